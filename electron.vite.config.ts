@@ -1,0 +1,61 @@
+/**
+ * Three builds: the main side (shell, engine hosts, command line), the preload and the window.
+ * Only what must stay on disk as it is (better-sqlite3, highs) is external; all else is bundled.
+ */
+import { svelte } from '@sveltejs/vite-plugin-svelte'
+import { defineConfig } from 'electron-vite'
+import { existsSync } from 'node:fs'
+import { resolve } from 'node:path'
+
+const root = import.meta.dirname
+const at = (path: string) => resolve(root, path)
+
+const entries = {
+  main: at('src-main/main.ts'),
+  'start-in-app': at('src-main/engine/start-in-app.ts'),
+  'start-alone': at('src-main/engine/start-alone.ts'),
+  cli: at('src-main/engine/cli.ts'),
+  'solve-worker': at('src-main/engine/plan/solve-worker.ts'),
+}
+
+export default defineConfig({
+  main: {
+    build: {
+      outDir: at('out/main'),
+      target: 'node22',
+      sourcemap: true,
+      rolldownOptions: {
+        input: Object.fromEntries(Object.entries(entries).filter(([, path]) => existsSync(path))),
+        external: ['electron', 'better-sqlite3', 'highs', /^node:/],
+        // Everything flat in one folder: `new URL('solve-worker.js', import.meta.url)` then holds in every chunk.
+        output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
+      },
+    },
+  },
+  preload: {
+    build: {
+      outDir: at('out/preload'),
+      rolldownOptions: {
+        input: { preload: at('src-main/preload.ts') },
+        external: ['electron'],
+        // A sandboxed preload is loaded as CommonJS, whatever package.json says.
+        output: { format: 'cjs', entryFileNames: '[name].cjs' },
+      },
+    },
+  },
+  renderer: {
+    root: at('src-renderer'),
+    base: './',
+    plugins: [svelte({ configFile: false })],
+    build: {
+      outDir: at('out/renderer'),
+      emptyOutDir: true,
+      minify: true,
+      target: 'es2022',
+      // The content policy refuses data: fonts, so nothing is inlined.
+      assetsInlineLimit: 0,
+      modulePreload: { polyfill: false },
+      rolldownOptions: { input: { index: at('src-renderer/index.html') } },
+    },
+  },
+})
