@@ -1,0 +1,111 @@
+/** Hard rules of the house on one option: every reason why it may not be, in words, not only the first. */
+import type { Field } from '../field.ts'
+import { ruleOf, rulesOn, type Rule } from '../rule.ts'
+import type { Measure, Threat } from '../threat.ts'
+import type { Variety } from '../variety.ts'
+import type { PlantingWindow } from '../window.ts'
+import { RESISTANT_RATING } from './threat.ts'
+import type { VineEntry } from './vine.ts'
+
+/** The rules that are on, sorted out once for all options. */
+export interface HardRules {
+  earlyRatings: Rule[]
+  earlyTwinRows: boolean
+  earlyMeasures: Rule[]
+  alwaysMeasures: Rule[]
+  largestLosses: { rule: Rule; threat: number; most: number }[]
+  /** [per 100 cc] Infinity where the rule is off. */
+  nematodeThreshold: number
+  nematodes: Threat[]
+}
+
+export function hardRulesOf(rules: readonly Rule[], threats: readonly Threat[]): HardRules {
+  return {
+    earlyRatings: rulesOn(rules, 'early-rating'),
+    earlyTwinRows: ruleOf(rules, 'early-twin-rows') !== undefined,
+    earlyMeasures: rulesOn(rules, 'early-measure'),
+    alwaysMeasures: rulesOn(rules, 'always-measure'),
+    largestLosses: rulesOn(rules, 'largest-loss').map((rule) => ({
+      rule,
+      threat: threats.findIndex((threat) => threat.name === rule.subject),
+      most: rule.amount ?? 1,
+    })),
+    nematodeThreshold: ruleOf(rules, 'nematode-threshold')?.amount ?? Infinity,
+    nematodes: threats.filter((threat) => threat.kind === 'nematode'),
+  }
+}
+
+/** Groups of measures that a rule may ask for even where they bear on nothing. */
+export function groupsAskedFor(hard: HardRules): Set<string> {
+  return new Set([...hard.earlyMeasures, ...hard.alwaysMeasures].map((rule) => rule.subject ?? ''))
+}
+
+/** Reasons that no programme can mend. */
+export function reasonsAlways(
+  hard: HardRules,
+  field: Field,
+  variety: Variety,
+  window: PlantingWindow,
+  vine: VineEntry,
+): string[] {
+  const reasons: string[] = []
+  if (vine.action === 'do not plant') {
+    reasons.push(`The vine table says not to plant a ${variety.vine} vine on ${field.growth} ground.`)
+  }
+  if (window.kind !== 'early') return reasons
+  for (const { subject = '', amount = 9 } of hard.earlyRatings) {
+    const rating = variety.ratings[subject] ?? 9
+    if (rating > amount) reasons.push(`Rated ${rating} for ${subject}; an early window asks for ${amount} or better.`)
+  }
+  if (hard.earlyTwinRows && field.rowPattern !== 'twin') {
+    reasons.push('An early window asks for twin rows; this field is planted in single rows.')
+  }
+  return reasons
+}
+
+/** Reasons that depend on the programme, without what it costs or saves. */
+export function reasonsOfProgramme(
+  hard: HardRules,
+  field: Field,
+  variety: Variety,
+  window: PlantingWindow,
+  programme: readonly Measure[],
+): string[] {
+  const reasons: string[] = []
+  const has = (group: string | undefined) => programme.some((measure) => measure.group === group)
+  for (const { subject } of hard.alwaysMeasures) {
+    if (!has(subject)) reasons.push(`The house uses ${subject} on every field.`)
+  }
+  if (window.kind === 'early') {
+    for (const { subject } of hard.earlyMeasures) {
+      if (!has(subject)) reasons.push(`An early window asks for ${subject}.`)
+    }
+  }
+  const count = field.nematodesPer100cc
+  if (count !== undefined && count >= hard.nematodeThreshold) {
+    for (const { name } of hard.nematodes) {
+      const isTreated = programme.some((measure) => (measure.efficacy[name] ?? 0) > 0)
+      if (isTreated || (variety.ratings[name] ?? 9) <= RESISTANT_RATING) continue
+      reasons.push(
+        `${count} nematodes per 100 cc ask for a variety rated ${RESISTANT_RATING} or better, or a nematicide.`,
+      )
+    }
+  }
+  return reasons
+}
+
+/** Reasons that the expected losses give. @param losses [share of yield] by threat */
+export function reasonsOfLoss(hard: HardRules, losses: readonly number[]): string[] {
+  const reasons: string[] = []
+  for (const { rule, threat, most } of hard.largestLosses) {
+    const loss = losses[threat] ?? 0
+    if (loss > most + 1e-12) {
+      reasons.push(`Would lose ${percent(loss)} to ${rule.subject}; the rule allows ${percent(most)}.`)
+    }
+  }
+  return reasons
+}
+
+function percent(share: number): string {
+  return `${(share * 100).toFixed(1)} %`
+}

@@ -1,0 +1,163 @@
+/**
+ * Seed arithmetic: from row spacing and the drop to pounds an acre and whole packs. Pure; every number has
+ * its unit in brackets. Bought by the pound, planted by the foot of row.
+ */
+import { normalCdf, normalPdf, normalQuantile } from './normal.ts'
+
+/** [ft²/acre] */
+export const SQUARE_FEET_PER_ACRE = 43_560
+
+/**
+ * Feet of row on an acre.
+ * @param spacingIn [inch] > 0, centre to centre; for twin rows, of the pairs (a pair counts as one row position)
+ * @returns [ft/acre]; 36 in → 14,520
+ */
+export function rowFeetPerAcre(spacingIn: number): number {
+  return SQUARE_FEET_PER_ACRE / (spacingIn / 12)
+}
+
+/**
+ * Seeds an acre.
+ * @param seedsPerFoot [seeds/ft of row position]; both drills of a twin row together
+ * @param spacingIn [inch] > 0
+ * @returns [seeds/acre]; 6 at 36 in → 87,120
+ */
+export function seedsPerAcre(seedsPerFoot: number, spacingIn: number): number {
+  return seedsPerFoot * rowFeetPerAcre(spacingIn)
+}
+
+/**
+ * Pounds of seed an acre.
+ * @param seedsPerPound [seeds/lb] > 0; the lot's own count where it is known
+ * @returns [lb/acre]; 6 seeds/ft, 36 in, 650 seeds/lb → 134.03
+ */
+export function poundsPerAcre(seedsPerFoot: number, spacingIn: number, seedsPerPound: number): number {
+  return seedsPerAcre(seedsPerFoot, spacingIn) / seedsPerPound
+}
+
+/**
+ * Plants an acre from the distance between plants: the same arithmetic from the other end.
+ * @param inRowIn [inch] > 0 plant to plant
+ * @returns [plants/acre]; 36 × 6 in → 29,040
+ */
+export function plantsPerAcre(spacingIn: number, inRowIn: number): number {
+  return (SQUARE_FEET_PER_ACRE * 144) / (spacingIn * inRowIn)
+}
+
+/** How emergence answers to the drop; `fallsPerSeed` 0 leaves it flat. */
+export interface Emergence {
+  /** [share] of viable seed that makes a plant at the reference drop. */
+  field: number
+  /** [share per seed/ft] lost for each seed a foot above the reference. */
+  fallsPerSeed: number
+  /** [seeds/ft] */
+  referenceSeedsPerFoot: number
+}
+
+/**
+ * Share of seeds that make a plant at this drop: germination × field emergence, less the fall with rate.
+ * @returns [share] 0.05–1; never below 0.05, so that a stand stays computable
+ */
+export function emergenceAt(seedsPerFoot: number, germination: number, emergence: Emergence): number {
+  const field = emergence.field - emergence.fallsPerSeed * (seedsPerFoot - emergence.referenceSeedsPerFoot)
+  return Math.min(1, Math.max(0.05, germination * field))
+}
+
+/**
+ * Plants a foot that a drop leaves standing.
+ * @returns [plants/ft]; 6 seeds/ft × 70 % → 4.2
+ */
+export function standOf(seedsPerFoot: number, germination: number, emergence: Emergence): number {
+  return seedsPerFoot * emergenceAt(seedsPerFoot, germination, emergence)
+}
+
+/**
+ * Seeds a foot for a wanted stand. With emergence that falls with rate the stand is a parabola of the drop:
+ * the smaller root is taken; where the stand cannot be reached at all, the drop at the parabola's top.
+ * @param plantsPerFoot [plants/ft] > 0
+ * @returns [seeds/ft]
+ */
+export function seedsPerFootForStand(plantsPerFoot: number, germination: number, emergence: Emergence): number {
+  const { field, fallsPerSeed: k, referenceSeedsPerFoot } = emergence
+  if (k === 0) return plantsPerFoot / emergenceAt(referenceSeedsPerFoot, germination, emergence)
+  // stand(s) = g·(a − k·s)·s with a = field + k·reference
+  const a = field + k * referenceSeedsPerFoot
+  const discriminant = (germination * a) ** 2 - 4 * germination * k * plantsPerFoot
+  if (discriminant < 0) return a / (2 * k)
+  return (germination * a - Math.sqrt(discriminant)) / (2 * germination * k)
+}
+
+/**
+ * Whole packs for the pounds of all fields of a variety together.
+ * @param pounds [lb] needed, without reserve
+ * @param reserve [share] ordered beyond the need
+ * @param packPounds [lb] > 0
+ * @returns packs, rounded up; a rounding error of a millionth of a pack buys no pack
+ */
+export function packsFor(pounds: number, reserve: number, packPounds: number): number {
+  return Math.max(0, Math.ceil((pounds * (1 + reserve)) / packPounds - 1e-6))
+}
+
+/** Coefficients of variation of what the need depends on. [share] each, independent. */
+export interface NeedVariation {
+  seedCount: number
+  emergence: number
+  planter: number
+  acreage: number
+}
+
+/** What the reserve is worth: the newsvendor's answer and what it means. */
+export interface Reserve {
+  /** [lb] expected need. */
+  mean: number
+  /** [lb] */
+  deviation: number
+  /** c_u / (c_u + c_o) */
+  criticalRatio: number
+  /** [lb] to have. */
+  orderPounds: number
+  /** [share] of the expected need. */
+  reserve: number
+  /** Probability that the need is more than the order. */
+  chanceShort: number
+  /** [lb] expected to be left over. */
+  expectedLeft: number
+  /** [lb] expected to be missing. */
+  expectedShort: number
+}
+
+/**
+ * Reserve by the newsvendor quantile: need ~ Normal(μ, σ), F(q*) = c_u / (c_u + c_o).
+ * @param meanPounds [lb] ≥ 0
+ * @param variation the four CVs, combined as the root of their squares
+ * @param shortCents [cent/lb] > 0, cost of a pound that is missing
+ * @param leftCents [cent/lb] > 0, cost of a pound that is left: price less return credit, carrying and retest
+ */
+export function newsvendorReserve(
+  meanPounds: number,
+  variation: NeedVariation,
+  shortCents: number,
+  leftCents: number,
+): Reserve {
+  const cv = Math.hypot(variation.seedCount, variation.emergence, variation.planter, variation.acreage)
+  return newsvendor(meanPounds, cv * meanPounds, shortCents, leftCents)
+}
+
+/** The same for a mean and deviation in any unit. With deviation 0 the order is the mean. */
+export function newsvendor(mean: number, deviation: number, shortCost: number, leftCost: number): Reserve {
+  const criticalRatio = shortCost / (shortCost + leftCost)
+  const z = normalQuantile(criticalRatio)
+  const orderPounds = mean + z * deviation
+  // Expected shortage of a normal need above q: σ·(φ(z) − z·(1 − Φ(z))); what is left is q − μ + shortage.
+  const expectedShort = deviation * (normalPdf(z) - z * (1 - normalCdf(z)))
+  return {
+    mean,
+    deviation,
+    criticalRatio,
+    orderPounds,
+    reserve: mean > 0 ? orderPounds / mean - 1 : 0,
+    chanceShort: deviation > 0 ? 1 - criticalRatio : 0,
+    expectedLeft: orderPounds - mean + expectedShort,
+    expectedShort,
+  }
+}

@@ -1,0 +1,31 @@
+/** The farm, its file and the season that is open. */
+import * as v from 'valibot'
+import { nameText } from './primitive.ts'
+
+export const farmSchema = v.strictObject({
+  name: nameText,
+  county: v.optional(nameText),
+  state: v.optional(nameText),
+})
+
+export type Farm = v.InferOutput<typeof farmSchema>
+
+/** What the window shows of the open farm. */
+export interface FarmSummary {
+  name: string
+  county: string | null
+  /** File name without its folder; the window never sees a path. */
+  fileName: string
+  /** Crop year that is open, as 2027. */
+  season: number
+  isDemo: boolean
+  fields: number
+  /** [acre] planted acres of all fields. */
+  acres: number
+}
+
+export interface UndoState {
+  /** Words of the step that would be taken back, or null. */
+  back: string | null
+  forward: string | null
+}

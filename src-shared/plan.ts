@@ -1,0 +1,135 @@
+/** A plan: what goes where, what is bought, what it costs, and how well that is proven. */
+
+/** One variety on one field, or on a block of it. Money is whole cents. */
+export interface PlanBlock {
+  field: string
+  variety: string
+  window: string
+  /** Names of the measures used, in the order of the book. */
+  programme: string[]
+  acres: number
+  /** [lb/acre] without the reserve. */
+  poundsPerAcre: number
+  /** [lb] without the reserve. */
+  pounds: number
+  /** [cent] measures and vine work, without seed. */
+  cashCents: number
+  /** [cent] expected loss to threats. */
+  lossCents: number
+  /** [cent] digging loss and slowing by the vine. */
+  vineCents: number
+  /** [cent] what the best-yielding variety would have made more. */
+  giveUpCents: number
+}
+
+export interface Purchase {
+  /** Key of the quote: see `quoteTitle`. */
+  quote: string
+  dealer: string
+  variety: string
+  packs: number
+  packPounds: number
+  /** [cent/pack] after the break reached. */
+  packPriceCents: number
+  /** Packs from which this price holds; 0 for the plain price. */
+  fromPacks: number
+  pounds: number
+  cents: number
+}
+
+export interface DealerOrder {
+  dealer: string
+  pounds: number
+  feeCents: number
+  /** [cent] off by the break on the dealer's total. */
+  offCents: number
+  /** [cent] lines less break plus fee. */
+  cents: number
+}
+
+export interface SeedBalance {
+  variety: string
+  acres: number
+  /** [lb] at the planned rates. */
+  neededPounds: number
+  reservePounds: number
+  carriedPounds: number
+  boughtPounds: number
+  /** [lb] bought and carried less needed: reserve included. */
+  leftPounds: number
+}
+
+export interface PlanTotals {
+  acres: number
+  acresLeftOut: number
+  packs: number
+  seedCents: number
+  measureCents: number
+  /** [cent] seed and measures: what is paid. */
+  cashCents: number
+  /** [cent] what is risked. */
+  lossCents: number
+  vineCents: number
+  giveUpCents: number
+  leftOutCents: number
+  /** [cent] what was made least: cash + weight × loss + vine + give-up + left out. */
+  costCents: number
+}
+
+export type PlanStatus = 'proven' | 'within' | 'stopped' | 'nothing-found' | 'nothing-fits'
+
+export interface Proof {
+  status: PlanStatus
+  /** One sentence for a person. */
+  says: string
+  /** What ended the work. */
+  endedBy: 'proof' | 'gap' | 'time' | 'nodes' | 'you' | 'nothing-fits'
+  costCents: number | null
+  /** [cent] no plan can cost less than this. */
+  boundCents: number | null
+  /** (cost − bound) / |cost|. */
+  gap: number | null
+  /** The gap that was asked for. */
+  wantedGap: number
+  stages: { name: string; seconds: number; costCents: number | null; boundCents: number | null }[]
+  seconds: number
+  solver: string
+  /** SHA-256 of the problem solved. */
+  dataHash: string
+}
+
+export interface Plan {
+  blocks: PlanBlock[]
+  leftOut: { field: string; acres: number }[]
+  purchases: Purchase[]
+  orders: DealerOrder[]
+  seed: SeedBalance[]
+  totals: PlanTotals
+}
+
+export interface SolvedPlan {
+  plan: Plan | null
+  proof: Proof
+}
+
+/** What a person sees while it runs. */
+export interface SolveProgress {
+  stage: string
+  stageNumber: number
+  stages: number
+  costCents: number | null
+  boundCents: number | null
+  gap: number | null
+  seconds: number
+}
+
+export interface PlanRecord extends SolvedPlan {
+  id: number
+  /** ISO time. */
+  madeAt: string
+  isStale: boolean
+  /** In words, what differs from the numbers it was made from. */
+  changes: string[]
+  /** Totals of the plan made before this one, for what moved; null where there is none. */
+  before: PlanTotals | null
+}

@@ -1,0 +1,72 @@
+/**
+ * An expected failure is a value with a place and a cure, never a thrown string.
+ * Exceptions are for bugs; whatever a person can type, paste or load wrongly comes back as a list of these.
+ */
+
+export const problemCodes = [
+  'bad-value', // a value that its column or the contract does not take
+  'bad-file', // a file that is not what it says it is
+  'future-version', // a file written by a later Standwell
+  'unknown-name', // refers to something that is not there
+  'repeated-name', // two of a thing that must be told apart
+  'missing', // something needed is absent
+  'unknown-call', // a call the contract does not list
+  'no-farm', // nothing is open
+  'in-use', // another program holds the file
+  'damaged', // the file fails its checks
+  'busy', // a plan is being worked out already
+  'nothing-fits', // no plan satisfies the rules
+  'engine-stopped', // the engine process went away
+  'bug', // our fault: a check of our own failed
+] as const
+
+export type ProblemCode = (typeof problemCodes)[number]
+
+/** Where it is. Only what is known is filled in; `path` is the place inside a file, as `fields[3].acres`. */
+export interface Place {
+  file?: string
+  path?: string
+  row?: number
+  table?: string
+  id?: number
+  column?: string
+  name?: string
+  rule?: string
+}
+
+export interface Problem {
+  code: ProblemCode
+  /** What happened, in a grower's words, one sentence. */
+  what: string
+  where?: Place
+  /** What to do about it, one sentence. */
+  remedy: string
+}
+
+export type Result<T> = { ok: true; value: T } | { ok: false; problems: Problem[] }
+
+export function ok<T>(value: T): Result<T> {
+  return { ok: true, value }
+}
+
+export function fail(...problems: Problem[]): { ok: false; problems: Problem[] } {
+  return { ok: false, problems }
+}
+
+/** Carries problems through code that can only throw, such as a database transaction that must roll back. */
+export class ProblemError extends Error {
+  readonly problems: Problem[]
+  constructor(problems: Problem[]) {
+    super(problems.map((problem) => problem.what).join(' '))
+    this.name = 'ProblemError'
+    this.problems = problems
+  }
+}
+
+/** One line for a terminal or a log: place, what, what to do. */
+export function problemLine(problem: Problem): string {
+  const { file, row, path, name } = problem.where ?? {}
+  const place = [file, row === undefined ? undefined : `row ${row}`, path, name].filter((part) => part !== undefined)
+  const lead = place.length > 0 ? `${place.join(', ')}: ` : ''
+  return `${lead}${problem.what} ${problem.remedy}`
+}

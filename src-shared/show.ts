@@ -1,0 +1,74 @@
+/** Values → text, for screen, paper and terminal alike. The only formatter, so that they cannot differ. */
+
+const whole = new Intl.NumberFormat('en-US', { maximumFractionDigits: 0 })
+const wholeDollars = new Intl.NumberFormat('en-US', { style: 'currency', currency: 'USD', maximumFractionDigits: 0 })
+const exactDollars = new Intl.NumberFormat('en-US', { style: 'currency', currency: 'USD' })
+
+/** 1,284 */
+export function showWhole(value: number): string {
+  return whole.format(value)
+}
+
+/** 88 or 88.4: one decimal where there is one. */
+export function showAcres(acres: number): string {
+  return acres.toLocaleString('en-US', { maximumFractionDigits: 1 })
+}
+
+/** $191,360 */
+export function showDollars(cents: number): string {
+  return wholeDollars.format(cents / 100)
+}
+
+/** $46.10 */
+export function showCents(cents: number): string {
+  return exactDollars.format(cents / 100)
+}
+
+/** $46.10/ac; a dash where there are no acres. */
+export function showPerAcre(cents: number, acres: number): string {
+  return acres > 0 ? `${exactDollars.format(cents / 100 / acres)}/ac` : '–'
+}
+
+/** +$4.10 or −$4.10, with a real minus sign; empty for less than half a cent. */
+export function showChange(cents: number): string {
+  if (Math.abs(cents) < 0.5) return ''
+  return `${cents > 0 ? '+' : '−'}${exactDollars.format(Math.abs(cents) / 100)}`
+}
+
+/** 3 % or 2.5 % */
+export function showPercent(share: number, decimals = 1): string {
+  return `${Number((share * 100).toFixed(decimals))} %`
+}
+
+/** 1 bag, 2 bags */
+export function showCount(count: number, one: string, many = `${one}s`): string {
+  return `${whole.format(count)} ${count === 1 ? one : many}`
+}
+
+/** 0.98 or 5.08: always so many decimals, thousands separated. */
+export function showNumber(value: number, decimals: number): string {
+  return value.toLocaleString('en-US', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
+}
+
+/** +12 or −12 with thousands separated; empty for less than half of one. */
+export function showWholeChange(value: number): string {
+  if (Math.abs(value) < 0.5) return ''
+  return `${value > 0 ? '+' : '−'}${whole.format(Math.abs(value))}`
+}
+
+/** +$1,250 or −$1,250; empty for less than half a dollar. */
+export function showDollarChange(cents: number): string {
+  if (Math.abs(cents) < 50) return ''
+  return `${cents > 0 ? '+' : '−'}${wholeDollars.format(Math.abs(cents) / 100)}`
+}
+
+/** 2027-03-15 → Mar 15, 2027 */
+export function showDay(isoDay: string): string {
+  const day = new Date(`${isoDay}T00:00:00Z`)
+  return day.toLocaleDateString('en-US', { month: 'short', day: 'numeric', year: 'numeric', timeZone: 'UTC' })
+}
+
+/** The moment of an ISO time on this machine's clock: Nov 25, 2:02 PM */
+export function showMoment(isoTime: string): string {
+  return new Date(isoTime).toLocaleString('en-US', { month: 'short', day: 'numeric', hour: 'numeric', minute: '2-digit' })
+}

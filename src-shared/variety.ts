@@ -1,0 +1,65 @@
+/** A variety: what a bag holds, what it resists, how it grows, what it makes. */
+import * as v from 'valibot'
+import { between, fraction, nameText, note, wholeBetween } from './primitive.ts'
+
+export const vineClasses = ['compact', 'medium', 'large', 'very large'] as const
+export type VineClass = (typeof vineClasses)[number]
+
+/** 1 none or very low … 9 very high susceptibility: the scale of the international crop descriptors for groundnut. */
+export const rating = wholeBetween(1, 9)
+
+export const varietySchema = v.strictObject({
+  name: nameText,
+  /** Oil type as contracts name it. */
+  oilType: v.optional(v.picklist(['high oleic', 'normal'], 'must be high oleic or normal'), 'normal'),
+  /** [seeds/lb] of an average lot. */
+  seedsPerPound: between(200, 2000),
+  /** [share] germination expected on the tag. */
+  germination: v.optional(between(0.3, 1), 0.85),
+  vine: v.picklist(vineClasses, 'must be compact, medium, large or very large'),
+  /** [day] planting to digging. */
+  daysToMaturity: wholeBetween(80, 220),
+  /** Yield where nothing ails it, against the farm's usual variety = 1. */
+  yieldIndex: v.optional(between(0.3, 2), 1),
+  /** Price a ton from its usual grade, against the farm's usual = 1. */
+  gradeIndex: v.optional(between(0.5, 1.5), 1),
+  /** Threat name → susceptibility 1–9. */
+  ratings: v.record(nameText, rating),
+  /** Treated seed carries a caution wherever its lots are shown. */
+  isTreated: v.optional(v.boolean(), true),
+  note: v.optional(note),
+})
+
+export type Variety = v.InferOutput<typeof varietySchema>
+
+export const varietyColumns = [
+  'name',
+  'oilType',
+  'seedsPerPound',
+  'germination',
+  'vine',
+  'daysToMaturity',
+  'yieldIndex',
+  'gradeIndex',
+  'note',
+] as const
+
+export type VarietyColumn = (typeof varietyColumns)[number]
+
+export interface VarietyRow extends Variety {
+  id: number
+}
+
+/** Seed left from an earlier season; asks for a new germination test. */
+export const carriedSchema = v.strictObject({
+  variety: nameText,
+  lot: v.optional(nameText),
+  /** [lb] on hand. */
+  pounds: between(0, 10_000_000),
+  /** [share] newest test; absent: not yet retested, so the variety's expectation is used. */
+  germination: v.optional(fraction),
+  mustUse: v.optional(v.boolean(), false),
+  isOwnGrown: v.optional(v.boolean(), false),
+})
+
+export type Carried = v.InferOutput<typeof carriedSchema>
