@@ -1,0 +1,76 @@
+/** What a model under construction knows: which column means what. Rules and the purchase read and add to it. */
+import type { PlanProblem, ProblemField, ProblemOption } from '../../../src-shared/plan-problem.ts'
+import type { LinearModel, Term } from './linear-model.ts'
+
+/** The solver counts in dollars: its tolerances suit numbers of that size. */
+export const CENTS_PER_UNIT = 100
+
+export interface OptionColumn {
+  /** Index into `problem.options`. */
+  option: number
+  /** Column: share of the field. */
+  share: number
+  /** Yes/no column of a block; the share's own where the field is whole; null where shares are free. */
+  chosen: number | null
+}
+
+export interface PackColumn {
+  /** Index into `problem.quotes`. */
+  quote: number
+  column: number
+  /** [cent/pack] in this column's price tier. */
+  priceCents: number
+}
+
+export interface Build {
+  problem: PlanProblem
+  model: LinearModel
+  /** Ids of the rules in force; a limit whose rule is off does not tighten any column. */
+  inForce: ReadonlySet<string>
+  options: OptionColumn[]
+  byField: Map<string, OptionColumn[]>
+  byVariety: Map<string, OptionColumn[]>
+  packs: PackColumn[]
+  carried: { carried: number; column: number }[]
+  /** Yes/no (or share) column of a field that may be left out. */
+  leftOut: Map<string, number>
+  /** Yes/no column of a dealer, where anything asks for one. */
+  dealerUsed: Map<string, number>
+  /** Pounds that a break on a dealer's whole order takes money off. */
+  dealerOff: { column: number; centsPerPound: number }[]
+  /** Yes/no column of a variety, made when a rule asks. */
+  varietyUsed: Map<string, number>
+  acresOf: Map<string, number>
+}
+
+export function optionAt(problem: PlanProblem, index: number): ProblemOption {
+  return problem.options[index] as ProblemOption
+}
+
+/** True where the field must go to one option whole. */
+export function isWhole(field: ProblemField): boolean {
+  return field.split === undefined || field.split.leastBlockAcres > field.acres / 2
+}
+
+/** The yes/no column of a variety: 1 if any ground has it. Made on first asking. */
+export function usedColumn(build: Build, variety: string): number {
+  const known = build.varietyUsed.get(variety)
+  if (known !== undefined) return known
+  const used = build.model.choice()
+  build.varietyUsed.set(variety, used)
+  const own = build.byVariety.get(variety) ?? []
+  for (const columns of Map.groupBy(own, ({ option }) => optionAt(build.problem, option).field).values()) {
+    build.model.row(-Infinity, 0, [...columns.map(({ share }): Term => [share, 1]), [used, -1]])
+  }
+  // Used means somewhere: at least one block, so that a rule of least varieties cannot be met on paper only.
+  build.model.row(0, Infinity, [...own.map(({ share, chosen }): Term => [chosen ?? share, 1]), [used, -1]])
+  return used
+}
+
+/** Terms that add up the acres of a variety. */
+export function acresOfVariety(build: Build, variety: string): Term[] {
+  return (build.byVariety.get(variety) ?? []).map(({ option, share }) => [
+    share,
+    build.acresOf.get(optionAt(build.problem, option).field) as number,
+  ])
+}

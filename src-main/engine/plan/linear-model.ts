@@ -1,0 +1,97 @@
+/**
+ * A mixed-integer model as plain arrays, built column by column and row by row. No user's word ever goes to the
+ * solver: columns and rows are numbers here, and whoever built them keeps the table of what they mean.
+ */
+
+export type Term = readonly [column: number, coefficient: number]
+
+export interface ModelArrays {
+  columns: number
+  rows: number
+  cost: Float64Array
+  lower: Float64Array
+  upper: Float64Array
+  /** 1 where the column takes whole numbers only. */
+  integer: Int32Array
+  rowLower: Float64Array
+  rowUpper: Float64Array
+  /** Row-wise sparse matrix. */
+  starts: Int32Array
+  indices: Int32Array
+  values: Float64Array
+}
+
+export class LinearModel {
+  private readonly cost: number[] = []
+  private readonly lower: number[] = []
+  private readonly upper: number[] = []
+  private readonly integer: number[] = []
+  private readonly rowLower: number[] = []
+  private readonly rowUpper: number[] = []
+  private readonly starts: number[] = [0]
+  private readonly indices: number[] = []
+  private readonly values: number[] = []
+
+  get columns(): number {
+    return this.cost.length
+  }
+
+  /** A column from `lower` to `upper`; returns its number. */
+  column(cost: number, lower: number, upper: number, isInteger = false): number {
+    this.cost.push(cost)
+    this.lower.push(lower)
+    this.upper.push(upper)
+    this.integer.push(isInteger ? 1 : 0)
+    return this.cost.length - 1
+  }
+
+  /** A yes-or-no column. */
+  choice(cost = 0): number {
+    return this.column(cost, 0, 1, true)
+  }
+
+  addCost(column: number, cost: number): void {
+    this.cost[column] = (this.cost[column] as number) + cost
+  }
+
+  /** Holds a column to at most this. */
+  atMost(column: number, upper: number): void {
+    this.upper[column] = Math.min(this.upper[column] as number, upper)
+  }
+
+  /**
+   * lower ≤ Σ coefficient × column ≤ upper. Coefficients of one column are added up. The row is scaled by a
+   * power of two to a largest coefficient near 1: exact, and kinder to the solver's tolerances.
+   */
+  row(lower: number, upper: number, terms: readonly Term[]): void {
+    const sums = new Map<number, number>()
+    for (const [column, coefficient] of terms) sums.set(column, (sums.get(column) ?? 0) + coefficient)
+    let largest = 0
+    for (const value of sums.values()) largest = Math.max(largest, Math.abs(value))
+    const scale = largest > 0 ? 2 ** -Math.round(Math.log2(largest)) : 1
+    for (const [column, value] of sums) {
+      if (value === 0) continue
+      this.indices.push(column)
+      this.values.push(value * scale)
+    }
+    this.starts.push(this.indices.length)
+    this.rowLower.push(lower * scale)
+    this.rowUpper.push(upper * scale)
+  }
+
+  arrays(): ModelArrays {
+    return {
+      columns: this.cost.length,
+      rows: this.rowLower.length,
+      cost: Float64Array.from(this.cost),
+      lower: Float64Array.from(this.lower),
+      upper: Float64Array.from(this.upper),
+      integer: Int32Array.from(this.integer),
+      rowLower: Float64Array.from(this.rowLower),
+      rowUpper: Float64Array.from(this.rowUpper),
+      starts: Int32Array.from(this.starts),
+      indices: Int32Array.from(this.indices),
+      values: Float64Array.from(this.values),
+    }
+  }
+}

@@ -1,0 +1,109 @@
+/**
+ * Problem → mixed-integer model. The ground (which option where) and the purchase (which packs from whom) are
+ * built here; every house rule adds its own rows from `rules/`. Costs go to the solver in dollars.
+ *
+ * Columns: y[option] share of its field; u[option] yes/no for a block of a field that may be split; n[quote,
+ * tier] packs; z[…] yes/no for a tier, a dealer, a dealer's break; r[carried] pounds used; l[field] left out.
+ */
+import type { PlanProblem, ProblemField } from '../../../src-shared/plan-problem.ts'
+import { CENTS_PER_UNIT, isWhole, optionAt, type Build, type OptionColumn } from './build.ts'
+import { LinearModel, type Term } from './linear-model.ts'
+import { addPurchases } from './model-purchases.ts'
+import { usefulOptions, weightedCents } from './reduce.ts'
+import type { NamedRule } from './rules/named-rule.ts'
+
+export interface ModelChoices {
+  rules: readonly NamedRule[]
+  /** Whole packs, or any amount (a relaxation that is solved first). */
+  wholePacks: boolean
+  /** Only these options, by index into `problem.options`; all useful ones when absent. */
+  only?: readonly number[]
+}
+
+export function buildModel(problem: PlanProblem, choices: ModelChoices): Build {
+  const build: Build = {
+    problem,
+    model: new LinearModel(),
+    inForce: new Set(choices.rules.map((rule) => rule.id)),
+    options: [],
+    byField: new Map(problem.fields.map((field) => [field.id, []])),
+    byVariety: new Map(problem.varieties.map((variety) => [variety.id, []])),
+    packs: [],
+    carried: [],
+    leftOut: new Map(),
+    dealerUsed: new Map(),
+    dealerOff: [],
+    varietyUsed: new Map(),
+    acresOf: new Map(problem.fields.map((field) => [field.id, field.acres])),
+  }
+  const byField = Map.groupBy(choices.only ?? usefulOptions(problem), (index) => optionAt(problem, index).field)
+  for (const field of problem.fields) addField(build, field, byField.get(field.id) ?? [])
+  addPurchases(build, choices.wholePacks)
+  for (const rule of choices.rules) rule.addRows(build)
+  return build
+}
+
+/** True where blocks of a split field need a yes/no each. */
+function needsBlocks(field: ProblemField): boolean {
+  return field.split !== undefined && (field.split.leastBlockAcres > 0 || field.split.mostVarieties !== undefined)
+}
+
+/** Every acre of a field goes to its options, or is left out where that is allowed. */
+function addField(build: Build, field: ProblemField, indices: readonly number[]): void {
+  const { model, problem } = build
+  const whole = isWhole(field)
+  const own: OptionColumn[] = indices.map((option) => {
+    const each = optionAt(problem, option)
+    const cost = (weightedCents(each, problem.rules.riskWeight) * field.acres) / CENTS_PER_UNIT
+    const share = model.column(cost, 0, 1, whole)
+    const chosen = whole ? share : needsBlocks(field) ? model.choice() : null
+    return { option, share, chosen }
+  })
+  const sum: Term[] = own.map(({ share }) => [share, 1])
+  if (problem.rules.leaveOutCents !== undefined) {
+    const cost = (problem.rules.leaveOutCents * field.acres) / CENTS_PER_UNIT
+    const column = model.column(cost, 0, 1, whole)
+    build.leftOut.set(field.id, column)
+    sum.push([column, 1])
+  }
+  model.row(1, 1, sum)
+  if (!whole && needsBlocks(field)) addBlocks(build, field, own)
+  for (const column of own) {
+    build.options.push(column)
+    build.byField.get(field.id)?.push(column)
+    build.byVariety.get(optionAt(problem, column.option).variety)?.push(column)
+  }
+}
+
+/** A block is at least so large or not there; a variety has one block in a field; so many varieties at most. */
+function addBlocks(build: Build, field: ProblemField, own: readonly OptionColumn[]): void {
+  const { model, problem } = build
+  const least = (field.split?.leastBlockAcres ?? 0) / field.acres
+  for (const { share, chosen } of own) {
+    model.row(-Infinity, 0, [
+      [share, 1],
+      [chosen as number, -1],
+    ])
+    if (least > 0) {
+      model.row(0, Infinity, [
+        [share, 1],
+        [chosen as number, -least],
+      ])
+    }
+  }
+  for (const columns of Map.groupBy(own, ({ option }) => optionAt(problem, option).variety).values()) {
+    if (columns.length > 1)
+      model.row(
+        -Infinity,
+        1,
+        columns.map(({ chosen }) => [chosen as number, 1]),
+      )
+  }
+  const most = field.split?.mostVarieties
+  if (most !== undefined)
+    model.row(
+      -Infinity,
+      most,
+      own.map(({ chosen }) => [chosen as number, 1]),
+    )
+}

@@ -1,0 +1,165 @@
+/** Season → priced problem: the agronomy has its say here, once; from here on only numbers count. Pure. */
+import { contextOf, type Context } from '../../../src-shared/agronomy/context.ts'
+import { addDays, machineHours, weekOf } from '../../../src-shared/agronomy/harvest.ts'
+import { buildOptions, type Excluded, type Option } from '../../../src-shared/agronomy/option.ts'
+import type { Field } from '../../../src-shared/field.ts'
+import { planProblemVersion, type PlanProblem } from '../../../src-shared/plan-problem.ts'
+import { fail, ok, type Problem, type Result } from '../../../src-shared/problem.ts'
+import { quoteTitle } from '../../../src-shared/quote.ts'
+import { ruleOf, type RuleKind } from '../../../src-shared/rule.ts'
+import type { Season } from '../../../src-shared/season.ts'
+import type { MachineKind } from '../../../src-shared/window.ts'
+
+export interface Priced {
+  problem: PlanProblem
+  context: Context
+  excluded: Excluded[]
+  /** Programmes looked at, before those that another beats were dropped. */
+  looked: number
+}
+
+/**
+ * Prices every option of a season. What plainly cannot be planned is said here, in the manager's words,
+ * before any solver is asked.
+ */
+export function priceSeason(season: Season): Result<Priced> {
+  const missing = missingIn(season)
+  if (missing.length > 0) return fail(...missing)
+  const context = contextOf(season)
+  const { options, excluded, looked } = buildOptions(context)
+  const stuck = fieldsWithoutOption(season, options, excluded)
+  if (stuck.length > 0) return fail(...stuck)
+  return ok({ problem: problemOf(season, context, options), context, excluded, looked })
+}
+
+function missingIn(season: Season): Problem[] {
+  const need = (list: readonly unknown[], what: string, remedy: string): Problem[] =>
+    list.length > 0 ? [] : [{ code: 'missing', what: `There are no ${what} yet.`, where: { path: what }, remedy }]
+  return [
+    ...need(season.fields, 'fields', 'Enter or paste the fields first.'),
+    ...need(season.varieties, 'varieties', 'Enter the varieties that could be planted.'),
+    ...need(season.windows, 'windows', 'Enter at least one planting window.'),
+    ...need(season.quotes, 'quotes', "Enter the dealers' quotes."),
+  ]
+}
+
+/** A field that nothing may be planted on, unless fields may be left out: said with the reasons. */
+function fieldsWithoutOption(season: Season, options: readonly Option[], excluded: readonly Excluded[]): Problem[] {
+  if (ruleOf(season.rules, 'leave-out')) return []
+  const served = new Set(options.map((option) => option.field))
+  return season.fields
+    .filter((field) => !served.has(field.name))
+    .map((field) => {
+      const own = excluded.filter((each) => each.field === field.name)
+      const reasons = [...new Set(own.flatMap((each) => each.reasons))]
+      return {
+        code: 'nothing-fits',
+        what: `No variety may be planted on ${field.name}. ${reasons.join(' ')}`.trim(),
+        where: { table: 'field', name: field.name },
+        remedy: 'Loosen one of these rules, add a measure or a variety, or allow the field to be left out.',
+      }
+    })
+}
+
+function problemOf(season: Season, context: Context, options: readonly Option[]): PlanProblem {
+  const { rules } = season
+  const isOn = (kind: RuleKind) => ruleOf(rules, kind) !== undefined
+  const amount = (kind: RuleKind) => ruleOf(rules, kind)?.amount
+  const combineLag = context.book.number('harvest/days from digging to combining')
+  const priced = options.map((option) => {
+    const digWeek = option.harvestWeek
+    return { option, digWeek, combineWeek: weekOf(addDays(digWeek, combineLag)) }
+  })
+  const hoursBy = (kind: MachineKind, places: Iterable<string>, fitDays: (place: string) => number) =>
+    [...new Set(places)]
+      .sort()
+      .map((place) => ({ in: place, hours: machineHours(season.machines, kind, fitDays(place)) }))
+  const has = (kind: MachineKind) => season.machines.some((machine) => machine.kind === kind)
+  const weekDays = context.book.number('harvest/fit days a week')
+  return {
+    format: 'standwell-problem',
+    version: planProblemVersion,
+    name: `${season.farm.name} ${season.season}`,
+    fields: season.fields.map((field) => ({ id: field.name, acres: field.acres, split: splitOf(field) })),
+    varieties: season.varieties.map((variety) => ({ id: variety.name, oilType: variety.oilType })),
+    options: priced.map(({ option, digWeek, combineWeek }) => ({
+      field: option.field,
+      variety: option.variety,
+      window: option.window,
+      programme: option.programme,
+      cashCents: option.cashCents,
+      lossCents: option.lossCents,
+      vineCents: option.vineCents,
+      giveUpCents: option.giveUpCents,
+      poundsPerAcre: option.seedPoundsPerAcre,
+      planterHours: option.planterHours,
+      diggerHours: option.diggerHours,
+      combineHours: option.combineHours,
+      digWeek,
+      combineWeek,
+    })),
+    dealers: season.dealers.map((dealer) => ({
+      id: dealer.name,
+      orderFeeCents: dealer.orderFeeCents,
+      leastPounds: dealer.leastPounds,
+      mostPounds: dealer.mostPounds,
+      breaks: dealer.breaks,
+    })),
+    quotes: season.quotes.map((quote) => ({
+      id: quoteTitle(quote),
+      dealer: quote.dealer,
+      variety: quote.variety,
+      packPounds: quote.packPounds,
+      packPriceCents: quote.packPriceCents,
+      availablePacks: quote.availablePacks,
+      leastPacks: quote.leastPacks,
+      breaks: quote.breaks,
+    })),
+    carried: season.carried.map(({ variety, pounds, mustUse }) => ({ variety, pounds, mustUse })),
+    rules: {
+      riskWeight: amount('risk-weight') ?? 1,
+      reserve: context.reserve,
+      largestShare: rules
+        .filter((rule) => rule.isOn && rule.rule === 'largest-share')
+        .map((rule) => ({ variety: rule.subject, share: rule.amount ?? 1 })),
+      fewestVarieties: amount('fewest-varieties'),
+      mostVarieties: amount('most-varieties'),
+      mostDealers: amount('most-dealers'),
+      budgetCents: amount('budget'),
+      contracts: rules
+        .filter((rule) => rule.isOn && rule.rule === 'contract')
+        .map((rule) => ({ oilType: rule.subject ?? '', acres: rule.amount ?? 0 })),
+      planterHours:
+        isOn('planter-hours') && has('planter')
+          ? season.windows.map((window) => ({
+              in: window.name,
+              hours: machineHours(season.machines, 'planter', window.fitDays),
+            }))
+          : [],
+      diggerHours:
+        isOn('digger-hours') && has('digger')
+          ? hoursBy(
+              'digger',
+              priced.map((each) => each.digWeek),
+              () => weekDays,
+            )
+          : [],
+      combineHours:
+        isOn('combine-hours') && has('combine')
+          ? hoursBy(
+              'combine',
+              priced.map((each) => each.combineWeek),
+              () => weekDays,
+            )
+          : [],
+      leaveOutCents: amount('leave-out'),
+      locks: season.locks,
+      exclusions: season.exclusions,
+      stayPut: undefined,
+    },
+  }
+}
+
+function splitOf(field: Field): PlanProblem['fields'][number]['split'] {
+  return field.split && { leastBlockAcres: field.split.leastBlockAcres, mostVarieties: field.split.mostVarieties }
+}

@@ -1,0 +1,60 @@
+/** What may be concluded from how a solve ended, in one sentence that never claims more than was proven. */
+import type { PlanStatus, Proof } from '../../../src-shared/plan.ts'
+
+/** Below this a gap is the arithmetic's, not the plan's. */
+const NO_GAP = 1e-9
+
+/** (cost − bound) / |cost|; 0 where both are 0, null where either is missing. */
+export function gapOf(cost: number | null, bound: number | null): number | null {
+  if (cost === null || bound === null || !Number.isFinite(cost) || !Number.isFinite(bound)) return null
+  if (cost - bound <= 0) return 0
+  return (cost - bound) / Math.max(Math.abs(cost), 1e-9)
+}
+
+export function statusOf(
+  endedBy: Proof['endedBy'],
+  hasPlan: boolean,
+  gap: number | null,
+  wantedGap: number,
+): PlanStatus {
+  if (endedBy === 'nothing-fits') return 'nothing-fits'
+  if (!hasPlan) return 'nothing-found'
+  if (gap !== null && gap <= Math.max(wantedGap, NO_GAP)) return 'proven'
+  return endedBy === 'you' ? 'stopped' : 'within'
+}
+
+export function saysOf(
+  status: PlanStatus,
+  gap: number | null,
+  costCents: number | null,
+  boundCents: number | null,
+): string {
+  const better =
+    costCents === null || boundCents === null || !Number.isFinite(boundCents)
+      ? 'How much cheaper a plan could be is not known'
+      : `No plan can be more than ${dollars(Math.max(0, costCents - boundCents))} cheaper`
+  switch (status) {
+    case 'proven':
+      return gap !== null && gap <= NO_GAP
+        ? 'Proven least cost.'
+        : `Proven least cost to within ${percent(gap)}. ${better}.`
+    case 'within':
+      return `Within ${percent(gap)} of least cost. ${better}.`
+    case 'stopped':
+      return `Stopped at your request, within ${percent(gap)} of least cost. ${better}.`
+    case 'nothing-found':
+      return 'No plan was found yet; none was ruled out either.'
+    case 'nothing-fits':
+      return 'No plan keeps every rule.'
+  }
+}
+
+function percent(gap: number | null): string {
+  if (gap === null) return 'an unknown share'
+  const value = gap * 100
+  return `${value < 0.01 ? value.toPrecision(1) : value.toFixed(2)} %`
+}
+
+function dollars(cents: number): string {
+  return (cents / 100).toLocaleString('en-US', { style: 'currency', currency: 'USD', maximumFractionDigits: 0 })
+}

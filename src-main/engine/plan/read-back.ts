@@ -1,0 +1,169 @@
+/**
+ * Solver's numbers → a plan in acres, packs and cents. Prices are worked out again from the quotes, so that the
+ * plan's money owes nothing to the model's.
+ */
+import type { DealerOrder, Plan, PlanBlock, PlanTotals, Purchase, SeedBalance } from '../../../src-shared/plan.ts'
+import type { PlanProblem, ProblemQuote } from '../../../src-shared/plan-problem.ts'
+import { optionAt, type Build } from './build.ts'
+import { dealerOffCents, packWeight, tierAt } from './purchase-price.ts'
+
+/** Shares and packs below this are the solver's rounding, not part of a plan. */
+const DUST = 1e-6
+
+/**
+ * @param wholeCents true rounds each block and order to the cent, as a farm's books want it; false keeps
+ *   fractions, for problems whose money is no real money
+ */
+export function readBack(build: Build, columns: Float64Array, wholeCents: boolean): Plan {
+  const { problem } = build
+  const cents = (amount: number) => (wholeCents ? Math.round(amount) : amount)
+  const at = (column: number) => columns[column] as number
+
+  const blocks: PlanBlock[] = []
+  for (const field of problem.fields) {
+    const own = build.byField.get(field.id) ?? []
+    for (const { option, share } of own) {
+      const part = at(share)
+      if (part < DUST) continue
+      const chosen = optionAt(problem, option)
+      const acres = part > 1 - DUST ? field.acres : part * field.acres
+      blocks.push({
+        field: field.id,
+        variety: chosen.variety,
+        window: chosen.window,
+        programme: chosen.programme,
+        acres,
+        poundsPerAcre: chosen.poundsPerAcre,
+        pounds: acres * chosen.poundsPerAcre,
+        cashCents: cents(acres * chosen.cashCents),
+        lossCents: cents(acres * chosen.lossCents),
+        vineCents: cents(acres * chosen.vineCents),
+        giveUpCents: cents(acres * chosen.giveUpCents),
+      })
+    }
+  }
+  const leftOut = [...build.leftOut].flatMap(([field, column]) => {
+    const acres = at(column) * (build.acresOf.get(field) as number)
+    return at(column) > DUST ? [{ field, acres }] : []
+  })
+
+  const purchases: Purchase[] = []
+  problem.quotes.forEach((quote, index) => {
+    const raw = build.packs.reduce((sum, packs) => (packs.quote === index ? sum + at(packs.column) : sum), 0)
+    const packs = quote.packPounds === undefined ? raw : Math.round(raw)
+    if (packs > DUST) purchases.push(lineOf(quote, packs, cents))
+  })
+  const carried = new Map<string, number>()
+  for (const { carried: index, column } of build.carried) {
+    const variety = problem.carried[index]?.variety as string
+    carried.set(variety, (carried.get(variety) ?? 0) + at(column))
+  }
+  return assemble(problem, { blocks, leftOut, purchases }, carried, cents)
+}
+
+function lineOf(quote: ProblemQuote, packs: number, cents: (amount: number) => number): Purchase {
+  const tier = tierAt(quote, packs)
+  return {
+    quote: quote.id,
+    dealer: quote.dealer,
+    variety: quote.variety,
+    packs,
+    packPounds: packWeight(quote),
+    packPriceCents: tier.packPriceCents,
+    fromPacks: tier.fromPacks,
+    pounds: packs * packWeight(quote),
+    cents: cents(packs * tier.packPriceCents),
+  }
+}
+
+/** Orders, seed balance and totals from the blocks and the lines: sums only. */
+function assemble(
+  problem: PlanProblem,
+  parts: Pick<Plan, 'blocks' | 'leftOut' | 'purchases'>,
+  carried: ReadonlyMap<string, number>,
+  cents: (amount: number) => number,
+): Plan {
+  const { blocks, leftOut, purchases } = parts
+  const orders: DealerOrder[] = problem.dealers.flatMap((dealer) => {
+    const lines = purchases.filter((line) => line.dealer === dealer.id)
+    if (lines.length === 0) return []
+    const pounds = sumOf(lines, (line) => line.pounds)
+    const offCents = cents(dealerOffCents(dealer, pounds))
+    const feeCents = dealer.orderFeeCents
+    return [
+      {
+        dealer: dealer.id,
+        pounds,
+        feeCents,
+        offCents,
+        cents: sumOf(lines, (line) => line.cents) - offCents + feeCents,
+      },
+    ]
+  })
+  const seed: SeedBalance[] = problem.varieties.flatMap((variety) => {
+    const own = blocks.filter((block) => block.variety === variety.id)
+    const neededPounds = sumOf(own, (block) => block.pounds)
+    const boughtPounds = sumOf(purchases, (line) => (line.variety === variety.id ? line.pounds : 0))
+    const reservePounds = neededPounds * problem.rules.reserve
+    // Seed on hand is used before anything bought: the solver may leave the split open, as it costs nothing.
+    const onHand = sumOf(problem.carried, (each) => (each.variety === variety.id ? each.pounds : 0))
+    const mustUse = carried.get(variety.id) ?? 0
+    const carriedPounds = Math.min(
+      onHand,
+      Math.max(mustUse, neededPounds + reservePounds > 0 ? Math.min(onHand, neededPounds + reservePounds) : 0),
+    )
+    if (own.length === 0 && boughtPounds === 0) return []
+    return [
+      {
+        variety: variety.id,
+        acres: sumOf(own, (block) => block.acres),
+        neededPounds,
+        reservePounds,
+        carriedPounds,
+        boughtPounds,
+        leftPounds: boughtPounds + carriedPounds - neededPounds,
+      },
+    ]
+  })
+  return {
+    blocks,
+    leftOut,
+    purchases,
+    orders,
+    seed,
+    totals: totalsOf(problem, { blocks, leftOut, purchases, orders }, cents),
+  }
+}
+
+/** The totals, from the parts alone. The checker adds them up in its own way. */
+export function totalsOf(
+  problem: PlanProblem,
+  plan: Pick<Plan, 'blocks' | 'leftOut' | 'purchases' | 'orders'>,
+  cents: (amount: number) => number,
+): PlanTotals {
+  const seedCents = sumOf(plan.orders, (order) => order.cents)
+  const measureCents = sumOf(plan.blocks, (block) => block.cashCents)
+  const lossCents = sumOf(plan.blocks, (block) => block.lossCents)
+  const vineCents = sumOf(plan.blocks, (block) => block.vineCents)
+  const giveUpCents = sumOf(plan.blocks, (block) => block.giveUpCents)
+  const acresLeftOut = sumOf(plan.leftOut, (each) => each.acres)
+  const leftOutCents = cents(acresLeftOut * (problem.rules.leaveOutCents ?? 0))
+  const cashCents = seedCents + measureCents
+  return {
+    acres: sumOf(plan.blocks, (block) => block.acres),
+    acresLeftOut,
+    packs: sumOf(plan.purchases, (line) => line.packs),
+    seedCents,
+    measureCents,
+    cashCents,
+    lossCents,
+    vineCents,
+    giveUpCents,
+    leftOutCents,
+    costCents: cashCents + problem.rules.riskWeight * lossCents + vineCents + giveUpCents + leftOutCents,
+  }
+}
+
+function sumOf<Thing>(things: readonly Thing[], amount: (thing: Thing) => number): number {
+  return things.reduce((sum, thing) => sum + amount(thing), 0)
+}

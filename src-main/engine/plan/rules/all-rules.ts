@@ -1,0 +1,22 @@
+/** Every rule that a problem holds, each under its own name. The order is the order in which they are told. */
+import type { PlanProblem } from '../../../../src-shared/plan-problem.ts'
+import { contractRules, shareRules } from './acreage.ts'
+import { availabilityRules } from './availability.ts'
+import { budgetRules } from './budget.ts'
+import { countRules } from './counts.ts'
+import { hourRules } from './hours.ts'
+import { exclusionRules, lockRules } from './locks.ts'
+import type { NamedRule } from './named-rule.ts'
+
+export function allRules(problem: PlanProblem): NamedRule[] {
+  return [
+    ...lockRules(problem),
+    ...exclusionRules(problem),
+    ...availabilityRules(problem),
+    ...contractRules(problem),
+    ...shareRules(problem),
+    ...countRules(problem),
+    ...hourRules(problem),
+    ...budgetRules(problem),
+  ]
+}

@@ -1,0 +1,104 @@
+/**
+ * Holds the solve worker: one at a time, started when first needed, thrown away when it does not stop in time
+ * or dies. Plain arrays in, an answer or a sentence out.
+ */
+import { Worker } from 'node:worker_threads'
+import type { ModelArrays } from './linear-model.ts'
+import type { SolveAnswer, SolveMessage, SolveRequest } from './solve-worker.ts'
+
+/** [ms] after asking, before the worker is ended: callbacks were seen to stay silent for seconds. */
+const STOP_PATIENCE_MS = 1000
+
+export interface RunOptions extends Omit<SolveRequest, 'id' | 'model' | 'stop'> {
+  signal?: AbortSignal
+  /** Called with each better solution and now and then with the bound. */
+  onProgress?: (cost: number, bound: number) => void
+}
+
+export class Solver {
+  private worker: Worker | null = null
+  private nextId = 1
+
+  /** The worker may be ended at any time; the next run starts another. */
+  async close(): Promise<void> {
+    const worker = this.worker
+    this.worker = null
+    await worker?.terminate()
+  }
+
+  /**
+   * Runs one model. Never rejects for a solver's reasons: an interrupted or dead run answers with the best
+   * solution that was already here.
+   */
+  run(model: ModelArrays, options: RunOptions): Promise<SolveAnswer> {
+    const { signal, onProgress, ...settings } = options
+    const id = this.nextId++
+    const worker = (this.worker ??= this.start())
+    const stop = new Int32Array(new SharedArrayBuffer(4))
+    const began = performance.now()
+    let best: { cost: number; columns: Float64Array } | null = null
+    let bound = -Infinity
+
+    return new Promise((resolve) => {
+      let patience: NodeJS.Timeout | undefined
+      const finish = (answer: SolveAnswer) => {
+        clearTimeout(patience)
+        signal?.removeEventListener('abort', onAbort)
+        worker.off('message', onMessage)
+        worker.off('error', onDeath)
+        worker.off('exit', onDeath)
+        worker.unref()
+        resolve(answer)
+      }
+      const cutShort = (status: SolveAnswer['status']): SolveAnswer => ({
+        status,
+        cost: best?.cost ?? Infinity,
+        bound,
+        columns: best?.columns ?? null,
+        reduced: null,
+        seconds: (performance.now() - began) / 1000,
+      })
+      const onAbort = () => {
+        Atomics.store(stop, 0, 1)
+        patience = setTimeout(() => {
+          if (this.worker === worker) this.worker = null
+          void worker.terminate()
+          finish(cutShort('interrupted'))
+        }, STOP_PATIENCE_MS)
+      }
+      const onDeath = () => {
+        if (this.worker === worker) this.worker = null
+        finish(cutShort('failed'))
+      }
+      const onMessage = (message: SolveMessage) => {
+        if (message.id !== id) return
+        if (message.kind === 'better') {
+          best = { cost: message.cost, columns: message.columns }
+          bound = Math.max(bound, message.bound)
+          onProgress?.(message.cost, message.bound)
+        } else if (message.kind === 'progress') {
+          bound = Math.max(bound, message.bound)
+          onProgress?.(message.cost, message.bound)
+        } else if (message.kind === 'failed') {
+          finish(cutShort('failed'))
+        } else {
+          const { id: _, kind: __, ...answer } = message
+          finish(answer)
+        }
+      }
+      worker.ref()
+      worker.on('message', onMessage)
+      worker.on('error', onDeath)
+      worker.on('exit', onDeath)
+      signal?.addEventListener('abort', onAbort)
+      if (signal?.aborted) onAbort()
+      worker.postMessage({ ...settings, id, model, stop } satisfies SolveRequest)
+    })
+  }
+
+  private start(): Worker {
+    // The source runs as it is under vitest; the build lays the worker beside the engine.
+    const file = import.meta.url.endsWith('.ts') ? './solve-worker.ts' : './solve-worker.js'
+    return new Worker(new URL(file, import.meta.url))
+  }
+}
