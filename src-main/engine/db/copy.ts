@@ -1,0 +1,83 @@
+/** A copy of an open database that is whole or is not there at all, with its hash beside it. */
+import { createHash } from 'node:crypto'
+import {
+  closeSync,
+  existsSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs'
+import { basename, dirname } from 'node:path'
+import { createDatabase, findDamage, type Connection } from './connect.ts'
+
+/**
+ * VACUUM INTO a temporary name, check, flush, rename. VACUUM INTO alone neither syncs nor cleans up after itself.
+ * @returns SHA-256 of the copy, also written beside it as `<name>.sha256`: a third of flipped bytes are invisible
+ *   to SQLite's own checks, but not to the hash.
+ */
+export function copyDatabase(connection: Connection, target: string): string {
+  if (existsSync(target)) throw new Error(`${basename(target)} is there already.`)
+  mkdirSync(dirname(target), { recursive: true })
+  const building = `${target}.part`
+  rmSync(building, { force: true })
+  try {
+    connection.prepare('VACUUM INTO ?').run(building)
+    checkCopy(building)
+    flush(building)
+    const hash = hashOf(building)
+    renameSync(building, target)
+    writeFileSync(`${target}.sha256`, `${hash}  ${basename(target)}\n`)
+    flush(`${target}.sha256`)
+    flushFolder(dirname(target))
+    return hash
+  } catch (error) {
+    rmSync(building, { force: true })
+    throw error
+  }
+}
+
+/** True if the copy is still the one that was written. */
+export function isUnchanged(copy: string): boolean {
+  const written = readFileSync(`${copy}.sha256`, 'utf8').slice(0, 64)
+  return written === hashOf(copy)
+}
+
+/** Never of a file that is open: closing the handle would drop SQLite's locks. */
+export function hashOf(path: string): string {
+  return createHash('sha256').update(readFileSync(path)).digest('hex')
+}
+
+function checkCopy(path: string): void {
+  const copy = createDatabase(path)
+  try {
+    const [damage] = findDamage(copy, path)
+    if (damage) throw new Error(damage.what)
+  } finally {
+    copy.close()
+  }
+}
+
+/** Waits until the disk has it. */
+export function flush(path: string): void {
+  const file = openSync(path, 'r+')
+  try {
+    fsyncSync(file)
+  } finally {
+    closeSync(file)
+  }
+}
+
+/** Makes a rename last through a power cut. Some systems cannot flush a folder and do not need it. */
+export function flushFolder(path: string): void {
+  if (process.platform === 'win32') return
+  const folder = openSync(path, 'r')
+  try {
+    fsyncSync(folder)
+  } finally {
+    closeSync(folder)
+  }
+}

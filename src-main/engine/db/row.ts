@@ -1,0 +1,31 @@
+/** What the database calls null, the nouns of src-shared leave out. */
+
+export type WithoutNulls<Row> = {
+  [Name in keyof Row as null extends Row[Name] ? never : Name]: Row[Name]
+} & {
+  [Name in keyof Row as null extends Row[Name] ? Name : never]?: NonNullable<Row[Name]>
+}
+
+/** The same row without its nulls. */
+export function withoutNulls<Row extends object>(row: Row): WithoutNulls<Row> {
+  return Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null)) as WithoutNulls<Row>
+}
+
+/** Sorts by code unit, so that the order is the same on every machine, whatever its language. */
+export function byText<Thing>(textOf: (thing: Thing) => string): (a: Thing, b: Thing) => number {
+  return (a, b) => {
+    const [one, other] = [textOf(a), textOf(b)]
+    return one < other ? -1 : one > other ? 1 : 0
+  }
+}
+
+/** Rows of many owners → owner's id → its rows. */
+export function groupBy<Row, Key>(rows: readonly Row[], keyOf: (row: Row) => Key): Map<Key, Row[]> {
+  const groups = new Map<Key, Row[]>()
+  for (const row of rows) {
+    const group = groups.get(keyOf(row))
+    if (group) group.push(row)
+    else groups.set(keyOf(row), [row])
+  }
+  return groups
+}
