@@ -1,0 +1,111 @@
+/**
+ * Keeps one engine process running: starts it, passes calls, starts it again when it dies, and answers what was
+ * pending so that no call hangs. On Electron 35 and later the engine is a utility process; an older Electron has
+ * a Node too old for the database, so there it is forked on the Node that STANDWELL_NODE names.
+ */
+import { utilityProcess } from 'electron'
+import { fork } from 'node:child_process'
+import type { News, Reply } from '../../src-shared/api.ts'
+import type { Problem } from '../../src-shared/problem.ts'
+import { fail } from '../../src-shared/problem.ts'
+
+export interface EngineProcess {
+  call(name: string, input: unknown): Promise<Reply>
+  stop(): Promise<void>
+}
+
+/** The two kinds of child, reduced to what is used of them. */
+interface Child {
+  send(message: unknown): void
+  kill(): void
+}
+interface Hearing {
+  message(message: unknown): void
+  exit(): void
+}
+
+const pauseBeforeRestart = 500 // [ms] an engine that dies at once must not take a processor with it
+const patience = 5_000 // [ms] for closing the farm when the app quits
+
+export function startEngine(entry: string, say: (news: News) => void): EngineProcess {
+  const pending = new Map<number, (reply: Reply) => void>()
+  let child: Child | null = null
+  let lastId = 0
+  let restarts = 0
+  let stopping: (() => void) | null = null
+
+  function start() {
+    child = startChild(entry, { message: hear, exit: gone })
+  }
+
+  function hear(message: unknown) {
+    const { id, reply, news } = message as { id?: number; reply?: Reply; news?: News }
+    if (news) return say(news.kind === 'engine' && restarts > 0 ? { kind: 'engine', state: 'restarted' } : news)
+    if (id === undefined || !reply) return
+    pending.get(id)?.(reply)
+    pending.delete(id)
+  }
+
+  function gone() {
+    child = null
+    for (const answer of pending.values()) answer(fail(stopped))
+    pending.clear()
+    if (stopping) return stopping()
+    say({ kind: 'engine', state: 'stopped' })
+    restarts += 1
+    setTimeout(() => {
+      if (!stopping) start()
+    }, pauseBeforeRestart)
+  }
+
+  function call(name: string, input: unknown): Promise<Reply> {
+    const to = child
+    if (!to || stopping) return Promise.resolve(fail(stopped))
+    return new Promise((answer) => {
+      lastId += 1
+      pending.set(lastId, answer)
+      to.send({ id: lastId, name, input })
+    })
+  }
+
+  function stop(): Promise<void> {
+    const running = child
+    return new Promise((done) => {
+      stopping = done
+      if (!running) return done()
+      setTimeout(() => running.kill(), patience).unref()
+      running.send({ close: true })
+    })
+  }
+
+  start()
+  return { call, stop }
+}
+
+function startChild(entry: string, hearing: Hearing): Child {
+  const execArgv = ['--enable-source-maps']
+  const node = process.env.STANDWELL_NODE
+  if (node && Number(process.versions.electron.split('.')[0]) < 35) {
+    const forked = fork(entry, { execPath: node, execArgv, serialization: 'advanced' })
+    forked.on('message', hearing.message)
+    // `close` of the channel may come without `exit` where the program could not be started at all.
+    let over = false
+    const exit = () => {
+      if (!over) hearing.exit()
+      over = true
+    }
+    forked.on('exit', exit)
+    forked.on('error', exit)
+    return { send: (message) => void forked.send(message as object, () => undefined), kill: () => void forked.kill() }
+  }
+  const utility = utilityProcess.fork(entry, [], { execArgv, serviceName: 'Standwell engine' })
+  utility.on('message', hearing.message)
+  utility.on('exit', hearing.exit)
+  return { send: (message) => utility.postMessage(message), kill: () => void utility.kill() }
+}
+
+const stopped: Problem = {
+  code: 'engine-stopped',
+  what: 'The part of Standwell that keeps the farm stopped before it answered.',
+  remedy: 'It is being started again; look whether the last change is there, then go on.',
+}

@@ -1,0 +1,27 @@
+/**
+ * The menu bar: what the system expects (clipboard, zoom, quit) and no more. Undo is not here: it is the farm's,
+ * kept by the engine, and the page answers its keys.
+ */
+import type { MenuItemConstructorOptions } from 'electron'
+import { Menu } from 'electron'
+
+const template: MenuItemConstructorOptions[] = [
+  ...(process.platform === 'darwin' ? [{ role: 'appMenu' as const }] : []),
+  { label: '&File', submenu: [process.platform === 'darwin' ? { role: 'close' } : { role: 'quit' }] },
+  { label: '&Edit', submenu: [{ role: 'cut' }, { role: 'copy' }, { role: 'paste' }, { role: 'selectAll' }] },
+  {
+    label: '&View',
+    submenu: [
+      { role: 'reload' },
+      { type: 'separator' },
+      { role: 'zoomIn' },
+      { role: 'zoomOut' },
+      { role: 'resetZoom' },
+      { role: 'togglefullscreen' },
+    ],
+  },
+]
+
+export function setMenu() {
+  Menu.setApplicationMenu(Menu.buildFromTemplate(template))
+}

@@ -1,0 +1,25 @@
+/** The window: its size, its rights, and when it shows. Knows nothing of what is in it. */
+import { BrowserWindow } from 'electron'
+import { home, pageRights } from './page-trust.ts'
+
+export function openWindow(preload: string): BrowserWindow {
+  const window = new BrowserWindow({
+    title: 'Standwell',
+    width: 1366,
+    height: 860,
+    minWidth: 900,
+    minHeight: 600,
+    // Shown once painted: no white flash.
+    show: false,
+    webPreferences: { ...pageRights, preload },
+  })
+  window.once('ready-to-show', () => window.show())
+  void window.loadURL(home)
+  return window
+}
+
+export function showWindow() {
+  const [window] = BrowserWindow.getAllWindows()
+  if (window?.isMinimized()) window.restore()
+  window?.focus()
+}

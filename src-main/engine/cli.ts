@@ -1,0 +1,166 @@
+/**
+ * The command line, on the same code as the window. Exit codes: 0 done · 1 nothing fits or nothing was found ·
+ * 2 the input or the command is wrong (the problems go to standard error, with `--json` as a list to standard output).
+ */
+import { existsSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { basename } from 'node:path'
+import { parseArgs } from 'node:util'
+import { toJsonSchema } from '@valibot/to-json-schema'
+import { planProblemSchema, readPlanProblem } from '../../src-shared/plan-problem.ts'
+import type { SolvedPlan } from '../../src-shared/plan.ts'
+import { fail, ok, problemLine, type Problem, type Result } from '../../src-shared/problem.ts'
+import { readJson } from '../../src-shared/read-file.ts'
+import { readSeason, seasonSchema } from '../../src-shared/season.ts'
+import { solvePlan } from './plan/solve-plan.ts'
+import { solveProblem } from './plan/solve-problem.ts'
+import { planText } from './export/plan-text.ts'
+
+const usage = `standwell plan FILE.season.json [--out plan.json] [--gap 0.001] [--time 60] [--json]
+standwell solve PROBLEM.json    [--out plan.json] [--gap 0.001] [--time 60] [--json]
+standwell schema season|problem
+
+plan    the season's cheapest plan: orders and fields
+solve   the same for options already priced, without the agronomy
+schema  the JSON Schema of what plan and solve read
+
+--gap   stop when proven within this share of the least cost; 0 for the very best
+--time  stop after so many seconds with the best plan so far
+--out   write the plan with its proof to a file
+--json  print the plan with its proof instead of tables
+
+Exit code: 0 a plan · 1 nothing fits, or nothing found in time · 2 something is wrong with the input
+`
+
+const mostBytes = 256 * 1024 * 1024
+
+async function main(args: string[]): Promise<number> {
+  let parsed
+  try {
+    parsed = parseArgs({
+      args,
+      allowPositionals: true,
+      options: {
+        out: { type: 'string' },
+        gap: { type: 'string', default: '0.001' },
+        time: { type: 'string', default: '60' },
+        json: { type: 'boolean', default: false },
+        help: { type: 'boolean', short: 'h', default: false },
+      },
+    })
+  } catch (error) {
+    process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n\n${usage}`)
+    return 2
+  }
+  const { values, positionals } = parsed
+  const [verb, subject, ...extra] = positionals
+  if (values.help || (verb === undefined && args.length === 0)) {
+    process.stdout.write(usage)
+    return values.help ? 0 : 2
+  }
+  if (verb === 'schema' && extra.length === 0) return printSchema(subject)
+  if ((verb === 'plan' || verb === 'solve') && subject !== undefined && extra.length === 0) {
+    return report(await work(verb, subject, values), values)
+  }
+  process.stderr.write(usage)
+  return 2
+}
+
+function printSchema(subject: string | undefined): number {
+  const schemas: Record<string, Parameters<typeof toJsonSchema>[0]> = {
+    season: seasonSchema,
+    problem: planProblemSchema,
+  }
+  const schema = subject !== undefined && Object.hasOwn(schemas, subject) ? schemas[subject] : undefined
+  if (schema === undefined) {
+    process.stderr.write(usage)
+    return 2
+  }
+  process.stdout.write(`${JSON.stringify(toJsonSchema(schema, { errorMode: 'ignore', typeMode: 'input' }), null, 2)}\n`)
+  return 0
+}
+
+async function work(
+  verb: 'plan' | 'solve',
+  path: string,
+  values: { gap: string; time: string },
+): Promise<Result<SolvedPlan>> {
+  const gap = numberOption('gap', values.gap, 0, 0.5)
+  const seconds = numberOption('time', values.time, 0.1, 86_400)
+  if (!gap.ok) return gap
+  if (!seconds.ok) return seconds
+  const file = basename(path)
+  const text = readText(path)
+  if (!text.ok) return text
+  const json = readJson(text.value, file)
+  if (!json.ok) return json
+  if (verb === 'plan') {
+    const season = readSeason(json.value, file)
+    return season.ok ? solvePlan(season.value, { gap: gap.value, seconds: seconds.value }) : season
+  }
+  const problem = readPlanProblem(json.value, file)
+  if (!problem.ok) return problem
+  return solveProblem(problem.value, { gap: gap.value, seconds: seconds.value, wholeCents: false })
+}
+
+function numberOption(name: string, text: string, low: number, high: number): Result<number> {
+  const value = Number(text)
+  if (text.trim() !== '' && value >= low && value <= high) return ok(value)
+  return fail({
+    code: 'bad-value',
+    what: `--${name} must be a number from ${low} to ${high}, not "${text}".`,
+    remedy: 'Correct the option.',
+  })
+}
+
+function readText(path: string): Result<string> {
+  const file = basename(path)
+  const wrong = (what: string, remedy: string): Result<string> =>
+    fail({ code: 'bad-file', what, where: { file }, remedy })
+  if (!existsSync(path)) return wrong('The file is not there.', 'Check the path.')
+  const stat = statSync(path)
+  if (!stat.isFile()) return wrong('This is not a file.', 'Give the path of a file.')
+  if (stat.size > mostBytes) return wrong('The file is larger than 256 MB.', 'Check that it is the right one.')
+  try {
+    return ok(new TextDecoder('utf-8', { fatal: true }).decode(readFileSync(path)))
+  } catch {
+    return wrong('The file cannot be read as UTF-8 text.', 'Save it as UTF-8 and check that it may be read.')
+  }
+}
+
+/** Prints a plan or problems; nothing is written to `--out` unless there is an answer. */
+function report(result: Result<SolvedPlan>, values: { out?: string; json: boolean }): number {
+  if (!result.ok) {
+    const isBug = result.problems.some((problem) => problem.code === 'bug')
+    tellProblems(result.problems, values.json)
+    if (isBug) process.stderr.write('This is a fault of Standwell, not of your file.\n')
+    return result.problems.every((problem) => problem.code === 'nothing-fits') ? 1 : 2
+  }
+  const text = `${JSON.stringify(result.value, null, 2)}\n`
+  if (values.out !== undefined) {
+    try {
+      writeFileSync(values.out, text)
+    } catch (error) {
+      tellProblems(
+        [
+          {
+            code: 'bad-file',
+            what: `The plan could not be written: ${(error as NodeJS.ErrnoException).code ?? 'unknown reason'}.`,
+            where: { file: basename(values.out) },
+            remedy: 'Choose another place for it.',
+          },
+        ],
+        values.json,
+      )
+      return 2
+    }
+  }
+  process.stdout.write(values.json ? text : planText(result.value))
+  return result.value.plan === null ? 1 : 0
+}
+
+function tellProblems(problems: readonly Problem[], json: boolean): void {
+  if (json) process.stdout.write(`${JSON.stringify({ problems }, null, 2)}\n`)
+  else for (const problem of problems) process.stderr.write(`${problemLine(problem)}\n`)
+}
+
+process.exitCode = await main(process.argv.slice(2))

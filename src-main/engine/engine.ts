@@ -1,0 +1,44 @@
+/**
+ * What every handler is given: the open farm, where farms are kept, and a way to speak unasked.
+ * One engine a process; it holds no SQL and knows no host.
+ */
+import type { News } from '../../src-shared/api.ts'
+import { ProblemError } from '../../src-shared/problem.ts'
+import type { OpenFarm } from './farm-file.ts'
+
+export interface Engine {
+  farm: OpenFarm | null
+  /** The data folder; it exists. */
+  readonly home: string
+  say(news: News): void
+  /** Keeps the particulars of a bug for whoever mends it; the person at the window sees a Problem only. */
+  noteBug(call: string, error: unknown): void
+  /**
+   * Runs work while no change and no queued task runs. For a task marked `beside` in api.ts, around its
+   * writing; a handler of any other kind already has the engine to itself and would wait for itself for ever.
+   */
+  alone<T>(work: () => T | Promise<T>): Promise<T>
+}
+
+/** The open farm, for a handler that needs one. */
+export function farmOf(engine: Engine): OpenFarm {
+  if (engine.farm) return engine.farm
+  throw new ProblemError([
+    { code: 'no-farm', what: 'No farm is open.', remedy: 'Open a farm, or start with the demo farm.' },
+  ])
+}
+
+type Hearing = Pick<Engine, 'home' | 'say' | 'noteBug'>
+
+export function createEngine(hearing: Hearing): Engine {
+  let last: Promise<unknown> = Promise.resolve()
+  return {
+    ...hearing,
+    farm: null,
+    alone(work) {
+      const turn = last.then(work)
+      last = turn.catch(() => undefined)
+      return turn
+    },
+  }
+}

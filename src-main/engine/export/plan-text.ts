@@ -1,0 +1,51 @@
+/** A plan as plain text: the order of each dealer, then what goes on each field, then the money. */
+import type { SolvedPlan } from '../../../src-shared/plan.ts'
+import { showAcres, showCents, showDollars, showPerAcre, showWhole } from '../../../src-shared/show.ts'
+import { textTable } from './text-table.ts'
+
+export function planText({ plan, proof }: SolvedPlan): string {
+  if (plan === null) return `${proof.says}\n`
+  const { totals } = plan
+  const lines = plan.purchases.map((line) => [
+    line.dealer,
+    line.quote.startsWith(`${line.dealer} · `) ? line.quote.slice(line.dealer.length + 3) : line.quote,
+    showWhole(line.packs),
+    showWhole(line.packPounds),
+    showCents(line.packPriceCents),
+    showCents(line.cents),
+  ])
+  const orders = plan.orders.map((order) => [
+    order.dealer,
+    showWhole(order.pounds),
+    showCents(order.feeCents),
+    showCents(order.offCents),
+    showCents(order.cents),
+  ])
+  const blocks = plan.blocks.map((block) => [
+    block.field,
+    block.variety,
+    block.window,
+    showAcres(block.acres),
+    block.poundsPerAcre.toFixed(1),
+    showPerAcre(block.cashCents, block.acres),
+    showPerAcre(block.lossCents, block.acres),
+    block.programme.join(' + '),
+  ])
+  const left = plan.leftOut.map((each) => [each.field, '(left out)', '', showAcres(each.acres), '', '', '', ''])
+  return [
+    'Order',
+    textTable(['Dealer', 'Quote', 'Packs', 'lb/pack', 'Price', 'Total'], lines, [2, 3, 4, 5]),
+    textTable(['Dealer', 'Pounds', 'Fee', 'Break', 'To pay'], orders, [1, 2, 3, 4]),
+    'Fields',
+    textTable(
+      ['Field', 'Variety', 'Window', 'Acres', 'Seed lb/ac', 'Measures', 'Expected loss', 'Programme'],
+      [...blocks, ...left],
+      [3, 4, 5, 6],
+    ),
+    `${showAcres(totals.acres)} acres, ${showWhole(totals.packs)} packs.`,
+    `Cash ${showDollars(totals.cashCents)} (seed ${showDollars(totals.seedCents)}, measures ${showDollars(totals.measureCents)}), ` +
+      `expected loss ${showDollars(totals.lossCents)}, vine ${showDollars(totals.vineCents)}, give-up ${showDollars(totals.giveUpCents)}.`,
+    proof.says,
+    '',
+  ].join('\n')
+}

@@ -1,0 +1,28 @@
+/** A farm's name → a file name that every system takes and that is free in its folder. */
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import { farmEnding } from './farm-file.ts'
+
+/** Names that Windows keeps for devices, whatever the ending. */
+const reserved = /^(con|prn|aux|nul|com\d|lpt\d)$/i
+
+/** The name without what some system refuses; never empty, never leaving the folder. */
+export function safeName(name: string): string {
+  const plain = name
+    .normalize('NFC')
+    // eslint-disable-next-line no-control-regex -- control characters are what is taken out
+    .replace(/[\u0000-\u001f\u007f<>:"/\\|?*]/g, ' ')
+    .replace(/\s+/g, ' ')
+    .replace(/^[. ]+|[. ]+$/g, '')
+  if (plain === '') return 'Farm'
+  return reserved.test(plain.split('.')[0]?.trim() ?? '') ? `Farm ${plain}` : plain
+}
+
+/** The first of "Name.farm", "Name 2.farm" … that `isFree` accepts. */
+export function freePath(folder: string, name: string, isFree = (path: string) => !existsSync(path)): string {
+  const safe = safeName(name)
+  for (let n = 1; ; n += 1) {
+    const path = join(folder, `${safe}${n === 1 ? '' : ` ${n}`}${farmEnding}`)
+    if (isFree(path)) return path
+  }
+}

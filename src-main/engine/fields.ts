@@ -1,0 +1,145 @@
+/** All SQL about fields of one season: ground, history, pressure, windows. */
+import type { Kysely } from 'kysely'
+import { ProblemError } from '../../src-shared/problem.ts'
+import { yearsOut, type Boundary, type Field, type FieldColumn, type FieldRow } from '../../src-shared/field.ts'
+import { byText, groupBy, withoutNulls } from './db/row.ts'
+import type { Tables } from './db/tables.ts'
+
+export type StoredField = Field & { id: number }
+
+/** Every field of the season with all that is known of it, sorted by name. `id` is the ground's: it stays over seasons. */
+export async function readFields(db: Kysely<Tables>, seasonId: number): Promise<StoredField[]> {
+  const rows = await db
+    .selectFrom('field_season')
+    .innerJoin('field', 'field.id', 'field_season.fieldId')
+    .leftJoin('field_boundary', 'field_boundary.fieldId', 'field.id')
+    .where('field_season.seasonId', '=', seasonId)
+    .selectAll('field_season')
+    .select(['field.name', 'field_boundary.geometry'])
+    .execute()
+  const history = await db
+    .selectFrom('crop_history')
+    .select(['fieldId', 'year', 'crop'])
+    .orderBy('year', 'desc')
+    .orderBy('crop')
+    .execute()
+  const pressure = await db
+    .selectFrom('field_pressure')
+    .innerJoin('threat', 'threat.id', 'field_pressure.threatId')
+    .where('threat.seasonId', '=', seasonId)
+    .select(['field_pressure.fieldSeasonId', 'threat.name', 'field_pressure.level'])
+    .execute()
+  const windows = await db
+    .selectFrom('field_window')
+    .innerJoin('planting_window', 'planting_window.id', 'field_window.windowId')
+    .where('planting_window.seasonId', '=', seasonId)
+    .select(['field_window.fieldSeasonId', 'planting_window.name'])
+    .execute()
+  const [historyOf, pressureOf, windowsOf] = [
+    groupBy(history, (row) => row.fieldId),
+    groupBy(pressure, (row) => row.fieldSeasonId),
+    groupBy(windows, (row) => row.fieldSeasonId),
+  ]
+  return rows
+    .map((row): StoredField => {
+      const {
+        id,
+        fieldId,
+        seasonId: _,
+        geometry,
+        dropKind,
+        dropPerFoot,
+        leastBlockAcres,
+        mostVarieties,
+        name,
+        ...plain
+      } = row
+      const levels = (pressureOf.get(id) ?? []).sort(byText((entry) => entry.name))
+      return {
+        id: fieldId,
+        name,
+        ...withoutNulls(plain),
+        ...(geometry === null ? {} : { boundary: JSON.parse(geometry) as Boundary }),
+        history: (historyOf.get(fieldId) ?? []).map(({ year, crop }) => ({ season: year, crop })),
+        pressure: Object.fromEntries(levels.map((entry) => [entry.name, entry.level])),
+        windows: (windowsOf.get(id) ?? []).map((entry) => entry.name).sort(),
+        ...dropOf(dropKind, dropPerFoot),
+        ...(leastBlockAcres === null || mostVarieties === null ? {} : { split: { leastBlockAcres, mostVarieties } }),
+      }
+    })
+    .sort(byText((field) => field.name))
+}
+
+function dropOf(kind: 'fixed' | 'stand' | null, perFoot: number | null): Pick<Field, 'drop'> {
+  if (kind === null || perFoot === null) return {}
+  return { drop: kind === 'fixed' ? { kind, seedsPerFoot: perFoot } : { kind, plantsPerFoot: perFoot } }
+}
+
+/** The rows of the grid. */
+export async function listFields(db: Kysely<Tables>, seasonId: number): Promise<FieldRow[]> {
+  const { year } = await db.selectFrom('season').where('id', '=', seasonId).select('year').executeTakeFirstOrThrow()
+  const locks = await db
+    .selectFrom('field_lock')
+    .innerJoin('field_season', 'field_season.id', 'field_lock.fieldSeasonId')
+    .innerJoin('variety', 'variety.id', 'field_lock.varietyId')
+    .where('field_season.seasonId', '=', seasonId)
+    .select(['field_season.fieldId', 'variety.name'])
+    .orderBy('field_lock.id')
+    .execute()
+  const lockOf = groupBy(locks, (row) => row.fieldId)
+  const fields = await readFields(db, seasonId)
+  return fields.map((field) => ({
+    ...field,
+    lockedTo: lockOf.get(field.id)?.[0]?.name ?? null,
+    yearsOut: yearsOut(field.history, year),
+  }))
+}
+
+/** Writes one cell. The value is one that the column takes; null empties it. */
+export async function setField(
+  db: Kysely<Tables>,
+  seasonId: number,
+  id: number,
+  column: FieldColumn,
+  value: string | number | null,
+): Promise<void> {
+  const field = await db
+    .selectFrom('field_season')
+    .where('seasonId', '=', seasonId)
+    .where('fieldId', '=', id)
+    .select('id')
+    .executeTakeFirst()
+  if (!field) throw new ProblemError([noSuchField(id)])
+  if (column !== 'name') {
+    await db
+      .updateTable('field_season')
+      .set({ [column]: value })
+      .where('id', '=', field.id)
+      .execute()
+    return
+  }
+  const name = String(value)
+  // Of all seasons: the name belongs to the ground.
+  const fields = await db.selectFrom('field').select(['id', 'name']).execute()
+  const other = fields.find((row) => row.id !== id && row.name.toLowerCase() === name.toLowerCase())
+  if (other) {
+    throw new ProblemError([
+      {
+        code: 'repeated-name',
+        what: `There is a field named “${other.name}” already.`,
+        where: { table: 'field', id, column, name },
+        remedy: 'Give this one a name of its own.',
+      },
+    ])
+  }
+  await db.updateTable('field').set({ name }).where('id', '=', id).execute()
+}
+
+function noSuchField(id: number) {
+  return {
+    code: 'unknown-name' as const,
+    what: 'That field is not there any more.',
+    where: { table: 'field', id },
+    remedy: 'Look at the list again; someone may have removed it.',
+  }
+}

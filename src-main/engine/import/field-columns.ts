@@ -1,0 +1,50 @@
+/** The columns of a fields table. */
+import {
+  fieldSchema,
+  growthLevels,
+  pressureLevels,
+  rowPatterns,
+  tillages,
+  waters,
+  type Field,
+} from '../../../src-shared/field.ts'
+import { readList, readNumber, readOneOf, readWords, type Reading } from '../../../src-shared/read-text.ts'
+import { readRows, type Columns, type RowsRead } from './read-rows.ts'
+import type { Table } from './read-table.ts'
+
+const fieldTable: Columns = {
+  columns: [
+    { header: 'field', key: 'name', read: readWords },
+    { header: 'acres', key: 'acres', read: readNumber },
+    { header: 'row spacing in', key: 'rowSpacingIn', read: readNumber },
+    { header: 'rows', key: 'rowPattern', read: readOneOf(rowPatterns) },
+    { header: 'water', key: 'water', read: readOneOf(waters) },
+    { header: 'soil', key: 'soil', read: readWords },
+    { header: 'tillage', key: 'tillage', read: readOneOf(tillages) },
+    { header: 'yield goal lb/acre', key: 'yieldGoalLb', read: readNumber },
+    { header: 'growth', key: 'growth', read: readOneOf(growthLevels) },
+    { header: 'nematodes per 100 cc', key: 'nematodesPer100cc', read: readNumber },
+    { header: 'windows', key: 'windows', read: readList(readWords) },
+    { header: 'crops', key: 'history', read: readList(readCrop) },
+    { header: 'least block acres', key: 'leastBlockAcres', read: readNumber },
+    { header: 'most varieties', key: 'mostVarieties', read: readNumber },
+    { header: 'note', key: 'note', read: readWords },
+  ],
+  families: [{ prefix: 'pressure ', key: 'pressure', read: readOneOf(pressureLevels) }],
+}
+
+export function readFields(table: Table): RowsRead<Field> {
+  return readRows(table, fieldSchema, fieldTable, ({ leastBlockAcres, mostVarieties, ...field }) => ({
+    ...field,
+    ...(leastBlockAcres === undefined && mostVarieties === undefined
+      ? {}
+      : { split: { leastBlockAcres: leastBlockAcres ?? 0, mostVarieties: mostVarieties ?? 2 } }),
+  }))
+}
+
+/** "2026 cotton" */
+function readCrop(text: string): Reading<{ season: number; crop: string }> {
+  const match = /^(\d{4})\s+(.+)$/.exec(text)
+  if (!match) return { ok: false, what: `"${text}" is not a year and a crop, as 2026 cotton` }
+  return { ok: true, value: { season: Number(match[1]), crop: (match[2] as string).trim() } }
+}

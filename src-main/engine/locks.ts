@@ -1,0 +1,71 @@
+/** All SQL about what is held fixed: a variety on a field, or never there. */
+import type { Kysely } from 'kysely'
+import { ProblemError } from '../../src-shared/problem.ts'
+import type { Exclusion, Lock } from '../../src-shared/season.ts'
+import { byText, withoutNulls } from './db/row.ts'
+import type { Tables } from './db/tables.ts'
+
+/** Every lock by names, sorted. */
+export async function readLocks(db: Kysely<Tables>, seasonId: number): Promise<Lock[]> {
+  const rows = await db
+    .selectFrom('field_lock')
+    .innerJoin('field_season', 'field_season.id', 'field_lock.fieldSeasonId')
+    .innerJoin('field', 'field.id', 'field_season.fieldId')
+    .innerJoin('variety', 'variety.id', 'field_lock.varietyId')
+    .leftJoin('planting_window', 'planting_window.id', 'field_lock.windowId')
+    .where('field_season.seasonId', '=', seasonId)
+    .select(['field.name as field', 'variety.name as variety', 'planting_window.name as window'])
+    .execute()
+  return rows.map(withoutNulls).sort(byText((lock) => JSON.stringify([lock.field, lock.variety, lock.window ?? ''])))
+}
+
+/** Every exclusion by names, sorted. */
+export async function readExclusions(db: Kysely<Tables>, seasonId: number): Promise<Exclusion[]> {
+  const rows = await db
+    .selectFrom('exclusion')
+    .leftJoin('field_season', 'field_season.id', 'exclusion.fieldSeasonId')
+    .leftJoin('field', 'field.id', 'field_season.fieldId')
+    .leftJoin('variety', 'variety.id', 'exclusion.varietyId')
+    .leftJoin('planting_window', 'planting_window.id', 'exclusion.windowId')
+    .where('exclusion.seasonId', '=', seasonId)
+    .select(['field.name as field', 'variety.name as variety', 'planting_window.name as window'])
+    .execute()
+  const key = ({ field = '', variety = '', window = '' }: Exclusion) => JSON.stringify([field, variety, window])
+  return rows.map(withoutNulls).sort(byText(key))
+}
+
+/** Holds a field to one variety in place of whatever held it before; null lets it go. */
+export async function setLock(
+  db: Kysely<Tables>,
+  seasonId: number,
+  fieldId: number,
+  variety: string | null,
+): Promise<void> {
+  const field = await db
+    .selectFrom('field_season')
+    .where('seasonId', '=', seasonId)
+    .where('fieldId', '=', fieldId)
+    .select('id')
+    .executeTakeFirst()
+  if (!field) throw new ProblemError([unknown('field', { table: 'field', id: fieldId })])
+  await db.deleteFrom('field_lock').where('fieldSeasonId', '=', field.id).execute()
+  if (variety === null) return
+  const held = await db
+    .selectFrom('variety')
+    .where('seasonId', '=', seasonId)
+    .where('name', '=', variety)
+    .select(['id', 'name'])
+    .executeTakeFirst()
+  if (!held) throw new ProblemError([unknown('variety', { table: 'variety', name: variety })])
+  await db.insertInto('field_lock').values({ fieldSeasonId: field.id, varietyId: held.id }).execute()
+}
+
+function unknown(kind: string, where: { table: string; id?: number; name?: string }) {
+  return {
+    code: 'unknown-name' as const,
+    what:
+      where.name === undefined ? `That ${kind} is not there any more.` : `There is no ${kind} named “${where.name}”.`,
+    where,
+    remedy: 'Look at the list again and choose one that is on it.',
+  }
+}

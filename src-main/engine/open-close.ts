@@ -1,0 +1,70 @@
+/** Which farm the engine has open: the demo, a new one, none. Remembered for the next start. */
+import { existsSync } from 'node:fs'
+import { demoSeason } from '../demo/demo-season.ts'
+import { ProblemError, type Result } from '../../src-shared/problem.ts'
+import type { Season } from '../../src-shared/season.ts'
+import { openDatabase } from './db/connect.ts'
+import type { Engine } from './engine.ts'
+import { createFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
+import { freePath } from './farm-name.ts'
+import { stopSolving } from './planning.ts'
+import { rememberFarm } from './recent.ts'
+import { startSeason } from './start-season.ts'
+
+/** The value, or its problems thrown to the engine's door. */
+export function valueOf<T>(result: Result<T>): T {
+  if (result.ok) return result.value
+  throw new ProblemError(result.problems)
+}
+
+/** A fresh demo farm in place of an older demo; never in place of a farm that only bears the name. */
+export function openDemoFarm(engine: Engine): OpenFarm {
+  const season = demoSeason()
+  const path = freePath(engine.home, 'Demo farm', (candidate) => {
+    if (!existsSync(candidate)) return true
+    if (engine.farm?.path === candidate) return isDemo(engine.farm)
+    return isOldDemo(candidate)
+  })
+  stopSolving(engine)
+  if (engine.farm?.path === path) closeFarm(engine)
+  removeFarmFiles(path)
+  return replaceOpen(engine, path, season, true)
+}
+
+/** A new farm file named after the farm. */
+export function startFarm(engine: Engine, name: string, year: number): OpenFarm {
+  return replaceOpen(engine, freePath(engine.home, name), startSeason(name, year), false)
+}
+
+export function closeFarm(engine: Engine): void {
+  stopSolving(engine)
+  engine.farm?.close()
+  engine.farm = null
+  rememberFarm(engine.home, null)
+}
+
+/** The farm in hand is closed only when the other is whole and open. */
+function replaceOpen(engine: Engine, path: string, season: Season, demo: boolean): OpenFarm {
+  const opened = valueOf(createFarm(path, season, demo))
+  closeFarm(engine)
+  engine.farm = opened
+  rememberFarm(engine.home, opened.path)
+  return opened
+}
+
+/** A demo that nobody has open. One that is open elsewhere, or is something else, keeps its name. */
+function isOldDemo(path: string): boolean {
+  const opened = openDatabase(path)
+  if (!opened.ok) return false
+  try {
+    return opened.value.prepare('SELECT isDemo FROM farm').pluck().get() === 1
+  } catch {
+    return false
+  } finally {
+    opened.value.close()
+  }
+}
+
+function isDemo(farm: OpenFarm): boolean {
+  return farm.connection.prepare('SELECT isDemo FROM farm').pluck().get() === 1
+}

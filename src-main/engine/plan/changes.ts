@@ -1,0 +1,138 @@
+/**
+ * What differs between the season a plan was made from and the season as it is now, in words. A plan is stale when
+ * this says anything. Notes, sources and boundaries bear on no plan and are passed over.
+ */
+import type { Season } from '../../../src-shared/season.ts'
+
+const lists = ['fields', 'varieties', 'dealers', 'windows', 'machines', 'threats', 'measures'] as const
+
+/** How a thing of each list is called. */
+const nouns: Record<(typeof lists)[number], string> = {
+  fields: 'Field',
+  varieties: 'Variety',
+  dealers: 'Dealer',
+  windows: 'Window',
+  machines: 'Machine',
+  threats: 'Threat',
+  measures: 'Measure',
+}
+
+const words: Record<string, string> = {
+  rowSpacingIn: 'row spacing',
+  nematodesPer100cc: 'nematode count',
+  yieldGoalLb: 'yield goal',
+  growth: 'vine growth',
+  seedsPerPound: 'seeds per pound',
+  vine: 'vine size',
+  packPriceCents: 'price of a pack [cent]',
+  packPounds: 'pounds in a pack',
+  availablePacks: 'packs available',
+  orderFeeCents: 'order fee [cent]',
+  centsPerAcre: 'cost an acre [cent]',
+  isOn: 'being on',
+}
+
+const passedOver = new Set([
+  'note',
+  'boundary',
+  'soil',
+  'source',
+  'sourceKind',
+  'affects',
+  'low',
+  'high',
+  'fromLabel',
+  'isTreated',
+])
+
+const plural = new Set([
+  'acres',
+  'seedsPerPound',
+  'daysToMaturity',
+  'packPounds',
+  'availablePacks',
+  'leastPacks',
+  'leastPounds',
+  'mostPounds',
+  'fitDays',
+  'windows',
+  'breaks',
+  'pounds',
+])
+
+type Thing = Record<string, unknown>
+
+/** One sentence a change, in the order of the season file. */
+export function changesBetween(before: Season, after: Season): string[] {
+  const says: string[] = []
+  if (before.season !== after.season) says.push(`The season was ${before.season}, now ${after.season}.`)
+  for (const list of lists) compare(says, before[list], after[list], nouns[list], (thing) => String(thing.name))
+  compare(says, before.quotes, after.quotes, 'Quote', (quote) => titled(quote.dealer, quote.variety, quote.name))
+  compare(says, before.carried, after.carried, 'Carried seed', (carried) => titled(carried.variety, carried.lot))
+  compare(says, before.rules, after.rules, 'Rule', (rule) => titled(rule.rule, rule.subject))
+  compare(says, before.assumptions, after.assumptions, 'Assumption', (row) => String(row.key))
+  compare(says, before.locks, after.locks, 'Lock', (lock) => titled(lock.field, lock.variety, lock.window))
+  compare(says, before.exclusions, after.exclusions, 'Exclusion', (out) => titled(out.field, out.variety, out.window))
+  return says
+}
+
+function titled(...parts: unknown[]): string {
+  return parts.filter((part) => part !== undefined).join(' · ')
+}
+
+function compare(
+  says: string[],
+  before: readonly Thing[],
+  after: readonly Thing[],
+  noun: string,
+  titleOf: (thing: Thing) => string,
+) {
+  const was = byTitle(before, titleOf)
+  const is = byTitle(after, titleOf)
+  for (const [title, thing] of was) {
+    const now = is.get(title)
+    if (now) compareThings(says, title, thing, now)
+    else says.push(`${noun} ${title} is gone.`)
+  }
+  for (const title of is.keys()) if (!was.has(title)) says.push(`${noun} ${title} is new.`)
+}
+
+/** Two of one title (two machines of a kind, two lots without a number) are told apart by their place. */
+function byTitle(things: readonly Thing[], titleOf: (thing: Thing) => string): Map<string, Thing> {
+  const byTitle = new Map<string, Thing>()
+  for (const thing of things) {
+    const title = titleOf(thing)
+    let key = title
+    for (let n = 2; byTitle.has(key); n += 1) key = `${title} (${n})`
+    byTitle.set(key, thing)
+  }
+  return byTitle
+}
+
+function compareThings(says: string[], title: string, before: Thing, after: Thing): void {
+  for (const key of new Set([...Object.keys(before), ...Object.keys(after)])) {
+    if (passedOver.has(key)) continue
+    const [was, is] = [before[key], after[key]]
+    if (JSON.stringify(was) === JSON.stringify(is)) continue
+    const word = words[key] ?? key.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
+    if (isPlainObject(was) && isPlainObject(is)) compareThings(says, `${title} (${word})`, was, is)
+    else says.push(`${capital(word)} of ${title} ${plural.has(key) ? 'were' : 'was'} ${show(was)}, now ${show(is)}.`)
+  }
+}
+
+function isPlainObject(value: unknown): value is Thing {
+  return typeof value === 'object' && value !== null && !Array.isArray(value)
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
+}
+
+function show(value: unknown): string {
+  if (value === undefined || value === null) return 'not given'
+  if (typeof value === 'boolean') return value ? 'yes' : 'no'
+  if (typeof value === 'number') return value.toLocaleString('en-US', { maximumFractionDigits: 4 })
+  if (typeof value === 'string') return value
+  if (Array.isArray(value)) return value.length === 0 ? 'none' : value.map(show).join(', ')
+  return Object.values(value).map(show).join(' ')
+}

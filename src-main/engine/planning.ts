@@ -1,0 +1,65 @@
+/** Solving for the open farm, one plan at a time, beside everything else; and how the newest plan stands today. */
+import type { Input } from '../../src-shared/api.ts'
+import type { PlanRecord, SolveProgress } from '../../src-shared/plan.ts'
+import { ProblemError } from '../../src-shared/problem.ts'
+import type { Engine } from './engine.ts'
+import { farmOf } from './engine.ts'
+import type { OpenFarm } from './farm-file.ts'
+import { changesBetween } from './plan/changes.ts'
+import { gather } from './plan/gather.ts'
+import { solvePlan } from './plan/solve-plan.ts'
+import { latestPlan, savePlan, totalsBefore } from './plans.ts'
+
+const running = new WeakMap<Engine, AbortController>()
+
+/** The newest plan, and in words what has changed since. */
+export async function planNow(farm: OpenFarm): Promise<PlanRecord | null> {
+  const stored = await latestPlan(farm.db, farm.seasonId)
+  if (stored === null) return null
+  const { input, ...record } = stored
+  const changes = changesBetween(input, await gather(farm.db, farm.seasonId))
+  const before = await totalsBefore(farm.db, farm.seasonId, record.id)
+  return { ...record, isStale: changes.length > 0, changes, before }
+}
+
+/** Solves, keeps the plan with the season it was made from, and tells how it went on the way. */
+export async function solveNow(engine: Engine, { gap, seconds }: Input<'plan.solve'>): Promise<PlanRecord> {
+  if (running.has(engine)) {
+    throw new ProblemError([
+      { code: 'busy', what: 'A plan is being worked out already.', remedy: 'Wait for it, or stop it first.' },
+    ])
+  }
+  const stop = new AbortController()
+  running.set(engine, stop)
+  try {
+    const { farm, season } = await engine.alone(async () => {
+      const open = farmOf(engine)
+      return { farm: open, season: await gather(open.db, open.seasonId) }
+    })
+    const onProgress = (progress: SolveProgress) => engine.say({ kind: 'progress', progress })
+    const solved = await solvePlan(season, { gap, seconds, onProgress, signal: stop.signal })
+    if (!solved.ok) throw new ProblemError(solved.problems)
+    return await engine.alone(async () => {
+      if (engine.farm !== farm) throw new ProblemError([closedMeanwhile])
+      await farm.db.transaction().execute((transaction) => savePlan(transaction, farm.seasonId, season, solved.value))
+      const record = await planNow(farm)
+      if (!record) throw new Error('The plan that was just kept is not there.')
+      return record
+    })
+  } finally {
+    running.delete(engine)
+  }
+}
+
+const closedMeanwhile = {
+  code: 'no-farm' as const,
+  what: 'The farm was closed while its plan was being worked out.',
+  remedy: 'Open it and ask for the plan again.',
+}
+
+/** True if a plan was being worked out; the best found so far is kept. */
+export function stopSolving(engine: Engine): boolean {
+  const stop = running.get(engine)
+  stop?.abort()
+  return stop !== undefined
+}

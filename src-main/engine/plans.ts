@@ -1,0 +1,147 @@
+/** All SQL about plans: each is kept with its proof and with the season it was made from. */
+import type { Kysely } from 'kysely'
+import { createHash } from 'node:crypto'
+import type { Plan, Proof, SolvedPlan } from '../../src-shared/plan.ts'
+import { quoteTitle } from '../../src-shared/quote.ts'
+import type { Season } from '../../src-shared/season.ts'
+import type { Tables } from './db/tables.ts'
+
+export interface StoredPlan extends SolvedPlan {
+  id: number
+  madeAt: string
+  /** The season as it was when the plan was made. */
+  input: Season
+}
+
+/** SHA-256 of the season as gathered; the same numbers give the same hash. */
+export function inputHash(season: Season): string {
+  return createHash('sha256').update(JSON.stringify(season)).digest('hex')
+}
+
+/** Keeps a solved plan, its blocks and purchases as rows, in the caller's transaction. */
+export async function savePlan(
+  db: Kysely<Tables>,
+  seasonId: number,
+  input: Season,
+  solved: SolvedPlan,
+): Promise<number> {
+  const { plan, proof } = solved
+  const { id } = await db
+    .insertInto('plan')
+    .values({
+      seasonId,
+      madeAt: new Date().toISOString(),
+      status: proof.status,
+      costCents: wholeOrNull(proof.costCents),
+      boundCents: wholeOrNull(proof.boundCents),
+      gap: proof.gap,
+      proof: JSON.stringify(proof),
+      plan: plan === null ? null : JSON.stringify(plan),
+      input: JSON.stringify(input),
+      inputHash: inputHash(input),
+    })
+    .returning('id')
+    .executeTakeFirstOrThrow()
+  if (plan !== null) await saveRows(db, seasonId, id, plan)
+  return id
+}
+
+/** A bound may have a fraction of a cent; the whole of it is in the proof. */
+function wholeOrNull(cents: number | null): number | null {
+  return cents === null ? null : Math.round(cents)
+}
+
+async function saveRows(db: Kysely<Tables>, seasonId: number, planId: number, plan: Plan): Promise<void> {
+  const ids = await idsOf(db, seasonId)
+  for (const { programme, ...block } of plan.blocks) {
+    const cents = {
+      cashCents: Math.round(block.cashCents),
+      lossCents: Math.round(block.lossCents),
+      vineCents: Math.round(block.vineCents),
+      giveUpCents: Math.round(block.giveUpCents),
+    }
+    await db
+      .insertInto('plan_block')
+      .values({
+        planId,
+        fieldSeasonId: ids.field.get(block.field) ?? null,
+        varietyId: ids.variety.get(block.variety) ?? null,
+        windowId: ids.window.get(block.window) ?? null,
+        programme: JSON.stringify(programme),
+        ...block,
+        ...cents,
+      })
+      .execute()
+  }
+  for (const purchase of plan.purchases) {
+    await db
+      .insertInto('plan_purchase')
+      .values({ planId, quoteId: ids.quote.get(purchase.quote) ?? null, ...purchase })
+      .execute()
+  }
+}
+
+async function idsOf(db: Kysely<Tables>, seasonId: number) {
+  const fields = await db
+    .selectFrom('field_season')
+    .innerJoin('field', 'field.id', 'field_season.fieldId')
+    .where('field_season.seasonId', '=', seasonId)
+    .select(['field.name', 'field_season.id'])
+    .execute()
+  const varieties = await db.selectFrom('variety').where('seasonId', '=', seasonId).select(['name', 'id']).execute()
+  const windows = await db
+    .selectFrom('planting_window')
+    .where('seasonId', '=', seasonId)
+    .select(['name', 'id'])
+    .execute()
+  const quotes = await db
+    .selectFrom('quote')
+    .innerJoin('dealer', 'dealer.id', 'quote.dealerId')
+    .innerJoin('variety', 'variety.id', 'quote.varietyId')
+    .where('quote.seasonId', '=', seasonId)
+    .select(['quote.id', 'quote.name', 'dealer.name as dealer', 'variety.name as variety'])
+    .execute()
+  const byName = (rows: readonly { name: string; id: number }[]) => new Map(rows.map((row) => [row.name, row.id]))
+  const titled = quotes.map(({ id, name, ...quote }) => ({
+    id,
+    name: quoteTitle({ ...quote, name: name ?? undefined }),
+  }))
+  return { field: byName(fields), variety: byName(varieties), window: byName(windows), quote: byName(titled) }
+}
+
+/** The plan made last, or null. */
+export async function latestPlan(db: Kysely<Tables>, seasonId: number): Promise<StoredPlan | null> {
+  const row = await db
+    .selectFrom('plan')
+    .where('seasonId', '=', seasonId)
+    .select(['id', 'madeAt', 'proof', 'plan', 'input'])
+    .orderBy('id', 'desc')
+    .limit(1)
+    .executeTakeFirst()
+  if (!row) return null
+  return {
+    id: row.id,
+    madeAt: row.madeAt,
+    proof: JSON.parse(row.proof) as Proof,
+    plan: row.plan === null ? null : (JSON.parse(row.plan) as Plan),
+    input: JSON.parse(row.input) as Season,
+  }
+}
+
+/** Totals of the last plan made before this one, or null; a solve that found nothing is passed over. */
+export async function totalsBefore(
+  db: Kysely<Tables>,
+  seasonId: number,
+  planId: number,
+): Promise<Plan['totals'] | null> {
+  const row = await db
+    .selectFrom('plan')
+    .where('seasonId', '=', seasonId)
+    .where('id', '<', planId)
+    .where('plan', 'is not', null)
+    .select('plan')
+    .orderBy('id', 'desc')
+    .limit(1)
+    .executeTakeFirst()
+  return row?.plan ? (JSON.parse(row.plan) as Plan).totals : null
+}

@@ -1,0 +1,46 @@
+/** Remembers the farm that was open last, so that a restart, of the engine or of the laptop, goes on with it. */
+import { existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { ok, ProblemError, type Result } from '../../src-shared/problem.ts'
+import { farmOf, type Engine } from './engine.ts'
+import { openFarm, type OpenFarm } from './farm-file.ts'
+
+const fileName = 'recent.json'
+
+/** Notes what is open now; null after closing. */
+export function rememberFarm(home: string, path: string | null): void {
+  const file = join(home, fileName)
+  writeFileSync(`${file}.part`, `${JSON.stringify({ lastFarm: path })}\n`)
+  renameSync(`${file}.part`, file)
+}
+
+/** Path of the farm that was open last, or null. A spoilt note is no more than a forgotten one. */
+export function lastFarm(home: string): string | null {
+  try {
+    const note = JSON.parse(readFileSync(join(home, fileName), 'utf8')) as { lastFarm?: unknown } | null
+    return typeof note?.lastFarm === 'string' && existsSync(note.lastFarm) ? note.lastFarm : null
+  } catch {
+    return null
+  }
+}
+
+/** Engines that have looked already: once closed, a farm stays closed until it is asked for. */
+const hasLooked = new WeakSet<Engine>()
+
+/** Opens the last farm again, once an engine. The problems say why it could not. */
+export function reopenLast(engine: Engine): Result<OpenFarm | null> {
+  if (engine.farm || hasLooked.has(engine)) return ok(engine.farm)
+  hasLooked.add(engine)
+  const path = lastFarm(engine.home)
+  if (path === null) return ok(null)
+  const opened = openFarm(path)
+  if (opened.ok) engine.farm = opened.value
+  return opened
+}
+
+/** The open farm; right after a restart, the one that was open before, whatever the first call is. */
+export function farmAtHand(engine: Engine): OpenFarm {
+  const reopened = reopenLast(engine)
+  if (!reopened.ok) throw new ProblemError(reopened.problems)
+  return reopened.value ?? farmOf(engine)
+}

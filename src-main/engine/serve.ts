@@ -1,0 +1,156 @@
+/**
+ * The one door to the engine. Every host hands its calls here and nothing else may run a handler: the name is
+ * looked up, the input checked, writers queued, a change wrapped in one transaction and one undo step, errors
+ * turned into Problems and changed tables announced. Knows no SQL beyond BEGIN, COMMIT and ROLLBACK.
+ */
+import * as v from 'valibot'
+import type { Reply, TableName } from '../../src-shared/api.ts'
+import { api } from '../../src-shared/api.ts'
+import type { Problem } from '../../src-shared/problem.ts'
+import { fail, ProblemError } from '../../src-shared/problem.ts'
+import { beginUndoStep, endUndoStep } from './db/undo.ts'
+import type { Engine } from './engine.ts'
+import { farmAtHand } from './recent.ts'
+import { handlers } from './handlers.ts'
+
+export interface Server {
+  call(name: string, input: unknown): Promise<Reply>
+  /** Refuses what comes after, waits for the writer at work, closes the farm. */
+  close(): Promise<void>
+}
+
+/** The schema library takes an array for an object without required keys; the contract does not. */
+const objectOnly = v.custom<unknown>(
+  (given) => typeof given === 'object' && given !== null && !Array.isArray(given),
+  'an object is expected',
+)
+
+/** One entry of the contract, with its types worn off: here a call is data. */
+interface Entry {
+  kind: 'read' | 'change' | 'task'
+  input: v.GenericSchema
+  tables: readonly TableName[]
+  undo?: string
+  beside?: true
+}
+type Handler = (engine: Engine, input: never) => unknown
+
+export interface Calls {
+  entries: Record<string, Entry>
+  handlers: Record<string, Handler>
+}
+
+export function createServer(engine: Engine, calls: Calls = { entries: api, handlers }): Server {
+  let closed = false
+  let changing: Promise<unknown> | null = null
+
+  function change(entry: Entry, work: () => unknown): Promise<unknown> {
+    return engine.alone(async () => {
+      changing = inTransaction(engine, entry, work)
+      try {
+        return await changing
+      } finally {
+        changing = null
+      }
+    })
+  }
+
+  async function read(work: () => unknown): Promise<unknown> {
+    // One connection: a read in the middle of a change would see rows that may yet be rolled back.
+    while (changing) await changing.catch(() => undefined)
+    return work()
+  }
+
+  function run(entry: Entry, work: () => unknown): unknown {
+    if (entry.kind === 'change') return change(entry, work)
+    if (entry.kind === 'read') return read(work)
+    return entry.beside ? work() : engine.alone(work)
+  }
+
+  async function call(name: string, given: unknown): Promise<Reply> {
+    if (closed) return fail(stopped)
+    const entry = Object.hasOwn(calls.entries, name) ? calls.entries[name] : undefined
+    const handler = Object.hasOwn(calls.handlers, name) ? calls.handlers[name] : undefined
+    if (!entry || !handler) return fail(unknownCall(name))
+    const checked = v.safeParse(v.pipe(objectOnly, entry.input), given)
+    if (!checked.success) return fail(...checked.issues.slice(0, 20).map((issue) => badValue(name, issue)))
+    try {
+      const value = await run(entry, () => handler(engine, checked.output as never))
+      announce(entry)
+      return { ok: true, value } as Reply
+    } catch (error) {
+      // A task that failed half-way may still have closed or opened a file.
+      if (entry.kind === 'task') announce(entry)
+      if (error instanceof ProblemError) return fail(...error.problems)
+      engine.noteBug(name, error)
+      return fail(bug(name, entry))
+    }
+  }
+
+  function announce(entry: Entry) {
+    if (entry.kind === 'read') return
+    const tables: TableName[] = entry.undo ? [...new Set([...entry.tables, 'undo' as const])] : [...entry.tables]
+    if (tables.length > 0) engine.say({ kind: 'changed', tables })
+  }
+
+  async function close() {
+    closed = true
+    await engine.alone(() => {
+      engine.farm?.close()
+      engine.farm = null
+    })
+  }
+
+  return { call, close }
+}
+
+async function inTransaction(engine: Engine, entry: Entry, work: () => unknown): Promise<unknown> {
+  const { connection } = farmAtHand(engine)
+  connection.exec('BEGIN IMMEDIATE')
+  try {
+    if (entry.undo) beginUndoStep(connection, entry.undo)
+    const value = await work()
+    if (entry.undo) endUndoStep(connection)
+    connection.exec('COMMIT')
+    return value
+  } catch (error) {
+    // Some failures (a full disk) have already rolled back; a second ROLLBACK would hide the first error.
+    if (connection.inTransaction) connection.exec('ROLLBACK')
+    throw error
+  }
+}
+
+const stopped: Problem = {
+  code: 'engine-stopped',
+  what: 'Standwell is closing.',
+  remedy: 'Start Standwell again; everything entered before is saved.',
+}
+
+function unknownCall(name: string): Problem {
+  return {
+    code: 'unknown-call',
+    what: `There is no call named “${String(name).slice(0, 80)}”.`,
+    remedy: 'Reload the window; if that does not help, install Standwell again.',
+  }
+}
+
+function badValue(name: string, issue: v.BaseIssue<unknown>): Problem {
+  const path = v.getDotPath(issue) ?? undefined
+  return {
+    code: 'bad-value',
+    what: `${path === undefined ? 'The input' : `The value of “${path}”`} does not fit ${name}: ${issue.message}.`,
+    where: path === undefined ? undefined : { path },
+    remedy: 'Enter a value that the column takes.',
+  }
+}
+
+function bug(name: string, entry: Entry): Problem {
+  return {
+    code: 'bug',
+    what: `Standwell made a mistake of its own in ${name}.`,
+    remedy:
+      entry.kind === 'change'
+        ? 'Nothing was changed. Try once more; if it happens again, report it with the file errors.log.'
+        : 'Try once more; if it happens again, report it with the file errors.log.',
+  }
+}

@@ -1,0 +1,37 @@
+/** What a new farm begins with: the threats that the regional book knows, usual planting windows, and no fields. */
+import type { Season } from '../../src-shared/season.ts'
+import { seasonVersion } from '../../src-shared/season.ts'
+
+export function startSeason(name: string, season: number): Season {
+  return {
+    format: 'standwell-season',
+    version: seasonVersion,
+    farm: { name },
+    season,
+    // Dates are a first proposal for the south-east; the farm's own take their place.
+    windows: [
+      { name: 'Early', kind: 'early', opens: '04-10', closes: '04-30', fitDays: 10 },
+      { name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-20', fitDays: 12 },
+      { name: 'Late', kind: 'late', opens: '05-21', closes: '06-10', fitDays: 12 },
+    ],
+    machines: [],
+    threats: [
+      { name: 'early leaf spot', kind: 'leaf' },
+      { name: 'late leaf spot', kind: 'leaf' },
+      { name: 'southern stem rot', kind: 'soil' },
+      { name: 'spotted wilt', kind: 'virus' },
+      { name: 'root-knot nematode', kind: 'nematode' },
+    ],
+    measures: [],
+    fields: [],
+    varieties: [],
+    dealers: [],
+    quotes: [],
+    carried: [],
+    rules: [],
+    // The book of src-shared is underneath; only what the farm changes stands in its file.
+    assumptions: [],
+    locks: [],
+    exclusions: [],
+  }
+}

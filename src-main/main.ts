@@ -1,0 +1,52 @@
+/**
+ * Starts the desktop app, in order: policy before ready, then pages, engine, window. Knows no SQL and no page.
+ * No top-level await here: an ES module that waits for `ready` keeps Electron from ever becoming so.
+ */
+import { app, BrowserWindow, ipcMain } from 'electron'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { startEngine } from './app/engine-process.ts'
+import { setMenu } from './app/menu.ts'
+import { isFromOurPage, lockDown, registerScheme, servePages } from './app/security.ts'
+import { openWindow, showWindow } from './app/window.ts'
+
+const built = fileURLToPath(new URL('..', import.meta.url))
+
+// Before anything asks for a path: two homes are two apps, each with its own lock.
+if (process.env.STANDWELL_HOME) app.setPath('userData', join(process.env.STANDWELL_HOME, 'window'))
+registerScheme()
+lockDown()
+
+function run() {
+  servePages(join(built, 'renderer'))
+  setMenu()
+  const engine = startEngine(join(built, 'main', 'start-in-app.js'), (news) => {
+    for (const window of BrowserWindow.getAllWindows()) window.webContents.send('news', news)
+  })
+  ipcMain.handle('call', (event, name: unknown, input: unknown) => {
+    if (!isFromOurPage(event.senderFrame)) throw new Error('Refused.')
+    return engine.call(String(name), input)
+  })
+  const open = () => openWindow(join(built, 'preload', 'preload.cjs'))
+  open()
+  app.on('second-instance', showWindow)
+  app.on('activate', () => {
+    if (BrowserWindow.getAllWindows().length === 0) open()
+  })
+
+  let engineGone = false
+  app.on('before-quit', (event) => {
+    if (engineGone) return
+    // The farm is closed properly before the app goes.
+    event.preventDefault()
+    void engine.stop().then(() => {
+      engineGone = true
+      app.quit()
+    })
+  })
+}
+
+app.on('window-all-closed', () => app.quit())
+// Two apps on one farm file would undo each other's work.
+if (app.requestSingleInstanceLock()) void app.whenReady().then(run)
+else app.quit()
