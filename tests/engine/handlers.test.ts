@@ -1,0 +1,286 @@
+/** The calls of the contract on a real file: lists, cells, locks, plans that go stale, undo, opening and closing. */
+import { existsSync, readdirSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, onTestFinished, test } from 'vitest'
+import { createFarm } from '../../src-main/engine/farm-file.ts'
+import { createEngine } from '../../src-main/engine/engine.ts'
+import { handlers } from '../../src-main/engine/handlers.ts'
+import { startTestEngine, type TestEngine } from '../support/engine.ts'
+import { dumpOf, smallSeason } from '../support/open-file.ts'
+
+function host(): TestEngine {
+  const engine = startTestEngine()
+  onTestFinished(() => engine.close())
+  return engine
+}
+
+/** An engine with the small season open. */
+function smallFarm(): TestEngine {
+  const test = host()
+  const made = createFarm(join(test.engine.home, 'Small.farm'), smallSeason())
+  if (!made.ok) throw new Error(JSON.stringify(made.problems))
+  test.engine.farm = made.value
+  return test
+}
+
+const codeOf = (reply: { ok: boolean; problems?: { code: string }[] }) => reply.problems?.map((problem) => problem.code)
+
+test('lists come sorted, with what the grid shows beside the season', async () => {
+  const { must } = smallFarm()
+  const fields = await must('field.list', {})
+  expect(fields.map(({ id, name, lockedTo, yearsOut }) => ({ id, name, lockedTo, yearsOut }))).toEqual([
+    { id: 1, name: 'Creek Bottom', lockedTo: null, yearsOut: 2 },
+    { id: 2, name: 'Hill', lockedTo: 'Amber', yearsOut: null },
+    { id: 3, name: 'Long Field', lockedTo: null, yearsOut: null },
+  ])
+  expect((await must('variety.list', {})).map((row) => row.name)).toEqual(['Amber', 'Bison', 'Cedar'])
+  const quotes = await must('quote.list', {})
+  // $45.50 for 50 lb at 680 seeds a pound.
+  expect(quotes[0]?.centsPerThousandSeeds).toBeCloseTo(4550 / 34, 9)
+  expect(quotes[0]?.breaks).toHaveLength(2)
+  expect(await must('farm.current', {})).toEqual({
+    name: 'Test Farm',
+    county: 'Nowhere',
+    fileName: 'Small.farm',
+    season: 2027,
+    isDemo: false,
+    fields: 3,
+    acres: expect.closeTo(189.4, 9),
+  })
+})
+
+test('a cell is written, announced, taken back and done again', async () => {
+  const { must, news } = smallFarm()
+  await must('field.set', { id: 1, column: 'acres', value: 92 })
+  expect((await must('field.list', {}))[0]?.acres).toBe(92)
+  expect(news).toContainEqual({ kind: 'changed', tables: ['field', 'undo'] })
+  expect(await must('undo.state', {})).toEqual({ back: 'Change a field', forward: null })
+  expect(await must('undo.back', {})).toEqual({ back: null, forward: 'Change a field' })
+  expect((await must('field.list', {}))[0]?.acres).toBe(88)
+  await must('undo.forward', {})
+  expect((await must('field.list', {}))[0]?.acres).toBe(92)
+})
+
+test.each([
+  ['field.set', { id: 1, column: 'acres', value: -3 }, 'bad-value'],
+  ['field.set', { id: 1, column: 'acres', value: '92' }, 'bad-value'],
+  ['field.set', { id: 1, column: 'acres', value: null }, 'bad-value'],
+  ['field.set', { id: 1, column: 'tillage', value: null }, 'bad-value'],
+  ['field.set', { id: 1, column: 'name', value: '  ' }, 'bad-value'],
+  ['field.set', { id: 1, column: 'name', value: '\u0000' }, 'bad-value'],
+  ['field.set', { id: 1, column: 'soil', value: 'a\u0000b' }, 'bad-value'],
+  ['field.set', { id: 1, column: 'acres', value: true }, 'bad-value'],
+  ['field.set', { id: 1, column: 'water', value: 'sea' }, 'bad-value'],
+  ['field.set', { id: 1, column: 'note', value: 'x'.repeat(2001) }, 'bad-value'],
+  ['field.set', { id: 1, column: 'name', value: 'hill' }, 'repeated-name'],
+  ['field.set', { id: 99, column: 'acres', value: 5 }, 'unknown-name'],
+  ['variety.set', { id: 1, column: 'seedsPerPound', value: 20 }, 'bad-value'],
+  ['variety.set', { id: 1, column: 'germination', value: 85 }, 'bad-value'],
+  ['variety.set', { id: 1, column: 'daysToMaturity', value: 140.5 }, 'bad-value'],
+  ['variety.set', { id: 1, column: 'name', value: 'BISON' }, 'repeated-name'],
+  ['variety.set', { id: 99, column: 'name', value: 'New' }, 'unknown-name'],
+  ['quote.set', { id: 1, column: 'packPriceCents', value: 12.5 }, 'bad-value'],
+  ['quote.set', { id: 1, column: 'orderBy', value: '2027-02-30' }, 'bad-value'],
+  ['quote.set', { id: 4, column: 'name', value: 'early order' }, 'repeated-name'],
+  ['quote.set', { id: 99, column: 'name', value: 'x' }, 'unknown-name'],
+  ['lock.set', { fieldId: 1, variety: 'Nobody' }, 'unknown-name'],
+  ['lock.set', { fieldId: 99, variety: null }, 'unknown-name'],
+] as const)('%s %j is refused: %s, and nothing is written', async (call, input, code) => {
+  const { server, engine, bugs } = smallFarm()
+  const before = dumpOf(engine.farm!.connection)
+  const reply = await server.call(call, input)
+  expect(codeOf(reply)).toEqual([code])
+  if (!reply.ok)
+    expect(reply.problems[0]).toMatchObject({
+      where: { table: expect.any(String) },
+      remedy: expect.stringMatching(/\.$/),
+    })
+  expect(dumpOf(engine.farm!.connection)).toEqual(before)
+  expect(bugs).toEqual([])
+})
+
+test('every column of every grid takes a good value and gives it back; optional ones can be emptied', async () => {
+  const { must } = smallFarm()
+  const fieldCells = {
+    name: 'Creek',
+    acres: 0.5,
+    rowSpacingIn: 30,
+    rowPattern: 'single',
+    water: 'dryland',
+    soil: 'clay',
+    tillage: 'strip',
+    nematodesPer100cc: 0,
+    growth: 'slow',
+    yieldGoalLb: 4000,
+    note: 'ok',
+  } as const
+  for (const [column, value] of Object.entries(fieldCells)) {
+    await must('field.set', { id: 1, column: column as keyof typeof fieldCells, value })
+  }
+  expect((await must('field.list', {}))[0]).toMatchObject(fieldCells)
+  for (const column of ['soil', 'nematodesPer100cc', 'note'] as const)
+    await must('field.set', { id: 1, column, value: null })
+  const [emptied] = await must('field.list', {})
+  expect([emptied?.soil, emptied?.nematodesPer100cc, emptied?.note]).toEqual([undefined, undefined, undefined])
+  const varietyCells = {
+    name: 'Acorn',
+    oilType: 'normal',
+    seedsPerPound: 700,
+    germination: 0.9,
+    vine: 'very large',
+    daysToMaturity: 150,
+    yieldIndex: 1.1,
+    gradeIndex: 1.02,
+    note: 'n',
+  } as const
+  for (const [column, value] of Object.entries(varietyCells)) {
+    await must('variety.set', { id: 1, column: column as keyof typeof varietyCells, value })
+  }
+  expect((await must('variety.list', {}))[0]).toMatchObject(varietyCells)
+  const quoteCells = {
+    name: 'spring',
+    packPounds: 60,
+    packPriceCents: 5000,
+    availablePacks: 9,
+    leastPacks: 2,
+    orderBy: '2027-03-01',
+    returnBy: '2027-06-01',
+    returnCredit: 0.5,
+    note: 'q',
+  } as const
+  for (const [column, value] of Object.entries(quoteCells)) {
+    await must('quote.set', { id: 1, column: column as keyof typeof quoteCells, value })
+  }
+  expect((await must('quote.list', {})).find((row) => row.id === 1)).toMatchObject(quoteCells)
+})
+
+test('a renamed variety keeps its locks, quotes and rules', async () => {
+  const { must, engine } = smallFarm()
+  await must('variety.set', { id: 1, column: 'name', value: 'Alder' })
+  expect((await must('field.list', {}))[1]?.lockedTo).toBe('Alder')
+  expect((await must('quote.list', {})).some((row) => row.variety === 'Alder')).toBe(true)
+  expect(engine.farm!.connection.prepare(`SELECT count(*) FROM house_rule WHERE varietyId = 1`).pluck().get()).toBe(1)
+})
+
+test('a lock is set, replaced and released', async () => {
+  const { must } = smallFarm()
+  const held = async () => (await must('field.list', {})).map((row) => row.lockedTo)
+  await must('lock.set', { fieldId: 1, variety: 'Cedar' })
+  await must('lock.set', { fieldId: 2, variety: 'Bison' })
+  expect(await held()).toEqual(['Cedar', 'Bison', null])
+  await must('lock.set', { fieldId: 1, variety: null })
+  expect(await held()).toEqual([null, 'Bison', null])
+})
+
+test(
+  'a plan is solved, kept with what it was made from, and says what has changed since',
+  { timeout: 60_000 },
+  async () => {
+    const { must, engine, news } = smallFarm()
+    expect(await must('plan.latest', {})).toBeNull()
+    const solved = await must('plan.solve', {})
+    expect(solved.proof.status).toBe('proven')
+    expect(solved.plan?.blocks.find((block) => block.field === 'Hill')?.variety).toBe('Amber')
+    expect(solved).toMatchObject({ isStale: false, changes: [] })
+    expect(await must('plan.latest', {})).toEqual(solved)
+    const { connection } = engine.farm!
+    const rows = connection
+      .prepare('SELECT fieldSeasonId, varietyId, windowId, acres FROM plan_block')
+      .all() as object[]
+    expect(rows).toHaveLength(solved.plan!.blocks.length)
+    expect(rows.filter((row) => Object.values(row).includes(null))).toEqual([])
+    expect(connection.prepare('SELECT count(*) FROM plan_purchase WHERE quoteId IS NOT NULL').pluck().get()).toBe(
+      solved.plan!.purchases.length,
+    )
+    await must('field.set', { id: 1, column: 'note', value: 'gate mended' })
+    expect((await must('plan.latest', {}))?.isStale).toBe(false)
+    await must('field.set', { id: 1, column: 'acres', value: 92 })
+    expect(await must('plan.latest', {})).toMatchObject({
+      isStale: true,
+      changes: ['Acres of Creek Bottom were 88, now 92.'],
+    })
+    await must('undo.back', {})
+    expect((await must('plan.latest', {}))?.isStale).toBe(false)
+    expect(news.some((item) => item.kind === 'progress')).toBe(true)
+  },
+)
+
+test(
+  'one plan at a time; stopping says whether there was one; other calls go on meanwhile',
+  { timeout: 60_000 },
+  async () => {
+    const { call, must } = smallFarm()
+    expect(await must('plan.stop', {})).toBe(false)
+    const first = call('plan.solve', {})
+    expect(codeOf(await call('plan.solve', {}))).toEqual(['busy'])
+    await must('field.set', { id: 3, column: 'acres', value: 61 })
+    expect(await must('plan.stop', {})).toBe(true)
+    await first
+    expect(await must('plan.stop', {})).toBe(false)
+    expect((await must('plan.solve', {})).proof.status).toBe('proven')
+  },
+)
+
+test('a farm closed while its plan is worked out gets no plan, and nothing breaks', { timeout: 60_000 }, async () => {
+  const { call, must, bugs } = smallFarm()
+  const solving = call('plan.solve', {})
+  await must('field.list', {})
+  await must('farm.close', {})
+  expect(codeOf(await solving)).toEqual(['no-farm'])
+  expect(bugs).toEqual([])
+})
+
+test('without a farm every call that needs one says so', async () => {
+  const { call, must } = host()
+  expect(await must('farm.current', {})).toBeNull()
+  expect(codeOf(await call('field.list', {}))).toEqual(['no-farm'])
+  expect(codeOf(await call('field.set', { id: 1, column: 'acres', value: 1 }))).toEqual(['no-farm'])
+  expect(codeOf(await call('plan.solve', {}))).toEqual(['no-farm'])
+  expect(codeOf(await call('undo.back', {}))).toEqual(['no-farm'])
+})
+
+test('a new farm gets a file of its own name, never another farm’s', async () => {
+  const { must, engine } = host()
+  expect(await must('farm.start', { name: 'Oak: Hill', season: 2027 })).toMatchObject({
+    name: 'Oak: Hill',
+    fileName: 'Oak Hill.farm',
+    season: 2027,
+    isDemo: false,
+    fields: 0,
+    acres: 0,
+  })
+  expect((await must('farm.start', { name: 'Oak: Hill', season: 2028 })).fileName).toBe('Oak Hill 2.farm')
+  expect(readdirSync(engine.home).filter((name) => name.endsWith('.farm'))).toEqual([
+    'Oak Hill 2.farm',
+    'Oak Hill.farm',
+  ])
+})
+
+test('the demo is fresh each time, and spares a farm that only bears its name', async () => {
+  const { must, engine } = host()
+  const mine = await must('farm.start', { name: 'Demo farm', season: 2027 })
+  expect(mine.fileName).toBe('Demo farm.farm')
+  const demo = await must('farm.openDemo', {})
+  expect(demo).toMatchObject({ fileName: 'Demo farm 2.farm', isDemo: true })
+  const [first] = await must('field.list', {})
+  await must('field.set', { id: first!.id, column: 'acres', value: 1.5 })
+  expect(await must('farm.openDemo', {})).toEqual(demo)
+  expect(await must('undo.state', {})).toEqual({ back: null, forward: null })
+  await must('farm.close', {})
+  expect(await must('farm.openDemo', {})).toEqual(demo)
+  expect(existsSync(join(engine.home, 'Demo farm.farm'))).toBe(true)
+})
+
+test('a restart goes on with the farm that was open; a closed one stays closed', async () => {
+  const { must, engine } = host()
+  await must('farm.start', { name: 'Oak', season: 2027 })
+  engine.farm!.close()
+  engine.farm = null
+  const restart = () => createEngine({ home: engine.home, say: () => undefined, noteBug: () => undefined })
+  const next = restart()
+  expect(await handlers['field.list'](next, {})).toEqual([])
+  expect(await handlers['farm.current'](next, {})).toMatchObject({ name: 'Oak' })
+  await handlers['farm.close'](next, {})
+  expect(await handlers['farm.current'](next, {})).toBeNull()
+  expect(await handlers['farm.current'](restart(), {})).toBeNull()
+})

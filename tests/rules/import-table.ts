@@ -1,0 +1,130 @@
+/**
+ * Who may import what. Read from top to bottom: the first line whose pattern matches a file is its line.
+ * Arrows point towards src-shared; nothing imports the desktop shell. Change it here and say why in the commit.
+ */
+export interface Line {
+  from: RegExp
+  /** In words, for the message. */
+  may: string
+  /** Targets: own files by path from the root, node's as `node:…`, packages by name. */
+  allow: RegExp[]
+}
+
+const shared = /^src-shared\//
+const node = /^node:/
+const kysely = /^kysely$/
+const valibot = /^(valibot|@valibot\/to-json-schema)$/
+const db = /^src-main\/engine\/db\//
+const migrations = /^migrations\//
+const plan = /^src-main\/engine\/plan\//
+const engine = /^src-main\/engine\//
+const svelte = /^svelte(\/|$)/
+const context = /^src-main\/engine\/(engine|farm-file)\.ts$/
+
+/** Hosts, and the files that tie nouns together: the only ones in engine/ that may know everything in it. */
+export const tyingFiles = [
+  'cli',
+  'engine',
+  'farm-file',
+  'handlers',
+  'home',
+  'loopback',
+  'open-close',
+  'planning',
+  'serve',
+  'start-alone',
+  'start-in-app',
+]
+const tying = new RegExp(`^src-main/engine/(${tyingFiles.join('|')})\\.ts$`)
+const nouns = /^src-main\/engine\/[^/]+\.ts$/
+const demo = /^src-main\/demo\//
+const tables = /^(csv-parse(\/.*)?|read-excel-file(\/.*)?|write-excel-file(\/.*)?|geographiclib-geodesic)$/
+
+/** `$own` stands for the importing file's own folder below src-renderer or src-renderer/pages. */
+export const table: Line[] = [
+  { from: /^src-shared\//, may: 'src-shared and the schema library', allow: [shared, valibot] },
+  { from: /^migrations\//, may: 'migrations only', allow: [migrations] },
+  { from: /^src-main\/start(\.mjs|\/)/, may: 'node and src-main/start', allow: [node, /^src-main\/start\//] },
+  { from: /^src-main\/preload\.ts$/, may: 'electron and src-shared', allow: [/^electron$/, shared] },
+  {
+    from: /^src-main\/(main\.ts|app\/)/,
+    may: 'electron, node, src-shared and src-main/app; the engine only by the path of its entry, as text',
+    allow: [/^electron$/, node, shared, /^src-main\/app\//],
+  },
+  {
+    from: /^src-main\/engine\/db\/connect\.ts$/,
+    may: 'what db/ may, and better-sqlite3 (the only file that does)',
+    allow: [node, kysely, shared, migrations, db, /^better-sqlite3$/],
+  },
+  {
+    from: /^src-main\/engine\/db\//,
+    may: 'node, kysely, src-shared, migrations and db/; the connection type comes from db/connect.ts',
+    allow: [node, kysely, shared, migrations, db],
+  },
+  {
+    from: /^src-main\/engine\/plan\/gather\.ts$/,
+    may: 'src-shared, plan/, noun files, db/ and kysely: the only reader among plan/',
+    allow: [shared, plan, nouns, db, kysely],
+  },
+  { from: /^src-main\/engine\/plan\/solver\.ts$/, may: 'src-shared, plan/ and node', allow: [shared, plan, node] },
+  {
+    from: /^src-main\/engine\/plan\/solve-worker\.ts$/,
+    may: 'src-shared, plan/, node and highs (the only file that does)',
+    allow: [shared, plan, node, /^highs$/],
+  },
+  {
+    from: /^src-main\/engine\/plan\//,
+    may: 'src-shared, plan/ and node:crypto (for a hash): these are pure',
+    allow: [shared, plan, /^node:crypto$/],
+  },
+  {
+    from: tying,
+    may: 'everything in engine, the demo farm, node, kysely, the schema library, src-shared and migrations',
+    allow: [engine, demo, node, kysely, valibot, shared, migrations],
+  },
+  {
+    from: /^src-main\/demo\//,
+    may: 'its own folder, src-shared, node and engine/import, which reads its files as it reads anyone’s',
+    allow: [demo, shared, node, tables, /^src-main\/engine\/import\//],
+  },
+  {
+    from: /^src-main\/engine\/(import|export)\//,
+    may: 'its own and its sister folder, noun files, db/, node, kysely, the table readers and src-shared',
+    allow: [/^src-main\/engine\/(import|export)\//, nouns, db, node, kysely, valibot, tables, shared],
+  },
+  {
+    from: /^src-main\/engine\/[^/]+\.ts$/,
+    may: 'db/, engine.ts, farm-file.ts, node, kysely and src-shared; noun files never import one another',
+    allow: [db, context, node, kysely, valibot, shared],
+  },
+  {
+    from: /^src-main\/engine\//,
+    may: 'its own folder, db/, node, kysely and src-shared',
+    allow: [/^\$own/, db, node, kysely, shared],
+  },
+  {
+    from: /^src-renderer\/pages\//,
+    may: 'its own page, ui, grid, charts, engine, svelte and src-shared; never another page',
+    allow: [/^\$own/, /^src-renderer\/(ui|grid|charts|engine)\//, svelte, shared],
+  },
+  {
+    from: /^src-renderer\/print\//,
+    may: 'print, ui, charts, engine, svelte and src-shared',
+    allow: [/^\$own/, /^src-renderer\/(ui|charts|engine)\//, svelte, shared],
+  },
+  {
+    from: /^src-renderer\/charts\//,
+    may: 'charts, chart.js, svelte and src-shared',
+    allow: [/^\$own/, /^chart\.js(\/|$)/, svelte, shared],
+  },
+  {
+    from: /^src-renderer\/[^/]+\//,
+    may: 'its own folder, svelte, fonts and src-shared',
+    allow: [/^\$own/, svelte, shared, /^@fontsource/],
+  },
+  {
+    from: /^src-renderer\//,
+    may: 'src-renderer, svelte, fonts and src-shared',
+    allow: [/^src-renderer\//, svelte, shared, /^@fontsource/],
+  },
+]

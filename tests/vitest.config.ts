@@ -1,0 +1,31 @@
+/** Two kinds of test: `node` (engine, shared, rules, migrations) and `component` (Svelte in jsdom, tests/renderer). */
+import { svelte } from '@sveltejs/vite-plugin-svelte'
+import { svelteTesting } from '@testing-library/svelte/vite'
+import { resolve } from 'node:path'
+import { defineConfig } from 'vitest/config'
+
+const root = resolve(import.meta.dirname, '..')
+
+export default defineConfig({
+  root,
+  test: {
+    projects: [
+      {
+        root,
+        test: {
+          name: 'node',
+          environment: 'node',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/renderer/**', 'tests/windows/**'],
+          testTimeout: 30_000,
+        },
+      },
+      {
+        root,
+        // svelteTesting picks Svelte's browser build and empties the page after each test.
+        plugins: [svelte({ configFile: false }), svelteTesting()],
+        test: { name: 'component', environment: 'jsdom', include: ['tests/renderer/**/*.test.ts'] },
+      },
+    ],
+  },
+})

@@ -1,0 +1,82 @@
+/**
+ * A window test's own Standwell: the built loopback host in a home of its own, on a free port, stopped afterwards.
+ * Any error on the page's console fails the test, and so does any request that leaves this machine.
+ */
+import { test as base, expect } from '@playwright/test'
+import type { ChildProcess } from 'node:child_process'
+import { fork } from 'node:child_process'
+import { once } from 'node:events'
+import { existsSync, mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join, resolve } from 'node:path'
+
+export const project = resolve(import.meta.dirname, '../..')
+
+export interface Standwell {
+  /** The address with its token, as printed at start. */
+  address: string
+  home: string
+  stop(): Promise<number | null>
+}
+
+/** The built host as a child, with what it prints kept apart from the test's own output. */
+export function forkStandwell(home: string): ChildProcess {
+  const entry = join(project, 'out', 'main', 'start-alone.js')
+  if (!existsSync(entry)) throw new Error('Standwell is not built; run npm run build, or npm run test:windows.')
+  // The runner sets colour variables that make Node print a warning of its own.
+  const { NO_COLOR: _no, FORCE_COLOR: _force, ...env } = process.env
+  return fork(entry, {
+    env: { ...env, STANDWELL_HOME: home, STANDWELL_PORT: '' },
+    stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
+  })
+}
+
+export async function startStandwell(home: string): Promise<Standwell> {
+  const child = forkStandwell(home)
+  child.stdout?.resume()
+  child.stderr?.pipe(process.stderr)
+  const [{ address }] = (await once(child, 'message')) as [{ address: string }]
+  const over = once(child, 'exit')
+  return {
+    address,
+    home,
+    async stop() {
+      if (child.exitCode === null) child.kill('SIGTERM')
+      await over
+      return child.exitCode
+    },
+  }
+}
+
+interface Fixtures {
+  standwell: Standwell
+  faults: string[]
+}
+
+export const test = base.extend<Fixtures>({
+  // eslint-disable-next-line no-empty-pattern -- Playwright reads the pattern to know what a fixture needs
+  standwell: async ({}, use) => {
+    const home = mkdtempSync(join(tmpdir(), 'standwell-window-'))
+    const standwell = await startStandwell(home)
+    await use(standwell)
+    await standwell.stop()
+    rmSync(home, { recursive: true, force: true })
+  },
+  faults: [
+    async ({ page }, use) => {
+      const faults: string[] = []
+      page.on('pageerror', (error) => faults.push(error.message))
+      page.on('console', (message) => {
+        if (message.type() === 'error') faults.push(message.text())
+      })
+      page.on('request', (request) => {
+        if (!/^(http:\/\/127\.0\.0\.1:|data:|blob:)/.test(request.url())) faults.push(`asked for ${request.url()}`)
+      })
+      await use(faults)
+      expect(faults).toEqual([])
+    },
+    { auto: true },
+  ],
+})
+
+export { expect }
