@@ -18,7 +18,12 @@ export const sourceKinds = [
 export const assumptionSchema = v.strictObject({
   key: v.pipe(
     v.string(),
-    v.regex(/^[a-z0-9][a-z0-9 .-]*(\/[a-z0-9][a-z0-9 .-]*)*$/i, 'must be a path such as seed/bag'),
+    v.maxLength(300, 'must not be longer than 300 characters'),
+    // Any letters: a threat that a farm adds has its own name in the keys of its rows.
+    v.regex(
+      /^[^\s/\p{Cc}]([^/\p{Cc}]*[^\s/\p{Cc}])?(\/[^\s/\p{Cc}]([^/\p{Cc}]*[^\s/\p{Cc}])?)*$/u,
+      'must be a path such as seed/bag',
+    ),
   ),
   /** A number, or one of a few words where the row names an action. */
   value: v.union([v.pipe(v.number(), v.finite()), v.pipe(v.string(), v.maxLength(80))], 'must be a number or a word'),
@@ -32,6 +37,19 @@ export const assumptionSchema = v.strictObject({
 })
 
 export type Assumption = v.InferOutput<typeof assumptionSchema>
+
+/** Where a figure is known as a range: its ends and the value that is counted with. */
+export interface Range {
+  low: number
+  usual: number
+  high: number
+}
+
+/** A row as a range. Without ends it is its value; a farm's own value outside the ends widens them. */
+export function rangeOf(row: Pick<Assumption, 'value' | 'low' | 'high'>): Range {
+  const usual = Number(row.value)
+  return { low: Math.min(row.low ?? usual, usual), usual, high: Math.max(row.high ?? usual, usual) }
+}
 
 /** Rows by key. A key asked for and not there is a fault of the starter set, so it throws. */
 export class Book {

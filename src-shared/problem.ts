@@ -15,6 +15,7 @@ export const problemCodes = [
   'in-use', // another program holds the file
   'damaged', // the file fails its checks
   'busy', // a plan is being worked out already
+  'left-aside', // more than can be looked at: something was not considered, and is named
   'nothing-fits', // no plan satisfies the rules
   'engine-stopped', // the engine process went away
   'bug', // our fault: a check of our own failed

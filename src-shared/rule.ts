@@ -11,6 +11,12 @@ export const ruleKinds = {
   },
   'count-give-up': { unit: null, subject: null, says: 'What a lower-yielding choice forgoes counts as cost.' },
   reserve: { unit: 'share', subject: null, says: 'Order {amount} more seed than the rates call for.' },
+  /** Takes the place of a fixed reserve where both are on; see `houseReserve`. */
+  'reserve-by-chance': {
+    unit: null,
+    subject: null,
+    says: 'Order the reserve at which running short and seed left over weigh the same.',
+  },
   'largest-share': { unit: 'share', subject: 'variety?', says: 'No more than {amount} of the acres in {subject}.' },
   'fewest-varieties': { unit: 'varieties', subject: null, says: 'Plant at least {amount} varieties.' },
   'most-varieties': { unit: 'varieties', subject: null, says: 'Plant no more than {amount} varieties.' },

@@ -1,10 +1,11 @@
 /** Hard rules of the house on one option: every reason why it may not be, in words, not only the first. */
 import type { Field } from '../field.ts'
 import { ruleOf, rulesOn, type Rule } from '../rule.ts'
-import type { Measure, Threat } from '../threat.ts'
+import type { Measure } from '../threat.ts'
 import type { Variety } from '../variety.ts'
 import type { PlantingWindow } from '../window.ts'
 import { RESISTANT_RATING } from './threat.ts'
+import type { ThreatTable } from './threat-table.ts'
 import type { VineEntry } from './vine.ts'
 
 /** The rules that are on, sorted out once for all options. */
@@ -16,10 +17,13 @@ export interface HardRules {
   largestLosses: { rule: Rule; threat: number; most: number }[]
   /** [per 100 cc] Infinity where the rule is off. */
   nematodeThreshold: number
-  nematodes: Threat[]
+  /** Names of the threats that a soil count speaks of. */
+  nematodes: string[]
+  /** [plants/ft] that an early window asks for; 0 for none. */
+  earlyStand: number
 }
 
-export function hardRulesOf(rules: readonly Rule[], threats: readonly Threat[]): HardRules {
+export function hardRulesOf(rules: readonly Rule[], threats: readonly ThreatTable[]): HardRules {
   return {
     earlyRatings: rulesOn(rules, 'early-rating'),
     earlyTwinRows: ruleOf(rules, 'early-twin-rows') !== undefined,
@@ -31,7 +35,8 @@ export function hardRulesOf(rules: readonly Rule[], threats: readonly Threat[]):
       most: rule.amount ?? 1,
     })),
     nematodeThreshold: ruleOf(rules, 'nematode-threshold')?.amount ?? Infinity,
-    nematodes: threats.filter((threat) => threat.kind === 'nematode'),
+    nematodes: threats.filter((threat) => threat.countFrom !== null).map((threat) => threat.name),
+    earlyStand: ruleOf(rules, 'early-stand')?.amount ?? 0,
   }
 }
 
@@ -40,13 +45,14 @@ export function groupsAskedFor(hard: HardRules): Set<string> {
   return new Set([...hard.earlyMeasures, ...hard.alwaysMeasures].map((rule) => rule.subject ?? ''))
 }
 
-/** Reasons that no programme can mend. */
+/** Reasons that no programme can mend. @param stand [plants/ft] that the drop leaves */
 export function reasonsAlways(
   hard: HardRules,
   field: Field,
   variety: Variety,
   window: PlantingWindow,
   vine: VineEntry,
+  stand: number,
 ): string[] {
   const reasons: string[] = []
   if (vine.action === 'do not plant') {
@@ -59,6 +65,11 @@ export function reasonsAlways(
   }
   if (hard.earlyTwinRows && field.rowPattern !== 'twin') {
     reasons.push('An early window asks for twin rows; this field is planted in single rows.')
+  }
+  if (stand < hard.earlyStand - 1e-9) {
+    reasons.push(
+      `An early window asks for ${hard.earlyStand} plants a foot; no drop leaves more than ${stand.toFixed(2)}.`,
+    )
   }
   return reasons
 }
@@ -83,7 +94,7 @@ export function reasonsOfProgramme(
   }
   const count = field.nematodesPer100cc
   if (count !== undefined && count >= hard.nematodeThreshold) {
-    for (const { name } of hard.nematodes) {
+    for (const name of hard.nematodes) {
       const isTreated = programme.some((measure) => (measure.efficacy[name] ?? 0) > 0)
       if (isTreated || (variety.ratings[name] ?? 9) <= RESISTANT_RATING) continue
       reasons.push(

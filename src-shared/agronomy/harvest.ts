@@ -1,5 +1,6 @@
-/** Machines and ripeness: acres an hour, hours an acre, and the week a field comes ripe. */
-import type { Machine, MachineKind } from '../window.ts'
+/** Machines and weeks: acres an hour, hours an acre, hours a week, and the week a field is dug. */
+import type { Book } from '../assumption.ts'
+import { machineKinds, type Machine, type MachineKind } from '../window.ts'
 
 /**
  * Effective field capacity: speed × width × efficiency / 8.25.
@@ -33,13 +34,28 @@ export function machineHours(machines: readonly Machine[], kind: MachineKind, fi
     .reduce((sum, machine) => sum + machine.count * machine.hoursPerDay * fitDays, 0)
 }
 
+/** What the machines of a kind can do in a week. */
+export interface WeekCapacity {
+  kind: MachineKind
+  machines: number
+  /** [machine-hour/week] */
+  hours: number
+  /** [acre/week] on a vine that slows nothing. */
+  acres: number
+}
+
 /**
- * Degree days of one day: (max + min) / 2 − base, not below 0.
- * Base 56 °F: see the book's rows `maturity/…` for the two published totals, which disagree.
- * @returns [°F·day]
+ * Hours and acres a week by kind of machine, from the house's fit days a week; kinds that the farm has none of are
+ * left out.
  */
-export function degreeDays(maxF: number, minF: number, baseF: number): number {
-  return Math.max(0, (maxF + minF) / 2 - baseF)
+export function weekCapacities(machines: readonly Machine[], book: Book): WeekCapacity[] {
+  const fitDays = book.number('harvest/fit days a week')
+  return machineKinds.flatMap((kind) => {
+    const count = machines.reduce((sum, machine) => sum + (machine.kind === kind ? machine.count : 0), 0)
+    const hours = machineHours(machines, kind, fitDays)
+    const perAcre = hoursPerAcre(machines, kind, 0)
+    return count === 0 ? [] : [{ kind, machines: count, hours, acres: perAcre === 0 ? 0 : hours / perAcre }]
+  })
 }
 
 /** Day so many days after another. @param day ISO date @returns ISO date */
@@ -60,9 +76,4 @@ export function middleOf(window: { opens: string; closes: string }, season: numb
 export function weekOf(day: string): string {
   const weekday = new Date(`${day}T00:00:00Z`).getUTCDay()
   return addDays(day, -((weekday + 6) % 7))
-}
-
-/** [share of yield] lost by digging so many days off the best day; linear, both sides alike. */
-export function diggingDelayLoss(daysOff: number, sharePerDay: number): number {
-  return Math.min(1, Math.abs(daysOff) * sharePerDay)
 }

@@ -2,16 +2,20 @@
  * Options: one variety, window and programme for one field, priced. What a hard rule forbids is returned
  * beside them with every reason. Of the programmes of one field, variety and window only the undominated stay.
  */
-import { yearsOut, type Field, type PressureLevel } from '../field.ts'
-import type { Measure } from '../threat.ts'
+import type { Field } from '../field.ts'
+import type { Problem } from '../problem.ts'
 import type { Variety } from '../variety.ts'
 import type { PlantingWindow } from '../window.ts'
-import { expectedYield, type Context } from './context.ts'
-import { groupsAskedFor, reasonsAlways, reasonsOfLoss, reasonsOfProgramme } from './hard-rules.ts'
+import type { Context } from './context.ts'
+import { dropFor } from './drop.ts'
+import { caseOf, groundOf, isPlantedIn, type Ground } from './ground.ts'
+import { reasonsAlways, reasonsOfLoss, reasonsOfProgramme } from './hard-rules.ts'
 import { addDays, hoursPerAcre, middleOf, weekOf } from './harvest.ts'
-import { programmesOf, undominated } from './programme.ts'
-import { poundsPerAcre, seedsPerFootForStand, standOf } from './seed.ts'
-import { combineLosses, lossAfter, lossBeforeMeasures, nematodeLevel, type ThreatCase } from './threat.ts'
+import { undominated, type Programme } from './programme.ts'
+import { poundsPerAcre } from './seed.ts'
+import { combineLosses, lossBeforeMeasures } from './threat.ts'
+import { threatNotices } from './threat-table.ts'
+import { vineNotices, type VineEntry } from './vine.ts'
 
 export interface Option {
   field: string
@@ -33,7 +37,7 @@ export interface Option {
   lossShare: number
   /** [cent/acre] */
   lossCents: number
-  /** [cent/acre] digging loss and slowing by the vine. */
+  /** [cent/acre] digging loss and slowing by the vine, less what a growth regulator is taken to gain. */
   vineCents: number
   /** [cent/acre] */
   giveUpCents: number
@@ -50,73 +54,58 @@ export interface Excluded {
   field: string
   variety: string
   window: string
+  /** Of the programme that comes nearest to being allowed: the one with the fewest reasons. */
   reasons: string[]
+  /** Its measures. */
+  programme: string[]
 }
 
 export interface Options {
   options: Option[]
   excluded: Excluded[]
-  /** Programmes looked at before dominance. */
+  /** Programmes there are, over all fields, varieties and windows, before any was left out. */
   looked: number
+  /** What has to be said: a threat that the book has no loss for, sets of measures that were left aside. */
+  notices: Problem[]
 }
 
 /** All options of a season, in the order of its fields, varieties and windows. */
 export function buildOptions(context: Context): Options {
   const { season } = context
-  const built: Options = { options: [], excluded: [], looked: 0 }
+  const notices = [...threatNotices(context.threats), ...vineNotices(context.book)]
+  const built: Options = { options: [], excluded: [], looked: 0, notices }
+  const days = harvestWeeks(context)
   for (const field of season.fields) {
-    const open = season.windows.filter((window) => field.windows.length === 0 || field.windows.includes(window.name))
+    const open = season.windows.filter((window) => isPlantedIn(field, window))
     const ground = groundOf(context, field)
+    built.notices.push(...ground.notices)
     for (const variety of season.varieties) {
-      for (const window of open) addOptions(context, ground, field, variety, window, built)
+      for (const window of open) {
+        built.looked += ground.looked
+        addOptions(context, ground, field, variety, window, days.get(window.name)?.get(variety.name) ?? '', built)
+      }
     }
   }
   return built
 }
 
-/** What is the same for every variety on a field. */
-export interface Ground {
-  levels: PressureLevel[]
-  yearsOut: number | null
-  /** [lb/acre] from the goal and the rotation. */
-  yieldLb: number
-  programmes: Measure[][]
-  /** Share of each threat's loss that each programme leaves, by programme and threat. */
-  leaves: number[][]
+/** Dates are slow to reckon and the same on every field: by window and variety, once. */
+function harvestWeeks({ season }: Context): Map<string, Map<string, string>> {
+  return new Map(
+    season.windows.map((window) => [
+      window.name,
+      new Map(season.varieties.map((variety) => [variety.name, harvestWeek(window, variety, season.season)])),
+    ]),
+  )
 }
 
-export function groundOf(context: Context, field: Field): Ground {
-  const { season, threats, book } = context
-  const levels = threats.map((threat, t) => {
-    const counted = season.threats[t]?.kind === 'nematode' ? nematodeLevel(book, field.nematodesPer100cc) : null
-    return field.pressure[threat.name] ?? counted ?? 'none'
-  })
-  // A measure that bears on nothing this field has can only cost money, unless a rule may ask for its group.
-  const asked = groupsAskedFor(context.hard)
-  const useful = season.measures.filter(
-    (measure) =>
-      asked.has(measure.group) ||
-      threats.some((threat, t) => levels[t] !== 'none' && (measure.efficacy[threat.name] ?? 0) > 0),
-  )
-  const programmes = programmesOf(useful)
-  return {
-    levels,
-    yearsOut: yearsOut(field.history, season.season),
-    yieldLb: expectedYield(context, field),
-    programmes,
-    leaves: programmes.map((programme) =>
-      threats.map(({ name }) =>
-        lossAfter(
-          1,
-          programme.map((measure) => measure.efficacy[name] ?? 0),
-        ),
-      ),
-    ),
-  }
+/** Monday of the week of digging: the middle of the window and the variety's days to maturity. ISO date. */
+export function harvestWeek(window: PlantingWindow, variety: Variety, season: number): string {
+  return weekOf(addDays(middleOf(window, season), variety.daysToMaturity))
 }
 
 interface Candidate {
-  programme: Measure[]
+  programme: Programme
   losses: number[]
   lossShare: number
   cash: number
@@ -130,6 +119,7 @@ function addOptions(
   field: Field,
   variety: Variety,
   window: PlantingWindow,
+  digWeek: string,
   built: Options,
 ): void {
   const { season, threats, hard } = context
@@ -139,33 +129,35 @@ function addOptions(
     lossBeforeMeasures(threat, caseOf(context, ground, t, field, variety, window, stand)),
   )
   const yieldCents = ground.yieldLb * context.centsPerPound
-  const always = reasonsAlways(hard, field, variety, window, vine)
+  const always = reasonsAlways(hard, field, variety, window, vine, stand)
 
-  let fewest: string[] | null = null
+  let nearest: { reasons: string[]; programme: Programme } | null = null
   const candidates: Candidate[] = []
-  ground.programmes.forEach((programme, p) => {
-    built.looked++
-    const leaves = ground.leaves[p] as number[]
-    const losses = before.map((loss, t) => Math.min(1, loss * (leaves[t] as number)))
+  for (const programme of ground.programmes) {
+    const losses = before.map((loss, t) => Math.min(1, loss * (programme.leaves[t] as number)))
     const reasons = [
       ...always,
-      ...reasonsOfProgramme(hard, field, variety, window, programme),
+      ...reasonsOfProgramme(hard, field, variety, window, programme.measures),
       ...reasonsOfLoss(hard, losses),
     ]
     if (reasons.length > 0) {
-      if (fewest === null || reasons.length < fewest.length) fewest = reasons
-      return
+      if (nearest === null || reasons.length < nearest.reasons.length) nearest = { reasons, programme }
+      continue
     }
     const lossShare = combineLosses(losses)
-    const cash = programme.reduce((sum, measure) => sum + measure.centsPerAcre, vine.cents)
+    const cash = programme.cents + vine.cents
     candidates.push({ programme, losses, lossShare, cash, loss: lossShare * yieldCents, hours: 0 })
-  })
+  }
   if (candidates.length === 0) {
-    built.excluded.push({ field: field.name, variety: variety.name, window: window.name, reasons: fewest ?? always })
+    built.excluded.push({
+      field: field.name,
+      variety: variety.name,
+      window: window.name,
+      reasons: nearest?.reasons ?? always,
+      programme: nearest?.programme.names ?? [],
+    })
     return
   }
-  const diggerHours = hoursPerAcre(season.machines, 'digger', vine.slowing)
-  const combineHours = hoursPerAcre(season.machines, 'combine', vine.slowing)
   const shared = {
     field: field.name,
     variety: variety.name,
@@ -173,19 +165,17 @@ function addOptions(
     seedsPerFoot,
     stand,
     seedPoundsPerAcre: poundsPerAcre(seedsPerFoot, field.rowSpacingIn, variety.seedsPerPound),
-    vineCents: vine.digLoss * yieldCents + slowingCents(context, vine.slowing),
-    giveUpCents: context.countsGiveUp
-      ? Math.max(0, context.bestIndex - variety.yieldIndex * variety.gradeIndex) * yieldCents
-      : 0,
+    vineCents: vineCents(context, vine, yieldCents),
+    giveUpCents: giveUpCents(context, variety, yieldCents),
     planterHours: hoursPerAcre(season.machines, 'planter', 0),
-    diggerHours,
-    combineHours,
-    harvestWeek: weekOf(addDays(middleOf(window, season.season), variety.daysToMaturity)),
+    diggerHours: hoursPerAcre(season.machines, 'digger', vine.slowing),
+    combineHours: hoursPerAcre(season.machines, 'combine', vine.slowing),
+    harvestWeek: digWeek,
   }
   for (const kept of undominated(candidates)) {
     built.options.push({
       ...shared,
-      programme: kept.programme.map((measure) => measure.name),
+      programme: kept.programme.names,
       cashCents: kept.cash,
       losses: kept.losses,
       lossShare: kept.lossShare,
@@ -194,58 +184,18 @@ function addOptions(
   }
 }
 
-/** [cent/acre] of digger and combine time beyond the usual. */
-function slowingCents(context: Context, slowing: number): number {
-  const cost = (kind: 'digger' | 'combine') =>
-    (hoursPerAcre(context.season.machines, kind, slowing) - hoursPerAcre(context.season.machines, kind, 0)) *
-    context.book.number(`harvest/${kind} hour`) *
-    100
-  return slowing === 0 ? 0 : cost('digger') + cost('combine')
+/** [cent/acre] pods left in the ground, and digger and combine time beyond the usual; less a growth regulator's gain. */
+function vineCents(context: Context, vine: VineEntry, yieldCents: number): number {
+  const { season, hourDollars, regulatorGainLb, centsPerPound } = context
+  const slower = (kind: 'digger' | 'combine') =>
+    (hoursPerAcre(season.machines, kind, vine.slowing) - hoursPerAcre(season.machines, kind, 0)) * hourDollars[kind]
+  const gain = vine.action === 'growth regulator' ? regulatorGainLb * centsPerPound : 0
+  const time = vine.slowing === 0 ? 0 : (slower('digger') + slower('combine')) * 100
+  return vine.digLoss * yieldCents + time - gain
 }
 
-/** The drop on a field and the stand it leaves; an early window raises it to the stand that the rules ask for. */
-export function dropFor(
-  context: Context,
-  field: Field,
-  variety: Variety,
-  window: PlantingWindow,
-): { seedsPerFoot: number; stand: number } {
-  const emergence = context.emergence[field.rowPattern]
-  const { germination } = variety
-  const plain =
-    field.drop?.kind === 'fixed'
-      ? field.drop.seedsPerFoot
-      : field.drop?.kind === 'stand'
-        ? seedsPerFootForStand(field.drop.plantsPerFoot, germination, emergence)
-        : context.book.number(`drop/seeds per foot/${field.rowPattern}`)
-  const least = window.kind === 'early' ? context.earlyStand : 0
-  const seedsPerFoot =
-    standOf(plain, germination, emergence) >= least
-      ? plain
-      : Math.max(plain, seedsPerFootForStand(least, germination, emergence))
-  return { seedsPerFoot, stand: standOf(seedsPerFoot, germination, emergence) }
-}
-
-/** The circumstances of one threat on this ground. A threat that a variety has no rating for is taken as rated 9. */
-export function caseOf(
-  context: Context,
-  ground: Pick<Ground, 'levels' | 'yearsOut'>,
-  threat: number,
-  field: Field,
-  variety: Variety,
-  window: PlantingWindow,
-  stand: number,
-): ThreatCase {
-  const table = context.threats[threat]
-  return {
-    level: ground.levels[threat] ?? 'none',
-    rating: variety.ratings[table?.name ?? ''] ?? 9,
-    window: window.kind,
-    rows: field.rowPattern,
-    water: field.water,
-    tillage: field.tillage,
-    yearsOut: ground.yearsOut,
-    stand,
-    vine: table?.isLeaf ? context.vine[variety.vine][field.growth].leafSpot : 1,
-  }
+/** [cent/acre] what the best variety of the list would bring more here; 0 where the manager leaves yield out. */
+function giveUpCents(context: Context, variety: Variety, yieldCents: number): number {
+  if (!context.countsGiveUp) return 0
+  return Math.max(0, context.bestIndex - variety.yieldIndex * variety.gradeIndex) * yieldCents
 }

@@ -1,6 +1,7 @@
 /** The vine: what a vine class does on ground of a given growth, and what it costs or saves. */
 import type { Book } from '../assumption.ts'
 import { growthLevels, type GrowthLevel } from '../field.ts'
+import type { Problem } from '../problem.ts'
 import { vineClasses, type VineClass } from '../variety.ts'
 
 export const vineActions = ['promote', 'none', 'hold back', 'growth regulator', 'do not plant'] as const
@@ -20,7 +21,12 @@ export interface VineEntry {
 
 export type VineTable = Record<VineClass, Record<GrowthLevel, VineEntry>>
 
-/** Reads the 4 × 3 table. A word that is no action is a fault of the row and reads as none. */
+/** Key of one cell's figure: `vine/very large/rank/digging loss`. */
+export function vineKey(vine: VineClass, growth: GrowthLevel, what: string): string {
+  return `vine/${vine}/${growth}/${what}`
+}
+
+/** Reads the 4 × 3 table. A word that is no action reads as none; `vineNotices` says so. */
 export function readVine(book: Book): VineTable {
   return Object.fromEntries(
     vineClasses.map((vine) => [
@@ -31,13 +37,35 @@ export function readVine(book: Book): VineTable {
 }
 
 function readEntry(book: Book, vine: VineClass, growth: GrowthLevel): VineEntry {
-  const at = (rest: string) => `vine/${vine}/${growth}/${rest}`
-  const word = book.word(at('action'))
+  const at = (what: string) => vineKey(vine, growth, what)
   return {
-    action: vineActions.find((action) => action === word) ?? 'none',
+    action: actionIn(book.word(at('action'))) ?? 'none',
     cents: book.number(at('cost')) * 100,
     leafSpot: book.number(at('leaf disease')),
     digLoss: book.number(at('digging loss')),
     slowing: book.number(at('slowing')),
   }
+}
+
+function actionIn(word: string): VineAction | undefined {
+  return vineActions.find((action) => action === word)
+}
+
+/** Cells whose word is no action, each as a problem: nothing is done there until the row is corrected. */
+export function vineNotices(book: Book): Problem[] {
+  return vineClasses.flatMap((vine) =>
+    growthLevels.flatMap((growth) => {
+      const key = vineKey(vine, growth, 'action')
+      const word = book.word(key)
+      if (actionIn(word)) return []
+      return [
+        {
+          code: 'bad-value' as const,
+          what: `“${word}” is no action that the vine table knows, so nothing is done to a ${vine} vine on ${growth} ground.`,
+          where: { table: 'assumption', path: key },
+          remedy: `Choose one of: ${vineActions.join(', ')}.`,
+        },
+      ]
+    }),
+  )
 }

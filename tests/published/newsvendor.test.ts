@@ -5,7 +5,7 @@
 import { describe, expect, it } from 'vitest'
 import jstat from 'jstat'
 import { normalCdf, normalPdf, normalQuantile } from '../../src-shared/agronomy/normal.ts'
-import { newsvendor, newsvendorReserve } from '../../src-shared/agronomy/seed.ts'
+import { newsvendor, newsvendorReserve } from '../../src-shared/agronomy/reserve.ts'
 
 describe('T7b', () => {
   it('Cachon & Terwiesch: Normal(200, 80), 8 short, 4 left', () => {

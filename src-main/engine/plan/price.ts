@@ -14,8 +14,10 @@ export interface Priced {
   problem: PlanProblem
   context: Context
   excluded: Excluded[]
-  /** Programmes looked at, before those that another beats were dropped. */
+  /** Programmes there are, before those that another beats were dropped. */
   looked: number
+  /** What has to be said beside the plan: see `Options.notices`. */
+  notices: Problem[]
 }
 
 /**
@@ -26,10 +28,10 @@ export function priceSeason(season: Season): Result<Priced> {
   const missing = missingIn(season)
   if (missing.length > 0) return fail(...missing)
   const context = contextOf(season)
-  const { options, excluded, looked } = buildOptions(context)
+  const { options, excluded, looked, notices } = buildOptions(context)
   const stuck = fieldsWithoutOption(season, options, excluded)
   if (stuck.length > 0) return fail(...stuck)
-  return ok({ problem: problemOf(season, context, options), context, excluded, looked })
+  return ok({ problem: problemOf(season, context, options), context, excluded, looked, notices })
 }
 
 function missingIn(season: Season): Problem[] {

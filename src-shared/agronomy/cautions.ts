@@ -1,0 +1,41 @@
+/**
+ * The cautions that apply to what is shown: a measure, a variety's seed, a lot on hand, an option. The words stand in
+ * `threat.ts`; here is only which of them apply. Re-entry and pre-harvest intervals are never shipped: they are on the
+ * label, and `fromLabel` has what the manager copied.
+ */
+import { cautions, type Measure } from '../threat.ts'
+import type { Carried, Variety } from '../variety.ts'
+
+export interface Caution {
+  kind: keyof typeof cautions
+  /** What it is about: the name of a measure, a variety or a lot. */
+  about: string
+  says: string
+  /** What was copied from the label; null where it is still to be copied. Only for pesticides. */
+  fromLabel?: string | null
+}
+
+export function cautionsOfMeasure(measure: Measure): Caution[] {
+  if (!measure.isPesticide) return []
+  return [{ kind: 'pesticide', about: measure.name, says: cautions.pesticide, fromLabel: measure.fromLabel ?? null }]
+}
+
+export function cautionsOfVariety(variety: Pick<Variety, 'name' | 'isTreated'>): Caution[] {
+  return variety.isTreated ? [{ kind: 'treatedSeed', about: variety.name, says: cautions.treatedSeed }] : []
+}
+
+/** Of seed on hand. @param variety the variety it is of, which says whether its seed is treated */
+export function cautionsOfCarried(carried: Carried, variety: Pick<Variety, 'isTreated'>): Caution[] {
+  const about = carried.lot ?? carried.variety
+  const own: Caution[] = carried.isOwnGrown ? [{ kind: 'ownSeed', about, says: cautions.ownSeed }] : []
+  return [...cautionsOfVariety({ name: about, isTreated: variety.isTreated }), ...own]
+}
+
+/** Of an option: its seed, every pesticide in its programme, and that its losses are estimates. */
+export function cautionsOfOption(variety: Variety, programme: readonly Measure[]): Caution[] {
+  return [
+    ...cautionsOfVariety(variety),
+    ...programme.flatMap(cautionsOfMeasure),
+    { kind: 'estimate', about: variety.name, says: cautions.estimate },
+  ]
+}

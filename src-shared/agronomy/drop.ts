@@ -1,0 +1,38 @@
+/** The drop on a field for a variety and window, and the stand that it leaves. */
+import type { Field } from '../field.ts'
+import type { Variety } from '../variety.ts'
+import type { PlantingWindow } from '../window.ts'
+import type { Context } from './context.ts'
+import { seedsPerFootForStand, standOf } from './seed.ts'
+
+export interface DropFor {
+  /** [seeds/ft of row position]; both drills of a twin row together. */
+  seedsPerFoot: number
+  /** [plants/ft of row position] */
+  stand: number
+  /** Where the drop comes from. */
+  by: 'the field' | 'a wanted stand' | 'the house' | 'the early window'
+}
+
+/** The field's own drop, or the house's; an early window raises it to the stand that the rules ask for. */
+export function dropFor(context: Context, field: Field, variety: Variety, window: PlantingWindow): DropFor {
+  const emergence = context.emergence[field.rowPattern]
+  const { germination } = variety
+  const plain = plainDrop(context, field, variety)
+  const least = window.kind === 'early' ? context.hard.earlyStand : 0
+  const stand = standOf(plain.seedsPerFoot, germination, emergence)
+  if (stand >= least) return { ...plain, stand }
+  const seedsPerFoot = Math.max(plain.seedsPerFoot, seedsPerFootForStand(least, germination, emergence))
+  return { seedsPerFoot, stand: standOf(seedsPerFoot, germination, emergence), by: 'the early window' }
+}
+
+function plainDrop(context: Context, field: Field, variety: Variety): Pick<DropFor, 'seedsPerFoot' | 'by'> {
+  const { drop, rowPattern } = field
+  if (drop === undefined) return { seedsPerFoot: context.houseDrop[rowPattern], by: 'the house' }
+  if (drop.kind === 'fixed') return { seedsPerFoot: drop.seedsPerFoot, by: 'the field' }
+  const emergence = context.emergence[rowPattern]
+  return {
+    seedsPerFoot: seedsPerFootForStand(drop.plantsPerFoot, variety.germination, emergence),
+    by: 'a wanted stand',
+  }
+}
