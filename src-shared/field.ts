@@ -95,6 +95,8 @@ export interface FieldRow extends Field {
   lockedTo: string | null
   /** Seasons since the last peanut crop, or null where no history is known. */
   yearsOut: number | null
+  /** [acre] inside the boundary, on the ellipsoid; absent where there is no boundary. Not what is planted. */
+  boundaryAcres?: number
 }
 
 /**

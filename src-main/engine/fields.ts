@@ -4,6 +4,7 @@ import { ProblemError } from '../../src-shared/problem.ts'
 import { yearsOut, type Boundary, type Field, type FieldColumn, type FieldRow } from '../../src-shared/field.ts'
 import { byText, groupBy, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
+import { boundaryAcres } from './import/boundary-area.ts'
 
 export type StoredField = Field & { id: number }
 
@@ -92,6 +93,7 @@ export async function listFields(db: Kysely<Tables>, seasonId: number): Promise<
     ...field,
     lockedTo: lockOf.get(field.id)?.[0]?.name ?? null,
     yearsOut: yearsOut(field.history, year),
+    ...(field.boundary ? { boundaryAcres: boundaryAcres(field.boundary) } : {}),
   }))
 }
 
