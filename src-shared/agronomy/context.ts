@@ -35,8 +35,8 @@ export interface Context {
   regulatorGainLb: number
 }
 
-export function contextOf(season: Season): Context {
-  const book = new Book(starterBook, season.assumptions)
+/** @param book the starter set with the farm's rows over it; a test may hand in one that remembers what was read */
+export function contextOf(season: Season, book = new Book(starterBook, season.assumptions)): Context {
   const houseDrop = { single: book.number('drop/seeds per foot/single'), twin: book.number('drop/seeds per foot/twin') }
   const emergence = (rows: Field['rowPattern']): Emergence => ({
     field: book.number(`emergence/field/${rows}`),

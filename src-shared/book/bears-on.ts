@@ -1,0 +1,161 @@
+/**
+ * What a row of the house book bears on in this season: the fields, varieties and threats whose numbers it enters.
+ * By the key alone, so that it is quick for any row; a test compares it with the workings of all options.
+ */
+import { isPlantedIn, levelsOf } from '../agronomy/ground.ts'
+import type { Context } from '../agronomy/context.ts'
+import { rotationIndex } from '../agronomy/context.ts'
+import { lossKeys, shareKey, type ThreatTable } from '../agronomy/threat-table.ts'
+import { yearsOut, type Field } from '../field.ts'
+import { ruleOf } from '../rule.ts'
+import type { Variety } from '../variety.ts'
+
+/** Names, in the season's order. All empty: nothing in this season uses the row. */
+export interface BearsOn {
+  fields: string[]
+  varieties: string[]
+  threats: string[]
+}
+
+const nothing: BearsOn = { fields: [], varieties: [], threats: [] }
+
+export function bearsOn(context: Context, key: string): BearsOn {
+  const [first = ''] = key.split('/')
+  switch (first) {
+    case 'price':
+      return everywhere(context, () => true)
+    case 'rotation':
+      return everywhere(context, (field) => rotationIndex(context, field)?.key === key)
+    case 'drop':
+      // Where emergence falls, it falls from the house's drop on, also in a field with a drop of its own.
+      return everywhere(
+        context,
+        (field) =>
+          key.endsWith(`/${field.rowPattern}`) &&
+          (field.drop === undefined || context.emergence[field.rowPattern].fallsPerSeed !== 0),
+      )
+    case 'emergence':
+      return everywhere(context, (field) => key.endsWith('falls per seed') || key.endsWith(`/${field.rowPattern}`))
+    case 'reserve':
+      return ruleOf(context.season.rules, 'reserve-by-chance')
+        ? { ...nothing, varieties: allVarieties(context) }
+        : nothing
+    case 'germination':
+    case 'maturity':
+      return { ...nothing, varieties: allVarieties(context) }
+    case 'harvest':
+      return harvest(context, key)
+    case 'vine':
+      return vine(context, key)
+    default:
+      return threats(context, key)
+  }
+}
+
+function allVarieties({ season }: Context): string[] {
+  return season.varieties.map((variety) => variety.name)
+}
+
+/** Fields that fit, with every variety: all of them could be planted there. */
+function everywhere(context: Context, fits: (field: Field) => boolean): BearsOn {
+  const fields = context.season.fields.filter(fits).map((field) => field.name)
+  return { ...nothing, fields, varieties: fields.length > 0 ? allVarieties(context) : [] }
+}
+
+function harvest(context: Context, key: string): BearsOn {
+  const { machines, rules } = context.season
+  const has = (kind: string) => machines.some((machine) => machine.kind === kind)
+  if (key === 'harvest/digger hour' || key === 'harvest/combine hour') {
+    const kind = key.includes('digger') ? 'digger' : 'combine'
+    return has(kind) ? pairs(context, (field, { vine }) => context.vine[vine][field.growth].slowing !== 0) : nothing
+  }
+  const limited = (['digger', 'combine'] as const).some((kind) => has(kind) && ruleOf(rules, `${kind}-hours`))
+  if (key === 'harvest/fit days a week') return limited ? everywhere(context, () => true) : nothing
+  if (key === 'harvest/days from digging to combining') {
+    return has('combine') && ruleOf(rules, 'combine-hours') ? everywhere(context, () => true) : nothing
+  }
+  // Digging off the best day is looked at afterwards; no plan counts it.
+  return nothing
+}
+
+function vine(context: Context, key: string): BearsOn {
+  if (key === 'vine/growth regulator/yield gain') {
+    return pairs(context, (field, { vine }) => context.vine[vine][field.growth].action === 'growth regulator')
+  }
+  const found = pairs(context, (field, variety) => key.startsWith(`vine/${variety.vine}/${field.growth}/`))
+  if (!key.endsWith('leaf disease')) return found
+  return { ...found, threats: found.fields.length > 0 ? leafThreats(context, found.fields) : [] }
+}
+
+function leafThreats(context: Context, fields: readonly string[]): string[] {
+  const own = context.season.fields.filter((field) => fields.includes(field.name))
+  return context.threats
+    .filter((table, t) => table.isLeaf && own.some((field) => levelsOf(context, field)[t] !== 'none'))
+    .map((table) => table.name)
+}
+
+/** Fields and varieties that meet in at least one pair that fits. */
+function pairs(context: Context, fits: (field: Field, variety: Variety) => boolean): BearsOn {
+  const { fields, varieties } = context.season
+  return {
+    ...nothing,
+    fields: fields.filter((field) => varieties.some((variety) => fits(field, variety))).map((field) => field.name),
+    varieties: varieties.filter((variety) => fields.some((field) => fits(field, variety))).map((each) => each.name),
+  }
+}
+
+/** Rows of threats, and those of ratings and stand that all threats share. */
+function threats(context: Context, key: string): BearsOn {
+  const hit: BearsOn = { fields: [], varieties: [], threats: [] }
+  const [fields, varieties] = [new Set<string>(), new Set<string>()]
+  context.threats.forEach((table, t) => {
+    const before = fields.size
+    let isHit = false
+    for (const field of context.season.fields) {
+      if (levelsOf(context, field)[t] === 'none' && !isCount(table, key)) continue
+      for (const variety of context.season.varieties) {
+        if (!usesRow(context, table, t, field, variety, key)) continue
+        fields.add(field.name)
+        varieties.add(variety.name)
+        isHit = true
+      }
+    }
+    if (isHit || fields.size > before) hit.threats.push(table.name)
+  })
+  hit.fields = context.season.fields.map((field) => field.name).filter((name) => fields.has(name))
+  hit.varieties = allVarieties(context).filter((name) => varieties.has(name))
+  return hit
+}
+
+function isCount(table: ThreatTable, key: string): boolean {
+  return key.startsWith(`threat/${table.name}/count from/`)
+}
+
+function usesRow(
+  context: Context,
+  table: ThreatTable,
+  t: number,
+  field: Field,
+  variety: Variety,
+  key: string,
+): boolean {
+  const { book } = context
+  const level = levelsOf(context, field)[t] ?? 'none'
+  const rating = variety.ratings[table.name] ?? 9
+  if (key === shareKey(book.rows, table.name, rating)) return true
+  if (key === 'stand/reference') return book.rows.has(`threat/${table.name}/per missing plant/${field.rowPattern}`)
+  if (!key.startsWith(`threat/${table.name}/`)) return false
+  const rest = key.slice(`threat/${table.name}/`.length)
+  if (lossKeys(book.rows, table.name, level).includes(key)) return true
+  if (isCount(table, key)) return field.pressure[table.name] === undefined && field.nematodesPer100cc !== undefined
+  const years = yearsOut(field.history, context.season.season)
+  const inForce = [
+    `rows/${field.rowPattern}`,
+    `water/${field.water}`,
+    `tillage/${field.tillage}`,
+    `per missing plant/${field.rowPattern}`,
+    ...(years === null ? [] : [`years out/${Math.min(years, Math.max(0, table.yearsOut.length - 1))}`]),
+    ...context.season.windows.filter((window) => isPlantedIn(field, window)).map((window) => `window/${window.kind}`),
+  ]
+  return inForce.includes(rest)
+}

@@ -1,0 +1,78 @@
+/** Changing a row of the house book: the farm's own value takes the place of the default, and says so. Pure. */
+import type { Assumption } from '../assumption.ts'
+import { vineActions } from '../agronomy/vine.ts'
+import { fail, ok, type Problem, type Result } from '../problem.ts'
+
+/** What the farm wants in a row. `source` is why, in its own words. */
+export interface RowChange {
+  value: number | string
+  source?: string
+}
+
+/** Least and most that a row of this unit takes. Both allowed. */
+export function limitsOf(row: Pick<Assumption, 'key' | 'unit'>): { least: number; most: number } {
+  const { key, unit } = row
+  if (unit.startsWith('share per')) return { least: -1, most: 1 }
+  if (unit.startsWith('share')) return { least: 0, most: 1 }
+  if (unit.startsWith('×')) return { least: 0, most: 10 }
+  // A vine's cost may be a saving; a regulator may also cost yield.
+  if (key.startsWith('vine/')) return { least: -10_000, most: 10_000 }
+  if (unit.startsWith('points of')) return { least: 0, most: 100 }
+  if (unit.startsWith('seeds/ft') || unit.startsWith('plants/ft')) return { least: 0.5, most: 30 }
+  if (unit === '°F') return { least: 0, most: 130 }
+  return { least: 0, most: 1_000_000 }
+}
+
+/**
+ * The farm's rows with one changed. Unit, range and what it affects stay the default's: they still say what others
+ * found. The source becomes the farm's.
+ * @param rows the farm's own rows @param row the row in force, or a possible one, that is changed
+ * @returns all of the farm's rows, the changed one last; or why the value does not fit
+ */
+export function changeRow(
+  rows: readonly Assumption[],
+  row: Omit<Assumption, 'value' | 'source' | 'sourceKind'>,
+  isWord: boolean,
+  change: RowChange,
+): Result<Assumption[]> {
+  const problem = isWord ? wordProblem(row.key, change.value) : numberProblem(row, change.value)
+  if (problem) return fail(problem)
+  const { key, unit, low, high, affects } = row
+  const changed: Assumption = {
+    key,
+    value: change.value,
+    unit,
+    ...(low === undefined ? {} : { low }),
+    ...(high === undefined ? {} : { high }),
+    ...(affects === undefined ? {} : { affects }),
+    source: change.source?.trim() || 'Set by the farm',
+    sourceKind: 'the farm',
+  }
+  return ok([...resetRow(rows, key), changed])
+}
+
+/** The farm's rows without this one: the default holds again. */
+export function resetRow(rows: readonly Assumption[], key: string): Assumption[] {
+  return rows.filter((row) => row.key !== key)
+}
+
+function numberProblem(row: Pick<Assumption, 'key' | 'unit'>, value: number | string): Problem | null {
+  const { least, most } = limitsOf(row)
+  if (typeof value === 'number' && value >= least && value <= most) return null
+  return {
+    code: 'bad-value',
+    what: `${String(value)} is not a number from ${least.toLocaleString('en-US')} to ${most.toLocaleString('en-US')}.`,
+    where: { table: 'assumption', path: row.key },
+    remedy: row.unit === '' ? 'Enter a number in that range.' : `Enter a number in that range, in ${row.unit}.`,
+  }
+}
+
+function wordProblem(key: string, value: number | string): Problem | null {
+  if (vineActions.some((action) => action === value)) return null
+  return {
+    code: 'bad-value',
+    what: `“${String(value)}” is no action that the vine table knows.`,
+    where: { table: 'assumption', path: key },
+    remedy: `Choose one of: ${vineActions.join(', ')}.`,
+  }
+}

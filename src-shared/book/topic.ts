@@ -1,0 +1,69 @@
+/** The topics of the house book, as a reader looks for them, and the rows that a threat of one's own can have. */
+import { pressureLevels, rowPatterns, tillages, waters } from '../field.ts'
+import { threatKey } from '../agronomy/threat-table.ts'
+import type { Threat } from '../threat.ts'
+import { windowKinds } from '../window.ts'
+
+/** First part of a row's key → heading. Threats have a heading each. */
+const headings: Record<string, string> = {
+  drop: 'Seed and stand',
+  stand: 'Seed and stand',
+  emergence: 'Seed and stand',
+  germination: 'Seed and stand',
+  reserve: 'Reserve by chance',
+  share: 'Ratings',
+  rotation: 'Rotation',
+  vine: 'Vine',
+  harvest: 'Harvest',
+  maturity: 'Harvest',
+  price: 'Price',
+}
+
+/** Headings in the order of the book; the threats' own come after `Ratings`. */
+export const topicOrder = ['Price', 'Seed and stand', 'Reserve by chance', 'Rotation', 'Vine', 'Harvest', 'Ratings']
+
+/** Heading of a row. A key that no heading is known for, as of a later version, stands under `Other`. */
+export function topicOf(key: string): string {
+  const [first = '', second = ''] = key.split('/')
+  return first === 'threat' ? `Threat: ${second}` : (headings[first] ?? 'Other')
+}
+
+/** A row that could be written: what the agronomy reads where it is there, and counts with where it is not. */
+export interface PossibleRow {
+  key: string
+  unit: string
+  affects: string
+  /** What holds without the row. */
+  otherwise: number
+}
+
+/** Rows that any threat can have, in the order of the book: for threats that the starter set does not know. */
+export function possibleRows(threat: Threat): PossibleRow[] {
+  const { name } = threat
+  const factor = (topic: string, of: readonly string[]): PossibleRow[] =>
+    of.map((each) => ({
+      key: threatKey(name, `${topic}/${each}`),
+      unit: '×',
+      affects: `Loss to ${name}: ${topic} ${each}.`,
+      otherwise: 1,
+    }))
+  return [
+    ...pressureLevels.map((level) => ({
+      key: threatKey(name, `loss/${level}`),
+      unit: 'share of yield, rated 9',
+      affects: `Loss to ${name} where the pressure is ${level}.`,
+      otherwise: 0,
+    })),
+    ...factor('window', windowKinds),
+    ...factor('rows', rowPatterns),
+    ...factor('water', waters),
+    ...factor('tillage', tillages),
+    ...factor('years out', ['0', '1', '2', '3', '4']),
+    ...rowPatterns.map((rows) => ({
+      key: threatKey(name, `per missing plant/${rows}`),
+      unit: 'share per plant/ft',
+      affects: `Loss to ${name} by stand in ${rows} rows.`,
+      otherwise: 0,
+    })),
+  ]
+}
