@@ -12,18 +12,47 @@ export function readJson(text: string, file: string): Result<unknown> {
   try {
     return ok(JSON.parse(text.replace(/^\uFEFF/, '')) as unknown)
   } catch (error) {
-    const said = error instanceof Error ? error.message : String(error)
-    const at = /position (\d+)/.exec(said)?.[1]
-    const line = at === undefined ? undefined : text.slice(0, Number(at)).split('\n').length
+    const line = lineOfFault(text, error)
     return fail({
       code: 'bad-file',
-      what:
-        line === undefined
-          ? 'The file is not JSON.'
-          : `The file is not JSON: it breaks off or goes wrong in line ${line}.`,
-      where: { file, path: line === undefined ? undefined : `line ${line}` },
+      what: `The file is not JSON: it breaks off or goes wrong in line ${line}.`,
+      where: { file, path: `line ${line}` },
       remedy: 'Check that the whole file was copied; a JSON checker shows the spot.',
     })
+  }
+}
+
+/**
+ * The engine's message has a position for some faults only; for the others the longest beginning that could still
+ * become JSON is found by halving.
+ */
+function lineOfFault(text: string, error: unknown): number {
+  let at = positionIn(error)
+  if (at === null) {
+    let good = 0
+    let bad = text.length
+    while (bad - good > 1) {
+      const middle = (good + bad) >> 1
+      if (couldGoOn(text.slice(0, middle))) good = middle
+      else bad = middle
+    }
+    at = good
+  }
+  return text.slice(0, at).split('\n').length
+}
+
+function positionIn(error: unknown): number | null {
+  const match = /position (\d+)/.exec(error instanceof Error ? error.message : '')
+  return match === null ? null : Number(match[1])
+}
+
+function couldGoOn(beginning: string): boolean {
+  try {
+    JSON.parse(beginning)
+    return true
+  } catch (error) {
+    const atEnd = (positionIn(error) ?? -1) >= beginning.length
+    return atEnd || /end of JSON|Unterminated/.test(error instanceof Error ? error.message : '')
   }
 }
 

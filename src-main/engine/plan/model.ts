@@ -84,20 +84,13 @@ function addBlocks(build: Build, field: ProblemField, own: readonly OptionColumn
       [share, 1],
       [chosen as number, -1],
     ])
-    if (least > 0) {
-      model.row(0, Infinity, [
-        [share, 1],
-        [chosen as number, -least],
-      ])
-    }
   }
   for (const columns of Map.groupBy(own, ({ option }) => optionAt(problem, option).variety).values()) {
-    if (columns.length > 1)
-      model.row(
-        -Infinity,
-        1,
-        columns.map(({ chosen }) => [chosen as number, 1]),
-      )
+    const chosen = columns.map((column): Term => [column.chosen as number, 1])
+    if (columns.length > 1) model.row(-Infinity, 1, chosen)
+    // Of one variety at most one option is chosen, so its sum stands for each: one row instead of many.
+    const shares = columns.map(({ share }): Term => [share, 1])
+    if (least > 0) model.row(0, Infinity, [...shares, ...chosen.map(([column]): Term => [column, -least])])
   }
   const most = field.split?.mostVarieties
   if (most !== undefined)
