@@ -19,11 +19,8 @@ export const assumptionSchema = v.strictObject({
   key: v.pipe(
     v.string(),
     v.maxLength(300, 'must not be longer than 300 characters'),
-    // Any letters: a threat that a farm adds has its own name in the keys of its rows.
-    v.regex(
-      /^[^\s/\p{Cc}]([^/\p{Cc}]*[^\s/\p{Cc}])?(\/[^\s/\p{Cc}]([^/\p{Cc}]*[^\s/\p{Cc}])?)*$/u,
-      'must be a path such as seed/bag',
-    ),
+    // Any letters: a threat that a farm adds has its own name, as it is written, in the keys of its rows.
+    v.regex(/^[^\s\p{Cc}][^\p{Cc}]*\/[^\p{Cc}]*[^\s\p{Cc}]$/u, 'must be a path such as seed/bag'),
   ),
   /** A number, or one of a few words where the row names an action. */
   value: v.union([v.pipe(v.number(), v.finite()), v.pipe(v.string(), v.maxLength(80))], 'must be a number or a word'),

@@ -61,7 +61,7 @@ export const fieldSchema = v.strictObject({
   /** Names of the planting windows in which this field can be planted; empty means any. */
   windows: v.optional(v.array(nameText), []),
   growth: v.optional(v.picklist(growthLevels, 'must be slow, usual or rank'), 'usual'),
-  /** [lb/acre] what the farm's usual variety makes here in a usual year. */
+  /** [lb/acre] what the farm's usual variety makes here in a usual year, two years out of peanut. */
   yieldGoalLb: between(0, 20_000),
   /** Absent: the house drop. */
   drop: v.optional(dropSchema),

@@ -2,6 +2,7 @@
  * Options: one variety, window and programme for one field, priced. What a hard rule forbids is returned
  * beside them with every reason. Of the programmes of one field, variety and window only the undominated stay.
  */
+import { unreadRows } from '../book/unread-rows.ts'
 import type { Field } from '../field.ts'
 import type { Problem } from '../problem.ts'
 import type { Variety } from '../variety.ts'
@@ -65,14 +66,14 @@ export interface Options {
   excluded: Excluded[]
   /** Programmes there are, over all fields, varieties and windows, before any was left out. */
   looked: number
-  /** What has to be said: a threat that the book has no loss for, sets of measures that were left aside. */
+  /** What has to be said: a threat without a loss, a row that nothing reads, sets of measures left aside. */
   notices: Problem[]
 }
 
 /** All options of a season, in the order of its fields, varieties and windows. */
 export function buildOptions(context: Context): Options {
   const { season } = context
-  const notices = [...threatNotices(context.threats), ...vineNotices(context.book)]
+  const notices = [...threatNotices(context.threats), ...vineNotices(context.book), ...unreadRows(season)]
   const built: Options = { options: [], excluded: [], looked: 0, notices }
   const days = harvestWeeks(context)
   for (const field of season.fields) {

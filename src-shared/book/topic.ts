@@ -67,3 +67,13 @@ export function possibleRows(threat: Threat): PossibleRow[] {
     })),
   ]
 }
+
+/** Further rows that a threat can have, for those who know them: loss by severity, a soil count, shares of its own. */
+const further = /^(slope|severity\/\w+|count from\/\w+|share\/[1-9]|years out\/\d+)$/
+
+/** True where something reads a row of this key for the threat. */
+export function isRowOf(threat: Threat, key: string): boolean {
+  const start = threatKey(threat.name, '')
+  if (!key.startsWith(start)) return false
+  return further.test(key.slice(start.length)) || possibleRows(threat).some((row) => row.key === key)
+}

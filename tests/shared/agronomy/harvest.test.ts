@@ -90,6 +90,14 @@ describe('ripeness', () => {
     expect(ripe.byHeat.late).toBe(addDays('2027-05-08', 112))
   })
 
+  it('heat from emergence does not count the days before it', () => {
+    // A week of 39 a day from planting, then 24: 2,700 / 24 = 113 days from the day of emergence all the same.
+    const ripe = ripenessOf(book, '2027-05-01', 138, [...days(7, 95, 95), ...days(200, 90, 70)])
+    expect(ripe.byHeat.late).toBe(addDays('2027-05-08', 112))
+    // From planting: 7 × 39 = 273, then 2,227 / 24 → 93 days more.
+    expect(ripe.byHeat.usual).toBe(addDays('2027-05-01', 7 + 93 - 1))
+  })
+
   it('without weather, or with too little of it, only the days are known', () => {
     expect(ripenessOf(book, '2027-05-01', 140).byHeat).toEqual({ early: null, usual: null, late: null })
     expect(ripenessOf(book, '2027-05-01', 140, days(60, 90, 70)).byHeat.usual).toBeNull()

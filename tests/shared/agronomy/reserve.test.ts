@@ -2,6 +2,7 @@
 import fc from 'fast-check'
 import jstat from 'jstat'
 import { describe, expect, it } from 'vitest'
+import { priceSeason } from '../../../src-main/engine/plan/price.ts'
 import { contextOf } from '../../../src-shared/agronomy/context.ts'
 import { chanceFor, chanceWith, houseReserve, needVariation } from '../../../src-shared/agronomy/reserve.ts'
 import { Book, type Assumption } from '../../../src-shared/assumption.ts'
@@ -23,6 +24,11 @@ describe('the house rule', () => {
     expect(reserve(byChance)).toBeCloseTo(0.0161, 4)
     expect(reserve(fixed, byChance)).toBe(reserve(byChance))
     expect(reserve(fixed, { ...byChance, isOn: false })).toBe(0.03)
+  })
+
+  it('reaches the solver’s problem', () => {
+    const priced = priceSeason(demoFarm({ rules: [byChance] }))
+    expect(priced.ok && priced.value.problem.rules.reserve).toBeCloseTo(0.0161, 4)
   })
 
   it('says mean, deviation, chance of running short and pounds left for every variety', () => {

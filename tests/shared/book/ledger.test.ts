@@ -7,9 +7,10 @@ import { contextOf } from '../../../src-shared/agronomy/context.ts'
 import { explain } from '../../../src-shared/agronomy/explain.ts'
 import { isPlantedIn } from '../../../src-shared/agronomy/ground.ts'
 import { buildOptions } from '../../../src-shared/agronomy/option.ts'
-import type { Assumption } from '../../../src-shared/assumption.ts'
+import { assumptionSchema, type Assumption } from '../../../src-shared/assumption.ts'
 import { bearsOn } from '../../../src-shared/book/bears-on.ts'
 import { bearingOf, ledgerOf, resetAssumption, setAssumption, type LedgerRow } from '../../../src-shared/book/ledger.ts'
+import { unreadRows } from '../../../src-shared/book/unread-rows.ts'
 import { starterBook } from '../../../src-shared/book/starter.ts'
 import { seasonSchema, type Season } from '../../../src-shared/season.ts'
 import * as v from 'valibot'
@@ -141,6 +142,40 @@ function traced(season: Season): Map<string, { fields: Set<string>; varieties: S
   }
   return found
 }
+
+describe('rows that nothing reads', () => {
+  const row = (key: string): Assumption => ({ key, value: 1, unit: '', source: '', sourceKind: 'the farm' })
+
+  it('are told of, those of the starter set and of any threat are not', () => {
+    const season = {
+      ...farm,
+      threats: [...farm.threats, { name: 'Pod rot', kind: 'soil' as const }],
+      assumptions: [
+        'threat/spotted wlit/loss/high',
+        'price/peanuts',
+        'threat/Pod rot/share/5',
+        'threat/Pod rot/moon/full',
+      ].map(row),
+    }
+    expect(unreadRows(season).map((problem) => problem.where?.path)).toEqual([
+      'threat/spotted wlit/loss/high',
+      'threat/Pod rot/moon/full',
+    ])
+    expect(unreadRows(farm)).toEqual([])
+    const said = buildOptions(contextOf(season)).notices.filter((notice) => notice.code === 'unknown-name')
+    expect(said).toHaveLength(2)
+  })
+
+  it('keys take any name that a threat can have, and nothing that is no path', () => {
+    const takes = (key: string) => v.safeParse(assumptionSchema, row(key)).success
+    for (const name of ['Pod rot', 'Rust/late', 'Sclerotinia (blight)', 'Virus n° 2 – „Hof“', '/odd/']) {
+      expect(takes(`threat/${name}/loss/high`), name).toBe(true)
+    }
+    for (const key of ['', 'price', ' price/peanuts', 'price/peanuts ', 'price/\n', `a/${'b'.repeat(300)}`]) {
+      expect(takes(key), key).toBe(false)
+    }
+  })
+})
 
 describe('what a row bears on', () => {
   const own = (key: string, value: number): Assumption => ({

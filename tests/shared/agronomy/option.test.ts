@@ -1,0 +1,98 @@
+/**
+ * Options against brute force: for every field, variety and window the cheapest allowed set of measures is among them for
+ * any weight of loss, and what is excluded no set could have saved. Costs and reasons come from the workings.
+ */
+import { describe, expect, it } from 'vitest'
+import { contextOf } from '../../../src-shared/agronomy/context.ts'
+import { explain } from '../../../src-shared/agronomy/explain.ts'
+import { isPlantedIn } from '../../../src-shared/agronomy/ground.ts'
+import { buildOptions } from '../../../src-shared/agronomy/option.ts'
+import type { Measure } from '../../../src-shared/threat.ts'
+import { demoFarm, pick } from '../demo-farm.ts'
+
+const farm = demoFarm()
+/** Fields of every kind: dryland, many nematodes, early window, last year's peanuts. */
+const names = ['Alder Forty', 'Big Sandy', 'North Pivot', 'Sawmill']
+const season = {
+  ...farm,
+  fields: farm.fields.filter((field) => names.includes(field.name)),
+  varieties: farm.varieties.slice(0, 4),
+}
+const context = contextOf(season)
+const { options, excluded, looked } = buildOptions(context)
+
+const sets: Measure[][] = Array.from({ length: 2 ** season.measures.length }, (_, bits) =>
+  season.measures.filter((_, m) => (bits >> m) & 1),
+).filter((set) => new Set(set.map((measure) => measure.group)).size === set.length)
+
+interface Costed {
+  programme: string[]
+  cash: number
+  loss: number
+  reasons: string[]
+}
+
+function every(field: string, variety: string, window: string): Costed[] {
+  return sets.map((set) => {
+    const programme = set.map((measure) => measure.name)
+    const working = explain(context, { field, variety, window, programme })
+    if (!working.ok) throw new Error(JSON.stringify(working.problems))
+    const { lines, reasons } = working.value
+    const value = (id: string) => pick(lines, (line) => line.id === id).value * 100
+    return { programme, cash: value('cash'), loss: value('loss dollars'), reasons }
+  })
+}
+
+const places = season.fields.flatMap((field) =>
+  season.varieties.flatMap((variety) =>
+    season.windows
+      .filter((window) => isPlantedIn(field, window))
+      .map((window) => [field.name, variety.name, window.name] as const),
+  ),
+)
+
+describe('on the demo farm', () => {
+  it('4 fungicide choices, 2 insecticide, 3 nematicide: 24 sets', () => {
+    expect(sets).toHaveLength(24)
+    expect(looked).toBeLessThanOrEqual(24 * places.length)
+    expect(options.length).toBeLessThan(looked)
+  })
+
+  it.each(places)('%s, %s, %s', (field, variety, window) => {
+    const all = every(field, variety, window)
+    const allowed = all.filter((each) => each.reasons.length === 0)
+    const kept = options.filter((each) => each.field === field && each.variety === variety && each.window === window)
+    const out = excluded.filter((each) => each.field === field && each.variety === variety && each.window === window)
+    expect(kept.length > 0).toBe(allowed.length > 0)
+    expect(out).toHaveLength(allowed.length > 0 ? 0 : 1)
+    for (const each of out) {
+      expect(each.reasons.length).toBe(Math.min(...all.map(({ reasons }) => reasons.length)))
+    }
+    for (const weight of allowed.length === 0 ? [] : [0, 0.1, 0.35, 1, 1.7, 4, 1000]) {
+      const best = Math.min(...allowed.map(({ cash, loss }) => cash + weight * loss))
+      const bestKept = Math.min(...kept.map((each) => each.cashCents + weight * each.lossCents))
+      expect(bestKept).toBeCloseTo(best, 5)
+    }
+  })
+
+  it('no option is one that a rule forbids', () => {
+    for (const option of options) {
+      const found = pick(
+        every(option.field, option.variety, option.window),
+        (each) => each.programme.join() === option.programme.join(),
+      )
+      expect(found.reasons).toEqual([])
+    }
+  })
+})
+
+it('a measure that bears on nothing here is not looked at, unless a rule asks for its group', () => {
+  const field = { ...pick(farm.fields, (each) => each.windows.length === 0), pressure: {}, nematodesPer100cc: 0 }
+  const rule = { rule: 'always-measure' as const, subject: 'nematicide', isOn: true }
+  const built = (rules: (typeof rule)[]) => buildOptions(contextOf({ ...farm, fields: [field], rules }))
+  expect(new Set(built([]).options.map((option) => option.programme.length))).toEqual(new Set([0]))
+  // The cheaper of the two nematicides, since neither does anything here.
+  const asked = built([rule])
+  expect(asked.excluded).toEqual([])
+  expect(new Set(asked.options.map((option) => option.programme.join()))).toEqual(new Set(['In-furrow nematicide']))
+})
