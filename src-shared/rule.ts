@@ -30,7 +30,7 @@ export const ruleKinds = {
   'nematode-threshold': {
     unit: 'per 100 cc',
     subject: null,
-    says: 'From {amount} nematodes per 100 cc on, plant a resistant variety (rated 3 or better) or use a nematicide.',
+    says: 'From {amount} nematodes per 100 cc on, plant a resistant variety or use a nematicide.',
   },
   'early-rating': {
     unit: 'rating',

@@ -60,7 +60,7 @@ export function contextOf(season: Season, book = new Book(starterBook, season.as
     centsPerPound: (book.number('price/peanuts') * 100) / 2000,
     reserve: reserveOf(season, book),
     rotation: { irrigated: rotation('irrigated'), dryland: rotation('dryland') },
-    hard: hardRulesOf(season.rules, threats),
+    hard: hardRulesOf(season.rules, threats, book),
     countsGiveUp: ruleOf(season.rules, 'count-give-up') !== undefined,
     bestIndex: Math.max(0, ...season.varieties.map((variety) => variety.yieldIndex * variety.gradeIndex)),
     hourDollars: { digger: book.number('harvest/digger hour'), combine: book.number('harvest/combine hour') },

@@ -80,7 +80,7 @@ function explainThreat(
 
   const rated =
     variety.ratings[table.name] === undefined
-      ? `${variety.name} is not rated: taken as 9`
+      ? `${variety.name} is not rated: taken as ${at.rating}`
       : `${variety.name} rated ${at.rating}`
   const own = shareKey(book.rows, table.name, at.rating)
   terms.push(Number.isInteger(at.rating) ? bookTerm(book, own, rated) : term(rated, shareAt(table, at.rating), 'share'))
@@ -99,6 +99,8 @@ function explainThreat(
             bookTerm(book, factor.key, 'for each missing plant a foot'),
             bookTerm(book, 'stand/reference', 'reference stand'),
             term('stand', at.stand, 'plants/ft'),
+            bookTerm(book, 'stand/effect/least', 'least effect'),
+            bookTerm(book, 'stand/effect/most', 'most effect'),
           ],
         }),
       )

@@ -63,7 +63,7 @@ function leftAsideNotice(field: Field, kept: number, leftAside: number): Problem
   }
 }
 
-/** The circumstances of one threat on this ground. A threat that a variety has no rating for is taken as rated 9. */
+/** The circumstances of one threat on this ground. Without a rating a variety counts as the book says. */
 export function caseOf(
   context: Context,
   ground: Pick<Ground, 'levels' | 'yearsOut'>,
@@ -76,7 +76,7 @@ export function caseOf(
   const table = context.threats[threat]
   return {
     level: ground.levels[threat] ?? 'none',
-    rating: variety.ratings[table?.name ?? ''] ?? 9,
+    rating: variety.ratings[table?.name ?? ''] ?? context.hard.unrated,
     window: window.kind,
     rows: field.rowPattern,
     water: field.water,

@@ -1,10 +1,10 @@
 /** Hard rules of the house on one option: every reason why it may not be, in words, not only the first. */
+import type { Book } from '../assumption.ts'
 import type { Field } from '../field.ts'
 import { ruleOf, rulesOn, type Rule } from '../rule.ts'
 import type { Measure } from '../threat.ts'
 import type { Variety } from '../variety.ts'
 import type { PlantingWindow } from '../window.ts'
-import { RESISTANT_RATING } from './threat.ts'
 import type { ThreatTable } from './threat-table.ts'
 import type { VineEntry } from './vine.ts'
 
@@ -17,13 +17,17 @@ export interface HardRules {
   largestLosses: { rule: Rule; threat: number; most: number }[]
   /** [per 100 cc] Infinity where the rule is off. */
   nematodeThreshold: number
+  /** Ratings up to this one count as resistant. */
+  resistantRating: number
+  /** What a variety counts as that has no rating for a threat. */
+  unrated: number
   /** Names of the threats that a soil count speaks of. */
   nematodes: string[]
   /** [plants/ft] that an early window asks for; 0 for none. */
   earlyStand: number
 }
 
-export function hardRulesOf(rules: readonly Rule[], threats: readonly ThreatTable[]): HardRules {
+export function hardRulesOf(rules: readonly Rule[], threats: readonly ThreatTable[], book: Book): HardRules {
   return {
     earlyRatings: rulesOn(rules, 'early-rating'),
     earlyTwinRows: ruleOf(rules, 'early-twin-rows') !== undefined,
@@ -35,6 +39,8 @@ export function hardRulesOf(rules: readonly Rule[], threats: readonly ThreatTabl
       most: rule.amount ?? 1,
     })),
     nematodeThreshold: ruleOf(rules, 'nematode-threshold')?.amount ?? Infinity,
+    resistantRating: book.number('rating/resistant'),
+    unrated: book.number('rating/unrated'),
     nematodes: threats.filter((threat) => threat.countFrom !== null).map((threat) => threat.name),
     earlyStand: ruleOf(rules, 'early-stand')?.amount ?? 0,
   }
@@ -60,7 +66,7 @@ export function reasonsAlways(
   }
   if (window.kind !== 'early') return reasons
   for (const { subject = '', amount = 9 } of hard.earlyRatings) {
-    const rating = variety.ratings[subject] ?? 9
+    const rating = variety.ratings[subject] ?? hard.unrated
     if (rating > amount) reasons.push(`Rated ${rating} for ${subject}; an early window asks for ${amount} or better.`)
   }
   if (hard.earlyTwinRows && field.rowPattern !== 'twin') {
@@ -96,9 +102,9 @@ export function reasonsOfProgramme(
   if (count !== undefined && count >= hard.nematodeThreshold) {
     for (const name of hard.nematodes) {
       const isTreated = programme.some((measure) => (measure.efficacy[name] ?? 0) > 0)
-      if (isTreated || (variety.ratings[name] ?? 9) <= RESISTANT_RATING) continue
+      if (isTreated || (variety.ratings[name] ?? hard.unrated) <= hard.resistantRating) continue
       reasons.push(
-        `${count} nematodes per 100 cc ask for a variety rated ${RESISTANT_RATING} or better, or a nematicide.`,
+        `${count} nematodes per 100 cc ask for a variety rated ${hard.resistantRating} or better, or a nematicide.`,
       )
     }
   }

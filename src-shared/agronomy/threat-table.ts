@@ -35,6 +35,8 @@ export interface ThreatTable {
   perMissingPlant: Record<RowPattern, number>
   /** [plants/ft] */
   referenceStand: number
+  /** [×] that the stand can do at the least and at the most. */
+  standEffect: { least: number; most: number }
   /** [per 100 cc] count from which each level holds; null where a soil count does not speak of this threat. */
   countFrom: Record<PressureLevel, number> | null
   /** Keys of the rows that the book has for this threat. */
@@ -47,13 +49,13 @@ export function threatKey(threat: string, rest: string): string {
 }
 
 /** Key of the row that S(rating) of a threat comes from: its own, or the one for all threats. */
-export function shareKey(rows: ReadonlyMap<string, unknown>, threat: string, rating: number): string {
+export function shareKey(rows: Pick<ReadonlySet<string>, 'has'>, threat: string, rating: number): string {
   const own = threatKey(threat, `share/${rating}`)
   return rows.has(own) ? own : `share/${rating}`
 }
 
 /** Rows that give B at a level: a loss as such, or a severity and the slope of loss on it. Empty where there is none. */
-export function lossKeys(rows: ReadonlyMap<string, unknown>, threat: string, level: PressureLevel): string[] {
+export function lossKeys(rows: Pick<ReadonlySet<string>, 'has'>, threat: string, level: PressureLevel): string[] {
   const at = (rest: string) => threatKey(threat, rest)
   if (rows.has(at(`loss/${level}`))) return [at(`loss/${level}`)]
   const both = [at(`severity/${level}`), at('slope')]
@@ -91,6 +93,7 @@ export function readThreat(book: Book, threat: Threat): ThreatTable {
       rowPatterns.map((rows) => [rows, book.numberOr(at(`per missing plant/${rows}`), 0)]),
     ) as Record<RowPattern, number>,
     referenceStand: book.number('stand/reference'),
+    standEffect: { least: book.number('stand/effect/least'), most: book.number('stand/effect/most') },
     countFrom: counted ? byLevel((level) => book.numberOr(at(`count from/${level}`), Number.POSITIVE_INFINITY)) : null,
     keys: new Set([...book.rows.keys()].filter((key) => key.startsWith(at('')))),
   }
@@ -112,7 +115,7 @@ function lossAt(book: Book, threat: string, level: PressureLevel): Range {
 /** What has to be said of the threats of a season: those that nothing in the book gives a loss for. */
 export function threatNotices(tables: readonly ThreatTable[]): Problem[] {
   return tables
-    .filter((table) => pressureLevels.every((level) => table.loss[level].high === 0))
+    .filter(({ name, keys }) => pressureLevels.every((level) => lossKeys(keys, name, level).length === 0))
     .map((table) => ({
       code: 'missing',
       what: `The book does not say what ${table.name} takes, so it counts as no loss.`,

@@ -7,9 +7,6 @@ import { pressureLevels, type PressureLevel, type RowPattern, type Tillage, type
 import type { WindowKind } from '../window.ts'
 import { threatKey, type ThreatTable } from './threat-table.ts'
 
-/** Ratings from this on downward count as resistant: "low" on the descriptor scale. */
-export const RESISTANT_RATING = 3
-
 /** The circumstances of one field, variety and window, without the programme. */
 export interface ThreatCase {
   level: PressureLevel
@@ -67,11 +64,14 @@ export function factorsOf(table: ThreatTable, at: ThreatCase): Factor[] {
 }
 
 /**
- * Linear in missing plants, held between ½ and 2: beyond that no direction was ever measured.
+ * Linear in missing plants, held to the book's least and most: beyond that no direction was ever measured.
  * @param stand [plants/ft] @returns [×]; 0.15 a plant, 3 plants against 4 → 1.15
  */
 export function standFactor(table: ThreatTable, rows: RowPattern, stand: number): number {
-  return Math.min(2, Math.max(0.5, 1 + table.perMissingPlant[rows] * (table.referenceStand - stand)))
+  return Math.min(
+    table.standEffect.most,
+    Math.max(table.standEffect.least, 1 + table.perMissingPlant[rows] * (table.referenceStand - stand)),
+  )
 }
 
 /** [×] all that bears on B but the measures: S(rating) and the circumstances. */

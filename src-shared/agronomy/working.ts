@@ -27,7 +27,7 @@ export type WorkingRule =
   | 'extra hours' // (t₁ − t₂) × t₃
   | 'emergence' // t₁ × (t₂ − t₃ × (t₄ − t₅)), held to 0.05–1
   | 'drop for a stand' // the least drop s with s × emergence(s) = t₁; t₂ … t₅ germination, field, fall, reference
-  | 'stand factor' // 1 + t₁ × (t₂ − t₃), held to ½–2
+  | 'stand factor' // 1 + t₁ × (t₂ − t₃), held to t₄–t₅
 
 export interface WorkingLine {
   /** Told apart by this within one working, as `loss/spotted wilt`. */
@@ -96,6 +96,6 @@ function formulaText(rule: WorkingRule, terms: readonly WorkingTerm[]): string {
     case 'drop for a stand':
       return `the drop that leaves ${at(0)} plants a foot at ${at(1)} × (${at(2)} − ${at(3)} × (drop − ${at(4)}))`
     case 'stand factor':
-      return `1 + ${at(0)} × (${at(1)} − ${at(2)})`
+      return `1 + ${at(0)} × (${at(1)} − ${at(2)}), within ${at(3)}–${at(4)}`
   }
 }

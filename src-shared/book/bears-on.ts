@@ -45,6 +45,8 @@ export function bearsOn(context: Context, key: string): BearsOn {
       return { ...nothing, varieties: allVarieties(context) }
     case 'harvest':
       return harvest(context, key)
+    case 'rating':
+      return ratings(context, key)
     case 'vine':
       return vine(context, key)
     default:
@@ -76,6 +78,27 @@ function harvest(context: Context, key: string): BearsOn {
   }
   // Digging off the best day is looked at afterwards; no plan counts it.
   return nothing
+}
+
+function ratings(context: Context, key: string): BearsOn {
+  const { hard, threats } = context
+  if (key === 'rating/unrated') {
+    const lacking = (field: Field, { ratings }: Variety) => {
+      const levels = levelsOf(context, field)
+      return threats.filter((table, t) => levels[t] !== 'none' && ratings[table.name] === undefined)
+    }
+    const { fields, varieties } = context.season
+    const names = new Set(
+      fields.flatMap((field) => varieties.flatMap((each) => lacking(field, each))).map((t) => t.name),
+    )
+    return {
+      ...pairs(context, (field, variety) => lacking(field, variety).length > 0),
+      threats: threats.map((table) => table.name).filter((name) => names.has(name)),
+    }
+  }
+  if (hard.nematodes.length === 0) return nothing
+  const found = pairs(context, (field) => (field.nematodesPer100cc ?? -1) >= hard.nematodeThreshold)
+  return { ...found, threats: found.fields.length > 0 ? hard.nematodes : [] }
 }
 
 function vine(context: Context, key: string): BearsOn {
@@ -141,9 +164,9 @@ function usesRow(
 ): boolean {
   const { book } = context
   const level = levelsOf(context, field)[t] ?? 'none'
-  const rating = variety.ratings[table.name] ?? 9
+  const rating = variety.ratings[table.name] ?? context.hard.unrated
   if (key === shareKey(book.rows, table.name, rating)) return true
-  if (key === 'stand/reference') return book.rows.has(`threat/${table.name}/per missing plant/${field.rowPattern}`)
+  if (key.startsWith('stand/')) return book.rows.has(`threat/${table.name}/per missing plant/${field.rowPattern}`)
   if (!key.startsWith(`threat/${table.name}/`)) return false
   const rest = key.slice(`threat/${table.name}/`.length)
   if (lossKeys(book.rows, table.name, level).includes(key)) return true

@@ -19,6 +19,7 @@ export function limitsOf(row: Pick<Assumption, 'key' | 'unit'>): { least: number
   if (key.startsWith('vine/')) return { least: -10_000, most: 10_000 }
   if (unit.startsWith('points of')) return { least: 0, most: 100 }
   if (unit.startsWith('seeds/ft') || unit.startsWith('plants/ft')) return { least: 0.5, most: 30 }
+  if (unit === 'rating') return { least: 1, most: 9 }
   if (unit === '°F') return { least: 0, most: 130 }
   return { least: 0, most: 1_000_000 }
 }

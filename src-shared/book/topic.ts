@@ -12,6 +12,7 @@ const headings: Record<string, string> = {
   germination: 'Seed and stand',
   reserve: 'Reserve by chance',
   share: 'Ratings',
+  rating: 'Ratings',
   rotation: 'Rotation',
   vine: 'Vine',
   harvest: 'Harvest',

@@ -35,7 +35,7 @@ function again({ rule, terms, value }: WorkingLine): number {
     case 'emergence':
       return hold(0.05, 1, a * (b - c * (d - e)))
     case 'stand factor':
-      return hold(0.5, 2, 1 + a * (b - c))
+      return hold(d, e, 1 + a * (b - c))
     case 'drop for a stand':
       // From the other end: the drop that it says leaves the stand that is wanted.
       return Math.abs(value * b * (c - d * (value - e)) - a) < 1e-9 ? value : NaN

@@ -125,6 +125,9 @@ describe("threats of one's own", () => {
     expect(built.notices).toHaveLength(1)
     expect(built.notices[0]).toMatchObject({ code: 'missing', where: { name: rot.name } })
     expect(buildOptions(contextOf(farm)).notices).toEqual([])
+    // Nothing lost, as the farm says itself, is an answer.
+    const nothing = { ...season, assumptions: [own(`threat/${rot.name}/loss/high`, 0)] }
+    expect(buildOptions(contextOf(nothing)).notices).toEqual([])
   })
 
   it('with rows counts like any other, unrated varieties as rated 9', () => {

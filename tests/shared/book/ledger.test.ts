@@ -200,7 +200,7 @@ describe('what a row bears on', () => {
   }
   // Their effect is no term of a line of its own, or lies outside an option.
   const apart =
-    /^(reserve|germination|maturity|harvest|stand|drop|emergence)\/|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
+    /^(reserve|germination|maturity|harvest|stand|drop|emergence|rating)\/|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
 
   it.each([
     ['the demo farm', farm],
@@ -270,6 +270,20 @@ describe('what a row bears on', () => {
       fields: [],
       varieties: [],
     })
+  })
+
+  it('what counts as resistant, and what an unrated variety counts as', () => {
+    const counted = farm.fields.filter((field) => (field.nematodesPer100cc ?? 0) >= 10).map((field) => field.name)
+    expect(bearingOf(farm, 'rating/resistant')).toMatchObject({ fields: counted, threats: ['root-knot nematode'] })
+    expect(bearingOf({ ...farm, rules: [] }, 'rating/resistant').fields).toEqual([])
+    expect(bearingOf(farm, 'rating/unrated').varieties).toEqual([])
+    const [first, ...others] = farm.varieties
+    if (!first) throw new Error('The demo has no variety.')
+    const { 'spotted wilt': _, ...ratings } = first.ratings
+    const season = { ...farm, varieties: [{ ...first, ratings }, ...others] }
+    expect(bearingOf(season, 'rating/unrated')).toMatchObject({ varieties: [first.name], threats: ['spotted wilt'] })
+    const losses = (of: Season) => buildOptions(contextOf(of)).options.map((option) => option.lossCents)
+    expect(losses(set(season, 'rating/unrated', 1))).not.toEqual(losses(season))
   })
 
   it('rows that nothing in the season uses bear on nothing', () => {
