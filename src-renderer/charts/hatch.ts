@@ -1,0 +1,43 @@
+/**
+ * How one of several things is told from the others: a colour and a hatch. The hatch alone must do on a
+ * black-and-white print. Colours are --v1 … --v10 in styles/tokens.css; past ten both start over.
+ */
+export interface Hatch {
+  /** Strokes in a tile of 8 × 8. */
+  lines: string
+  /** Dots in the tile, as x y radius. */
+  dots: readonly (readonly [x: number, y: number, radius: number])[]
+  width: number
+}
+
+export const hatches: readonly Hatch[] = [
+  { lines: 'M-2,2 L2,-2 M0,8 L8,0 M6,10 L10,6', dots: [], width: 1.3 },
+  {
+    lines: '',
+    dots: [
+      [2, 2, 1.25],
+      [6, 6, 1.25],
+    ],
+    width: 0,
+  },
+  { lines: 'M-2,6 L2,10 M0,0 L8,8 M6,-2 L10,2', dots: [], width: 1.3 },
+  { lines: 'M0,2 H8 M0,6 H8', dots: [], width: 1 },
+  { lines: 'M0,4 H8 M4,0 V8', dots: [], width: 0.9 },
+  { lines: 'M2,0 V8 M6,0 V8', dots: [], width: 1 },
+  { lines: 'M0,0 L8,8 M0,8 L8,0', dots: [], width: 0.8 },
+  { lines: 'M0,2 H5 M4,6 H8 M0,6 H1', dots: [], width: 1.6 },
+  { lines: 'M0,5 L2,3 L4,5 L6,3 L8,5', dots: [], width: 1.2 },
+  { lines: '', dots: [[4, 4, 2.2]], width: 0 },
+]
+
+const colours = 10
+
+/** The class that sets the colour: see Hatches.svelte. */
+export function colourOf(index: number): string {
+  return `var(--v${(index % colours) + 1})`
+}
+
+/** Fill for an SVG shape; Hatches.svelte must be on the page. */
+export function hatchFill(index: number): string {
+  return `url(#hatch-${index % hatches.length})`
+}

@@ -1,0 +1,42 @@
+/** The one way from the window to the engine. In Electron the preload hands the transport in; else it is loopback. */
+import type { CallName, GivenInput, News, Reply, Transport } from '../../src-shared/api.ts'
+import { openLoopback } from './loopback.ts'
+
+declare global {
+  interface Window {
+    /** Given by the preload; absent in a browser. */
+    standwell?: Transport
+  }
+}
+
+let transport: Transport | null = null
+
+/** For tests, and for nothing else. */
+export function useTransport(other: Transport): void {
+  transport = other
+}
+
+function theTransport(): Transport {
+  transport ??= window.standwell ?? openLoopback()
+  return transport
+}
+
+/** Never throws: what went wrong on the way is a Problem like any other. */
+export async function call<Name extends CallName>(name: Name, input: GivenInput<Name>): Promise<Reply<Name>> {
+  try {
+    return await theTransport().call(name, input)
+  } catch {
+    return { ok: false, problems: [unreachable] }
+  }
+}
+
+/** Returns a function that stops listening. */
+export function listen(hear: (news: News) => void): () => void {
+  return theTransport().listen(hear)
+}
+
+const unreachable = {
+  code: 'engine-stopped' as const,
+  what: 'The part of Standwell that keeps the farm does not answer.',
+  remedy: 'Wait a moment and try again; if it stays so, start Standwell anew. What was saved is safe.',
+}

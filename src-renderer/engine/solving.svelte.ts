@@ -1,0 +1,45 @@
+/** The plan being worked out. Kept outside the page, so that one can look at fields meanwhile and come back. */
+import type { SolveProgress } from '../../src-shared/plan.ts'
+import type { Problem } from '../../src-shared/problem.ts'
+import { call, listen } from './call.ts'
+
+class Solving {
+  isRunning = $state(false)
+  isStopping = $state(false)
+  progress = $state.raw<SolveProgress | null>(null)
+  /** Why the last attempt gave nothing. */
+  problems = $state.raw<readonly Problem[]>([])
+
+  /** Hears how it goes, also of a solve that was begun before the window was reloaded. Returns how to stop hearing. */
+  follow(): () => void {
+    return listen((news) => {
+      if (news.kind === 'progress') {
+        this.isRunning = true
+        this.progress = news.progress
+      } else if (news.kind === 'changed' ? news.tables.includes('plan') : news.state !== 'ready') {
+        this.isRunning = false
+        this.isStopping = false
+      }
+    })
+  }
+
+  async start(): Promise<void> {
+    if (this.isRunning) return
+    this.isRunning = true
+    this.isStopping = false
+    this.progress = null
+    this.problems = []
+    const reply = await call('plan.solve', {})
+    this.problems = reply.ok ? [] : reply.problems
+    this.isRunning = false
+    this.isStopping = false
+  }
+
+  /** Asks the solver to end; what it has found by then becomes the plan. */
+  async stop(): Promise<void> {
+    this.isStopping = true
+    await call('plan.stop', {})
+  }
+}
+
+export const solving = new Solving()

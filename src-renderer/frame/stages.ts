@@ -1,0 +1,108 @@
+/** The stages of the year in their order: the rail, the headings and the addresses all come from here. */
+
+export type SeasonOfYear = 'winter' | 'spring' | 'fall'
+
+export interface Stage {
+  id: string
+  season: SeasonOfYear
+  label: string
+  /** What the page is for, one sentence. */
+  purpose: string
+  /** False: it is in the year, but not in this version. */
+  isBuilt: boolean
+}
+
+export const stages = [
+  {
+    id: 'fields',
+    season: 'winter',
+    label: 'Fields',
+    purpose: 'The ground to be planted: acres, rows, water, what grew there and what trouble it has shown.',
+    isBuilt: true,
+  },
+  {
+    id: 'varieties',
+    season: 'winter',
+    label: 'Varieties',
+    purpose: 'What each variety is: seed count, germination, vine, days to maturity, yield and what it resists.',
+    isBuilt: true,
+  },
+  {
+    id: 'quotes',
+    season: 'winter',
+    label: 'Quotes',
+    purpose: 'What each dealer asks for a pack, from how many packs it gets cheaper, and until when.',
+    isBuilt: true,
+  },
+  {
+    id: 'rules',
+    season: 'winter',
+    label: 'House rules',
+    purpose: 'What the farm will not do, and what everything is taken to cost or to lose.',
+    isBuilt: false,
+  },
+  {
+    id: 'plan',
+    season: 'winter',
+    label: 'Plan',
+    purpose: 'Which variety on which field, and how many bags from which dealer, at the least cost that can be proven.',
+    isBuilt: true,
+  },
+  {
+    id: 'orders',
+    season: 'winter',
+    label: 'Orders',
+    purpose: 'One sheet for each dealer, confirmed line by line.',
+    isBuilt: false,
+  },
+  {
+    id: 'deliveries',
+    season: 'spring',
+    label: 'Deliveries',
+    purpose: 'What came, checked against what was ordered and against its tags.',
+    isBuilt: false,
+  },
+  {
+    id: 'rates',
+    season: 'spring',
+    label: 'Rates and lots',
+    purpose: 'Planter settings from the lots that really came, and which lot goes to which field.',
+    isBuilt: false,
+  },
+  {
+    id: 'planting',
+    season: 'spring',
+    label: 'Planting',
+    purpose: 'What went in where, when and from which lot, and the stand three weeks later.',
+    isBuilt: false,
+  },
+  {
+    id: 'harvest',
+    season: 'fall',
+    label: 'Harvest',
+    purpose: 'Loads, weights, grades and prices, and the trouble that was seen.',
+    isBuilt: false,
+  },
+  {
+    id: 'review',
+    season: 'fall',
+    label: 'Season review',
+    purpose: 'What was planned, bought, planted and harvested, and what each acre and ton came to.',
+    isBuilt: false,
+  },
+] as const satisfies readonly Stage[]
+
+export type StageId = (typeof stages)[number]['id']
+
+export const seasonsOfYear: readonly SeasonOfYear[] = ['winter', 'spring', 'fall']
+
+export function stageOf(id: StageId): Stage {
+  return stages.find((stage) => stage.id === id) ?? stages[0]
+}
+
+/** Where in the farm's year a day lies: planting from April on, digging from August on, the rest is planning. */
+export function seasonOf(day: Date): SeasonOfYear {
+  const month = day.getMonth()
+  if (month >= 3 && month <= 6) return 'spring'
+  return month >= 7 && month <= 9 ? 'fall' : 'winter'
+}

@@ -1,0 +1,79 @@
+/** A live query against a transport of our own: reruns when concerned, keeps only the newest answer, stops. */
+import { flushSync } from 'svelte'
+import { expect, test } from 'vitest'
+import type { News, Reply, Transport } from '../../../src-shared/api.ts'
+import { useTransport } from '../../../src-renderer/engine/call.ts'
+import { live, type Live } from '../../../src-renderer/engine/live.svelte.ts'
+
+interface Asked {
+  name: string
+  answer(reply: unknown): Promise<void>
+}
+
+function start() {
+  const asked: Asked[] = []
+  const hearers = new Set<(news: News) => void>()
+  const transport = {
+    call: (name: string) =>
+      new Promise((resolve) => {
+        asked.push({
+          name,
+          async answer(reply) {
+            resolve(reply as Reply)
+            await new Promise((done) => setTimeout(done))
+          },
+        })
+      }),
+    listen(hear: (news: News) => void) {
+      hearers.add(hear)
+      return () => hearers.delete(hear)
+    },
+  } as unknown as Transport
+  useTransport(transport)
+  let query!: Live<'field.list'>
+  const stop = $effect.root(() => {
+    query = live('field.list')
+  })
+  flushSync()
+  return { asked, hearers, query, stop, tell: (news: News) => hearers.forEach((hear) => hear(news)) }
+}
+
+const ok = (value: unknown) => ({ ok: true, value })
+
+test('asks once, then again only when one of its tables is announced', async () => {
+  const { asked, query, tell } = start()
+  expect(asked.map(({ name }) => name)).toEqual(['field.list'])
+  expect(query.isLoading).toBe(true)
+  await asked[0]?.answer(ok([]))
+  expect(query).toMatchObject({ value: [], isLoading: false })
+  tell({ kind: 'changed', tables: ['plan'] })
+  expect(asked).toHaveLength(1)
+  tell({ kind: 'changed', tables: ['quote', 'field'] })
+  expect(asked).toHaveLength(2)
+  tell({ kind: 'engine', state: 'restarted' })
+  expect(asked).toHaveLength(3)
+})
+
+test('an older answer that comes later does not count', async () => {
+  const { asked, query, tell } = start()
+  tell({ kind: 'changed', tables: ['field'] })
+  await asked[1]?.answer(ok(['new']))
+  await asked[0]?.answer(ok(['old']))
+  expect(query.value).toEqual(['new'])
+})
+
+test('a refusal leaves the last good value standing beside the problems', async () => {
+  const { asked, query, tell } = start()
+  await asked[0]?.answer(ok(['good']))
+  tell({ kind: 'changed', tables: ['field'] })
+  await asked[1]?.answer({ ok: false, problems: [{ code: 'no-farm', what: 'No farm is open.', remedy: '' }] })
+  expect(query.value).toEqual(['good'])
+  expect(query.problems).toHaveLength(1)
+})
+
+test('stops listening with its component', () => {
+  const { hearers, stop } = start()
+  expect(hearers.size).toBe(1)
+  stop()
+  expect(hearers.size).toBe(0)
+})

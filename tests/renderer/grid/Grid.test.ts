@@ -1,0 +1,83 @@
+/** The table itself: roles, the one tab stop, an edit by keyboard, a refusal that can be read and heard. */
+import { cleanup, fireEvent, render, screen, waitFor } from '@testing-library/svelte'
+import { afterEach, expect, test, vi } from 'vitest'
+import { computedColumn, numberColumn, wordsColumn, type Column } from '../../../src-renderer/grid/columns.ts'
+import Grid from '../../../src-renderer/grid/Grid.svelte'
+
+interface Row {
+  id: number
+  name: string
+  acres: number
+}
+
+const rows: Row[] = [
+  { id: 1, name: 'Alder', acres: 38 },
+  { id: 2, name: 'Big Sandy', acres: 1142 },
+]
+const columns: Column<Row>[] = [
+  wordsColumn({ id: 'name', label: 'Field', get: (row) => row.name }),
+  numberColumn({ id: 'acres', label: 'Planted', unit: 'acres', get: (row) => row.acres }),
+  computedColumn({ id: 'x', label: 'Half', from: 'Acres ÷ 2.', show: (row) => `${row.acres / 2}`, sortBy: () => 0 }),
+]
+
+afterEach(cleanup)
+
+function show() {
+  const write = vi.fn(async () => [])
+  render(Grid, {
+    label: 'Fields',
+    rows,
+    columns: columns as unknown as Column<unknown>[],
+    keyOf: (row: unknown) => (row as Row).id,
+    write,
+    say: () => undefined,
+  })
+  return { write, grid: screen.getByRole('grid', { name: 'Fields' }) }
+}
+
+const focused = () => document.activeElement as HTMLElement
+const cell = (text: string) => screen.getByText(text).closest<HTMLElement>('td, th')!
+
+test('a real table with one tab stop, units in headers, thousands separated', () => {
+  const { grid } = show()
+  expect(grid.tagName).toBe('TABLE')
+  expect(grid.querySelectorAll('[tabindex="0"]')).toHaveLength(1)
+  expect(screen.getByRole('columnheader', { name: /Planted\s*acres/ })).toBeTruthy()
+  expect(cell('1,142').className).toContain('figure')
+  expect(cell('571').getAttribute('aria-readonly')).toBe('true')
+})
+
+test('arrows move the focus; typing, then Enter, writes the cell and goes down', async () => {
+  const { write } = show()
+  cell('Alder').focus()
+  await fireEvent.keyDown(focused(), { key: 'ArrowRight' })
+  await waitFor(() => expect(focused().textContent?.trim()).toBe('38'))
+  await fireEvent.keyDown(focused(), { key: '4' })
+  const input = screen.getByRole<HTMLInputElement>('textbox', { name: 'Planted' })
+  expect(input.value).toBe('4')
+  await fireEvent.input(input, { target: { value: '42' } })
+  await fireEvent.keyDown(input, { key: 'Enter' })
+  expect(write).toHaveBeenCalledExactlyOnceWith(rows[0], columns[1], 42)
+  await waitFor(() => expect(focused().textContent?.trim()).toBe('1,142'))
+})
+
+test('what is not taken is marked, kept and explained in its cell', async () => {
+  const { write } = show()
+  cell('38').focus()
+  await fireEvent.mouseDown(cell('38'))
+  await fireEvent.keyDown(cell('38'), { key: 'x' })
+  await fireEvent.keyDown(screen.getByRole('textbox', { name: 'Planted' }), { key: 'Enter' })
+  const refused = cell('x')
+  expect(refused.getAttribute('aria-invalid')).toBe('true')
+  expect(refused.textContent).toContain('is not a number')
+  expect(write).not.toHaveBeenCalled()
+})
+
+test('a header sorts by click and by Enter, and says which way', async () => {
+  show()
+  const header = screen.getByRole('columnheader', { name: /Planted/ })
+  await fireEvent.click(header)
+  expect(header.getAttribute('aria-sort')).toBe('ascending')
+  await fireEvent.keyDown(header, { key: 'Enter' })
+  expect(header.getAttribute('aria-sort')).toBe('descending')
+})
