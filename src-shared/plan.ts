@@ -72,7 +72,9 @@ export interface PlanTotals {
   vineCents: number
   giveUpCents: number
   leftOutCents: number
-  /** [cent] what was made least: cash + weight × loss + vine + give-up + left out. */
+  /** [cent] counted, not paid, for fields moved from the plan in hand. */
+  movedCents: number
+  /** [cent] what was made least: cash + weight × loss + vine + give-up + left out + moved. */
   costCents: number
 }
 

@@ -70,5 +70,10 @@ export function showDay(isoDay: string): string {
 
 /** The moment of an ISO time on this machine's clock: Nov 25, 2:02 PM */
 export function showMoment(isoTime: string): string {
-  return new Date(isoTime).toLocaleString('en-US', { month: 'short', day: 'numeric', hour: 'numeric', minute: '2-digit' })
+  return new Date(isoTime).toLocaleString('en-US', {
+    month: 'short',
+    day: 'numeric',
+    hour: 'numeric',
+    minute: '2-digit',
+  })
 }

@@ -65,6 +65,8 @@ function costOf(
     add(planter, option.window, own * option.planterHours)
     add(digger, option.digWeek, own * option.diggerHours)
     measures += own * option.cashCents
+    const inHand = rules.stayPut?.plan.find((each) => each.field === option.field)
+    if (inHand !== undefined && inHand.variety !== option.variety) ground += rules.stayPut?.centsPerMove ?? 0
     ground += own * (rules.riskWeight * option.lossCents + option.vineCents + option.giveUpCents)
   })
   const over = (amount: number, limit: number) => amount > limit + 1e-6
@@ -83,6 +85,9 @@ function costOf(
   }
   if (rules.fewestVarieties !== undefined && acres.size < rules.fewestVarieties) return null
   if (rules.mostVarieties !== undefined && acres.size > rules.mostVarieties) return null
+  for (const { variety, pounds: left, mustUse } of problem.carried) {
+    if (mustUse && over(left, pounds.get(variety) ?? 0)) return null
+  }
   const seed = purchases.find(({ have }) =>
     [...pounds].every(([variety, need]) => (have.get(variety) ?? 0) >= need - 1e-6),
   )

@@ -75,11 +75,17 @@ export function smallFarm(seed: number): PlanProblem {
     planterHours: random.chance(0.3) ? [{ in: 'Usual', hours: random.whole(2, 30) }] : [],
     diggerHours: random.chance(0.2) ? [{ in: 'Usual', hours: random.whole(2, 30) }] : [],
     leaveOutCents: random.chance(0.3) ? random.whole(100, 400) * 100 : undefined,
+    stayPut: random.chance(0.25)
+      ? {
+          plan: fields.map((field) => ({ field: field.id, variety: random.pick(varieties).id })),
+          centsPerMove: random.whole(0, 800) * 100,
+        }
+      : undefined,
     locks: random.chance(0.2) ? [{ field: someField, variety: someVariety }] : [],
     exclusions: random.chance(0.2) ? [{ field: random.pick(fields).id, variety: random.pick(varieties).id }] : [],
   }
   const carried = random.chance(0.3)
-    ? [{ variety: someVariety, pounds: random.whole(1, 30) * 100, mustUse: false }]
+    ? [{ variety: someVariety, pounds: random.whole(1, 30) * 100, mustUse: random.chance(0.3) }]
     : []
   const problem = readPlanProblem(
     JSON.parse(

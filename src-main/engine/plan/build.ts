@@ -1,6 +1,6 @@
 /** What a model under construction knows: which column means what. Rules and the purchase read and add to it. */
 import type { PlanProblem, ProblemField, ProblemOption } from '../../../src-shared/plan-problem.ts'
-import type { LinearModel, Term } from './linear-model.ts'
+import type { LinearModel, Slack, Term } from './linear-model.ts'
 
 /** The solver counts in dollars: its tolerances suit numbers of that size. */
 export const CENTS_PER_UNIT = 100
@@ -40,6 +40,8 @@ export interface Build {
   dealerOff: { column: number; centsPerPound: number }[]
   /** Yes/no column of a variety, made when a rule asks. */
   varietyUsed: Map<string, number>
+  /** Slack columns of each rule that may be broken. */
+  slacks: Map<string, Slack[]>
   acresOf: Map<string, number>
 }
 
@@ -73,4 +75,12 @@ export function acresOfVariety(build: Build, variety: string): Term[] {
     share,
     build.acresOf.get(optionAt(build.problem, option).field) as number,
   ])
+}
+
+/** Terms that add up the pounds a variety needs, reserve included. */
+export function poundsNeeded(build: Build, variety: string): Term[] {
+  return (build.byVariety.get(variety) ?? []).map(({ option, share }) => {
+    const { field, poundsPerAcre } = optionAt(build.problem, option)
+    return [share, poundsPerAcre * (build.acresOf.get(field) as number) * (1 + build.problem.rules.reserve)]
+  })
 }

@@ -158,10 +158,22 @@ function checkTotals(problem: PlanProblem, plan: Plan): string[] {
     rest += block.vineCents + block.giveUpCents
   }
   for (const order of plan.orders) cash += order.cents
+  const leftOut = plan.leftOut.reduce((sum, each) => sum + each.acres * (problem.rules.leaveOutCents ?? 0), 0)
+  let moved = 0
+  const { stayPut } = problem.rules
+  for (const block of plan.blocks) {
+    const own = stayPut?.plan.filter((each) => each.field === block.field) ?? []
+    if (own.length === 0 || own.some((each) => each.variety === block.variety)) continue
+    const field = problem.fields.find((each) => each.id === block.field)
+    moved += (block.acres / (field?.acres ?? Infinity)) * (stayPut?.centsPerMove ?? 0)
+  }
+  if (!near(leftOut, totals.leftOutCents, 0.51))
+    found.push(`Ground left out counts ${leftOut}, not ${totals.leftOutCents}.`)
+  if (!near(moved, totals.movedCents, 0.51)) found.push(`Moved fields count ${moved}, not ${totals.movedCents}.`)
   if (!near(cash, totals.cashCents)) found.push(`Cash adds up to ${cash}, not ${totals.cashCents}.`)
   if (!near(loss, totals.lossCents)) found.push(`Expected loss adds up to ${loss}, not ${totals.lossCents}.`)
-  const cost = cash + problem.rules.riskWeight * loss + rest + totals.leftOutCents
-  if (!near(cost, totals.costCents)) found.push(`The cost adds up to ${cost}, not ${totals.costCents}.`)
+  const cost = cash + problem.rules.riskWeight * loss + rest + leftOut + moved
+  if (!near(cost, totals.costCents, 1.02)) found.push(`The cost adds up to ${cost}, not ${totals.costCents}.`)
   const acres = plan.blocks.reduce((sum, block) => sum + block.acres, 0)
   if (!near(acres, totals.acres)) found.push(`Acres add up to ${acres}, not ${totals.acres}.`)
   return found

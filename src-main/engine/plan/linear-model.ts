@@ -3,6 +3,12 @@
  * solver: columns and rows are numbers here, and whoever built them keeps the table of what they mean.
  */
 
+/** A slack column and the size by which it was priced. */
+export interface Slack {
+  column: number
+  size: number
+}
+
 export type Term = readonly [column: number, coefficient: number]
 
 export interface ModelArrays {
@@ -22,6 +28,7 @@ export interface ModelArrays {
 }
 
 export class LinearModel {
+  private slacks: Slack[] | null = null
   private readonly cost: number[] = []
   private readonly lower: number[] = []
   private readonly upper: number[] = []
@@ -54,9 +61,38 @@ export class LinearModel {
     this.cost[column] = (this.cost[column] as number) + cost
   }
 
-  /** Holds a column to at most this. */
-  atMost(column: number, upper: number): void {
-    this.upper[column] = Math.min(this.upper[column] as number, upper)
+  /**
+   * While set, what `limit` and `forbid` add may be broken at a cost: a slack column for each, priced by the size of
+   * the limit, is added and noted. Used to find which rules clash and by how much.
+   */
+  soften(onto: Slack[] | null): void {
+    this.slacks = onto
+  }
+
+  /** A rule's own limit: lower ≤ Σ coefficient × column ≤ upper. */
+  limit(lower: number, upper: number, terms: readonly Term[]): void {
+    if (this.slacks === null) return this.row(lower, upper, terms)
+    const size = Math.max(1, ...[lower, upper].filter(Number.isFinite).map(Math.abs))
+    for (const [bound, sign] of [
+      [lower, 1],
+      [upper, -1],
+    ] as const) {
+      if (!Number.isFinite(bound)) continue
+      const column = this.column(1 / size, 0, Infinity)
+      this.slacks.push({ column, size })
+      this.row(sign === 1 ? bound : -Infinity, sign === 1 ? Infinity : bound, [...terms, [column, sign]])
+    }
+  }
+
+  /** A rule that rules a column out. */
+  forbid(column: number): void {
+    if (this.slacks === null) this.upper[column] = Math.min(this.upper[column] as number, 0)
+    else this.limit(-Infinity, 0, [[column, 1]])
+  }
+
+  /** Drops every cost there is so far: what is added next is all that counts. */
+  forgetCosts(): void {
+    this.cost.fill(0)
   }
 
   /**

@@ -1,6 +1,6 @@
 /** The purchase half of the model: packs, price breaks, dealers, seed carried; and seed enough for every variety. */
 import type { ProblemDealer, ProblemQuote } from '../../../src-shared/plan-problem.ts'
-import { CENTS_PER_UNIT, optionAt, type Build } from './build.ts'
+import { CENTS_PER_UNIT, optionAt, poundsNeeded, type Build } from './build.ts'
 import type { Term } from './linear-model.ts'
 import { packWeight, tiersOf } from './purchase-price.ts'
 
@@ -11,7 +11,7 @@ export function addPurchases(build: Build, wholePacks: boolean): void {
   const mostNeed = largestNeeds(build)
   problem.quotes.forEach((quote, index) => addQuote(build, quote, index, mostNeed.get(quote.variety) ?? 0, wholePacks))
   problem.carried.forEach((carried, index) => {
-    const column = build.model.column(0, carried.mustUse ? carried.pounds : 0, carried.pounds)
+    const column = build.model.column(0, 0, carried.pounds)
     build.carried.push({ carried: index, column })
   })
   for (const dealer of problem.dealers) addDealer(build, dealer, mostNeed)
@@ -110,12 +110,6 @@ function addDealer(build: Build, dealer: ProblemDealer, mostNeed: Map<string, nu
     model.row(0, Infinity, [...pounds, [used, -dealer.leastPounds]])
     addSoleSupplierRows(build, dealer.id, used)
   }
-  if (dealer.mostPounds !== undefined) {
-    model.row(-Infinity, used === undefined ? dealer.mostPounds : 0, [
-      ...pounds,
-      ...(used === undefined ? [] : ([[used, -dealer.mostPounds]] satisfies Term[])),
-    ])
-  }
   const ceiling = Math.min(dealer.mostPounds ?? Infinity, poundsWorthBuying(build, dealer, mostNeed))
   const breaks = dealer.breaks.map((each) => {
     const off = model.column(-each.offCentsPerPound / CENTS_PER_UNIT, 0, Infinity)
@@ -168,10 +162,7 @@ function addSoleSupplierRows(build: Build, dealer: string, used: number): void {
 /** Pounds bought and carried cover pounds needed, reserve included. */
 function addSeedBalance(build: Build, variety: string): void {
   const { model, problem } = build
-  const needs = (build.byVariety.get(variety) ?? []).map(({ option, share }): Term => {
-    const { field, poundsPerAcre } = optionAt(problem, option)
-    return [share, -poundsPerAcre * (build.acresOf.get(field) as number) * (1 + problem.rules.reserve)]
-  })
+  const needs = negated(poundsNeeded(build, variety))
   if (needs.length === 0) return
   const bought = build.packs.flatMap(({ quote, column }): Term[] => {
     const own = problem.quotes[quote] as ProblemQuote

@@ -7,8 +7,9 @@
  */
 import type { PlanProblem, ProblemField } from '../../../src-shared/plan-problem.ts'
 import { CENTS_PER_UNIT, isWhole, optionAt, type Build, type OptionColumn } from './build.ts'
-import { LinearModel, type Term } from './linear-model.ts'
+import { LinearModel, type Slack, type Term } from './linear-model.ts'
 import { addPurchases } from './model-purchases.ts'
+import { isMove, varietiesInHand } from './moves.ts'
 import { usefulOptions, weightedCents } from './reduce.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 
@@ -18,6 +19,8 @@ export interface ModelChoices {
   wholePacks: boolean
   /** Only these options, by index into `problem.options`; all useful ones when absent. */
   only?: readonly number[]
+  /** Rules that may be broken: the model then looks for the least breach instead of the least cost. */
+  soft?: readonly NamedRule[]
 }
 
 export function buildModel(problem: PlanProblem, choices: ModelChoices): Build {
@@ -34,12 +37,24 @@ export function buildModel(problem: PlanProblem, choices: ModelChoices): Build {
     dealerUsed: new Map(),
     dealerOff: [],
     varietyUsed: new Map(),
+    slacks: new Map(),
     acresOf: new Map(problem.fields.map((field) => [field.id, field.acres])),
   }
   const byField = Map.groupBy(choices.only ?? usefulOptions(problem), (index) => optionAt(problem, index).field)
-  for (const field of problem.fields) addField(build, field, byField.get(field.id) ?? [])
+  const inHand = varietiesInHand(problem)
+  for (const field of problem.fields) addField(build, field, byField.get(field.id) ?? [], inHand)
   addPurchases(build, choices.wholePacks)
   for (const rule of choices.rules) rule.addRows(build)
+  if (choices.soft !== undefined) {
+    build.model.forgetCosts()
+    for (const rule of choices.soft) {
+      const slacks: Slack[] = []
+      build.model.soften(slacks)
+      rule.addRows(build)
+      build.model.soften(null)
+      build.slacks.set(rule.id, slacks)
+    }
+  }
   return build
 }
 
@@ -49,12 +64,18 @@ function needsBlocks(field: ProblemField): boolean {
 }
 
 /** Every acre of a field goes to its options, or is left out where that is allowed. */
-function addField(build: Build, field: ProblemField, indices: readonly number[]): void {
+function addField(
+  build: Build,
+  field: ProblemField,
+  indices: readonly number[],
+  inHand: ReadonlyMap<string, ReadonlySet<string>>,
+): void {
   const { model, problem } = build
   const whole = isWhole(field)
   const own: OptionColumn[] = indices.map((option) => {
     const each = optionAt(problem, option)
-    const cost = (weightedCents(each, problem.rules.riskWeight) * field.acres) / CENTS_PER_UNIT
+    const moveCents = isMove(inHand, each) ? (problem.rules.stayPut?.centsPerMove ?? 0) : 0
+    const cost = (weightedCents(each, problem.rules.riskWeight) * field.acres + moveCents) / CENTS_PER_UNIT
     const share = model.column(cost, 0, 1, whole)
     const chosen = whole ? share : needsBlocks(field) ? model.choice() : null
     return { option, share, chosen }

@@ -5,6 +5,7 @@
 import type { DealerOrder, Plan, PlanBlock, PlanTotals, Purchase, SeedBalance } from '../../../src-shared/plan.ts'
 import type { PlanProblem, ProblemQuote } from '../../../src-shared/plan-problem.ts'
 import { optionAt, type Build } from './build.ts'
+import { isMove, varietiesInHand } from './moves.ts'
 import { dealerOffCents, packWeight, tierAt } from './purchase-price.ts'
 
 /** Shares and packs below this are the solver's rounding, not part of a plan. */
@@ -53,12 +54,7 @@ export function readBack(build: Build, columns: Float64Array, wholeCents: boolea
     const packs = quote.packPounds === undefined ? raw : Math.round(raw)
     if (packs > DUST) purchases.push(lineOf(quote, packs, cents))
   })
-  const carried = new Map<string, number>()
-  for (const { carried: index, column } of build.carried) {
-    const variety = problem.carried[index]?.variety as string
-    carried.set(variety, (carried.get(variety) ?? 0) + at(column))
-  }
-  return assemble(problem, { blocks, leftOut, purchases }, carried, cents)
+  return assemble(problem, { blocks, leftOut, purchases }, cents)
 }
 
 function lineOf(quote: ProblemQuote, packs: number, cents: (amount: number) => number): Purchase {
@@ -80,7 +76,6 @@ function lineOf(quote: ProblemQuote, packs: number, cents: (amount: number) => n
 function assemble(
   problem: PlanProblem,
   parts: Pick<Plan, 'blocks' | 'leftOut' | 'purchases'>,
-  carried: ReadonlyMap<string, number>,
   cents: (amount: number) => number,
 ): Plan {
   const { blocks, leftOut, purchases } = parts
@@ -105,13 +100,9 @@ function assemble(
     const neededPounds = sumOf(own, (block) => block.pounds)
     const boughtPounds = sumOf(purchases, (line) => (line.variety === variety.id ? line.pounds : 0))
     const reservePounds = neededPounds * problem.rules.reserve
-    // Seed on hand is used before anything bought: the solver may leave the split open, as it costs nothing.
+    // Seed on hand is used before anything bought: it is free, so the solver may leave open how much it takes.
     const onHand = sumOf(problem.carried, (each) => (each.variety === variety.id ? each.pounds : 0))
-    const mustUse = carried.get(variety.id) ?? 0
-    const carriedPounds = Math.min(
-      onHand,
-      Math.max(mustUse, neededPounds + reservePounds > 0 ? Math.min(onHand, neededPounds + reservePounds) : 0),
-    )
+    const carriedPounds = Math.min(onHand, neededPounds + reservePounds)
     if (own.length === 0 && boughtPounds === 0) return []
     return [
       {
@@ -148,6 +139,7 @@ export function totalsOf(
   const giveUpCents = sumOf(plan.blocks, (block) => block.giveUpCents)
   const acresLeftOut = sumOf(plan.leftOut, (each) => each.acres)
   const leftOutCents = cents(acresLeftOut * (problem.rules.leaveOutCents ?? 0))
+  const movedCents = cents(movesOf(problem, plan.blocks) * (problem.rules.stayPut?.centsPerMove ?? 0))
   const cashCents = seedCents + measureCents
   return {
     acres: sumOf(plan.blocks, (block) => block.acres),
@@ -160,8 +152,16 @@ export function totalsOf(
     vineCents,
     giveUpCents,
     leftOutCents,
-    costCents: cashCents + problem.rules.riskWeight * lossCents + vineCents + giveUpCents + leftOutCents,
+    movedCents,
+    costCents: cashCents + problem.rules.riskWeight * lossCents + vineCents + giveUpCents + leftOutCents + movedCents,
   }
+}
+
+/** Fields, by share of their acres, that have another variety than in the plan in hand. */
+function movesOf(problem: PlanProblem, blocks: Plan['blocks']): number {
+  const inHand = varietiesInHand(problem)
+  const acres = new Map(problem.fields.map((field) => [field.id, field.acres]))
+  return sumOf(blocks, (block) => (isMove(inHand, block) ? block.acres / (acres.get(block.field) ?? Infinity) : 0))
 }
 
 function sumOf<Thing>(things: readonly Thing[], amount: (thing: Thing) => number): number {

@@ -15,8 +15,9 @@ export function shareRules(problem: PlanProblem): NamedRule[] {
       {
         id: `largest-share/${variety.id}`,
         says: `No more than ${percent(rule.share)} of the acres in ${variety.id}.`,
+        unit: 'acres',
         addRows(build) {
-          build.model.row(-Infinity, most, acresOfVariety(build, variety.id))
+          build.model.limit(-Infinity, most, acresOfVariety(build, variety.id))
         },
         broken(plan) {
           const acres = plan.blocks.reduce((sum, block) => sum + (block.variety === variety.id ? block.acres : 0), 0)
@@ -35,8 +36,9 @@ export function contractRules(problem: PlanProblem): NamedRule[] {
     return {
       id: `contract/${contract.oilType}`,
       says: `At least ${contract.acres} acres of ${contract.oilType}.`,
+      unit: 'acres',
       addRows(build) {
-        build.model.row(
+        build.model.limit(
           contract.acres,
           Infinity,
           varieties.flatMap((variety) => acresOfVariety(build, variety)),

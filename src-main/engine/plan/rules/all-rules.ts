@@ -6,6 +6,7 @@ import { budgetRules } from './budget.ts'
 import { countRules } from './counts.ts'
 import { hourRules } from './hours.ts'
 import { exclusionRules, lockRules } from './locks.ts'
+import { mustUseRules } from './must-use.ts'
 import type { NamedRule } from './named-rule.ts'
 
 export function allRules(problem: PlanProblem): NamedRule[] {
@@ -13,6 +14,7 @@ export function allRules(problem: PlanProblem): NamedRule[] {
     ...lockRules(problem),
     ...exclusionRules(problem),
     ...availabilityRules(problem),
+    ...mustUseRules(problem),
     ...contractRules(problem),
     ...shareRules(problem),
     ...countRules(problem),

@@ -1,18 +1,26 @@
-/** "The dealer has only so many packs." */
+/** "The dealer has only so many packs." and "The dealer delivers only so much." */
 import type { PlanProblem, ProblemQuote } from '../../../../src-shared/plan-problem.ts'
+import { packWeight } from '../purchase-price.ts'
+import type { Term } from '../linear-model.ts'
 import { isMoreThan, type NamedRule } from './named-rule.ts'
 
 export function availabilityRules(problem: PlanProblem): NamedRule[] {
+  return [...quoteRules(problem), ...dealerRules(problem)]
+}
+
+function quoteRules(problem: PlanProblem): NamedRule[] {
   return problem.quotes.flatMap((quote: ProblemQuote, index): NamedRule[] => {
     const most = quote.availablePacks
     if (most === undefined) return []
+    const unit = quote.packPounds === undefined ? 'pounds' : 'packs'
     return [
       {
         id: `available/${quote.id}`,
-        says: `${quote.id}: ${most} ${quote.packPounds === undefined ? 'pounds' : 'packs'} can be had.`,
+        says: `${quote.id}: ${most} ${unit} can be had.`,
+        unit,
         addRows(build) {
           const columns = build.packs.filter((packs) => packs.quote === index)
-          build.model.row(
+          build.model.limit(
             -Infinity,
             most,
             columns.map(({ column }) => [column, 1]),
@@ -20,7 +28,32 @@ export function availabilityRules(problem: PlanProblem): NamedRule[] {
         },
         broken(plan) {
           const packs = plan.purchases.reduce((sum, line) => sum + (line.quote === quote.id ? line.packs : 0), 0)
-          return isMoreThan(packs, most) ? `${packs} packs of ${quote.id} are ordered; ${most} can be had.` : null
+          return isMoreThan(packs, most) ? `${packs} ${unit} of ${quote.id} are ordered; ${most} can be had.` : null
+        },
+      },
+    ]
+  })
+}
+
+function dealerRules(problem: PlanProblem): NamedRule[] {
+  return problem.dealers.flatMap((dealer): NamedRule[] => {
+    const most = dealer.mostPounds
+    if (most === undefined) return []
+    return [
+      {
+        id: `delivers/${dealer.id}`,
+        says: `${dealer.id} delivers no more than ${most} pounds.`,
+        unit: 'pounds',
+        addRows(build) {
+          const terms = build.packs.flatMap(({ quote, column }): Term[] => {
+            const own = problem.quotes[quote] as ProblemQuote
+            return own.dealer === dealer.id ? [[column, packWeight(own)]] : []
+          })
+          if (terms.length > 0) build.model.limit(-Infinity, most, terms)
+        },
+        broken(plan) {
+          const pounds = plan.purchases.reduce((sum, line) => sum + (line.dealer === dealer.id ? line.pounds : 0), 0)
+          return isMoreThan(pounds, most) ? `${pounds} pounds are ordered of ${dealer.id}; ${most} can be had.` : null
         },
       },
     ]

@@ -11,6 +11,7 @@ export function budgetRules(problem: PlanProblem): NamedRule[] {
     {
       id: 'budget',
       says: `Spend no more than ${(budgetCents / 100).toLocaleString('en-US', { style: 'currency', currency: 'USD' })} on seed and measures.`,
+      unit: 'cents',
       addRows(build) {
         const measures = build.options.map(({ option, share }): Term => {
           const own = optionAt(problem, option)
@@ -22,7 +23,7 @@ export function budgetRules(problem: PlanProblem): NamedRule[] {
           return used === undefined ? [] : [[used, dealer.orderFeeCents]]
         })
         const off = build.dealerOff.map(({ column, centsPerPound }): Term => [column, -centsPerPound])
-        build.model.row(-Infinity, budgetCents, [...measures, ...seed, ...fees, ...off])
+        build.model.limit(-Infinity, budgetCents, [...measures, ...seed, ...fees, ...off])
       },
       broken: (plan) =>
         isMoreThan(plan.totals.cashCents, budgetCents)

@@ -12,7 +12,8 @@ export function countRules(problem: PlanProblem): NamedRule[] {
     rules.push({
       id: 'fewest-varieties',
       says: `Plant at least ${fewestVarieties} ${fewestVarieties === 1 ? 'variety' : 'varieties'}.`,
-      addRows: (build) => build.model.row(fewestVarieties, Infinity, usedTerms(build)),
+      unit: 'varieties',
+      addRows: (build) => build.model.limit(fewestVarieties, Infinity, usedTerms(build)),
       broken: (plan) =>
         varietiesIn(plan) < fewestVarieties
           ? `${varietiesIn(plan)} varieties are planted; at least ${fewestVarieties} are wanted.`
@@ -23,7 +24,8 @@ export function countRules(problem: PlanProblem): NamedRule[] {
     rules.push({
       id: 'most-varieties',
       says: `Plant no more than ${mostVarieties} ${mostVarieties === 1 ? 'variety' : 'varieties'}.`,
-      addRows: (build) => build.model.row(-Infinity, mostVarieties, usedTerms(build)),
+      unit: 'varieties',
+      addRows: (build) => build.model.limit(-Infinity, mostVarieties, usedTerms(build)),
       broken: (plan) =>
         varietiesIn(plan) > mostVarieties
           ? `${varietiesIn(plan)} varieties are planted; no more than ${mostVarieties} are wanted.`
@@ -34,8 +36,9 @@ export function countRules(problem: PlanProblem): NamedRule[] {
     rules.push({
       id: 'most-dealers',
       says: `Order from no more than ${mostDealers} ${mostDealers === 1 ? 'dealer' : 'dealers'}.`,
+      unit: 'dealers',
       addRows: (build) =>
-        build.model.row(
+        build.model.limit(
           -Infinity,
           mostDealers,
           [...build.dealerUsed.values()].map((used): Term => [used, 1]),

@@ -43,12 +43,13 @@ export function hourRules(problem: PlanProblem): NamedRule[] {
       return {
         id: `${kind.id}/${limit.in}`,
         says: kind.says(limit.in, limit.hours),
+        unit: 'hours',
         addRows(build: Build) {
           const terms = build.options.flatMap(({ option, share }): Term[] => {
             const own = optionAt(problem, option)
             return isHere(own) ? [[share, kind.perAcre(own) * (build.acresOf.get(own.field) as number)]] : []
           })
-          if (terms.length > 0) build.model.row(-Infinity, limit.hours, terms)
+          if (terms.length > 0) build.model.limit(-Infinity, limit.hours, terms)
         },
         broken(plan) {
           const hours = plan.blocks.reduce((sum, block) => {

@@ -11,7 +11,7 @@ export function lockRules(problem: PlanProblem): NamedRule[] {
       for (const { option, share } of byField.get(lock.field) ?? []) {
         const { variety, window } = optionAt(problem, option)
         const isKept = variety === lock.variety && (lock.window === undefined || window === lock.window)
-        if (!isKept) model.atMost(share, 0)
+        if (!isKept) model.forbid(share)
       }
     },
     broken(plan) {
@@ -39,7 +39,7 @@ export function exclusionRules(problem: PlanProblem): NamedRule[] {
       says:
         never.variety === undefined ? `${what} is planted${where}${when}.` : `${what} is not planted${where}${when}.`,
       addRows({ model, options }) {
-        for (const { option, share } of options) if (isMeant(optionAt(problem, option))) model.atMost(share, 0)
+        for (const { option, share } of options) if (isMeant(optionAt(problem, option))) model.forbid(share)
       },
       broken(plan) {
         const stray = plan.blocks.find(isMeant)

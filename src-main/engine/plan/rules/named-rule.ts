@@ -10,6 +10,8 @@ export interface NamedRule {
   id: string
   /** The sentence a person would say. */
   says: string
+  /** Unit in which it can be loosened; absent where it is yes or no. */
+  unit?: string
   addRows(build: Build): void
   /** What the plan does against the rule, in words; null where it is kept. */
   broken(plan: Plan): string | null
