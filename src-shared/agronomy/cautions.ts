@@ -15,11 +15,13 @@ export interface Caution {
   fromLabel?: string | null
 }
 
+/** Of a measure: none unless it is a pesticide. */
 export function cautionsOfMeasure(measure: Measure): Caution[] {
   if (!measure.isPesticide) return []
   return [{ kind: 'pesticide', about: measure.name, says: cautions.pesticide, fromLabel: measure.fromLabel ?? null }]
 }
 
+/** Of a variety's seed, and of a lot of it by the lot's name: none unless it is treated. */
 export function cautionsOfVariety(variety: Pick<Variety, 'name' | 'isTreated'>): Caution[] {
   return variety.isTreated ? [{ kind: 'treatedSeed', about: variety.name, says: cautions.treatedSeed }] : []
 }

@@ -7,6 +7,7 @@ import { dropFor } from './drop.ts'
 import { emergenceAt, poundsPerAcre, rowFeetPerAcre, seedsPerAcre, SQUARE_FEET_PER_ACRE } from './seed.ts'
 import { bookTerm, line, term, type WorkingLine, type WorkingTerm } from './working.ts'
 
+/** @returns the lines, and the three that others build on: [seeds/ft], [plants/ft], [lb/acre] without the reserve */
 export function explainSeed(
   context: Context,
   field: Field,

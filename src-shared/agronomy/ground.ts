@@ -33,12 +33,16 @@ export function isPlantedIn(field: Pick<Field, 'windows'>, window: Pick<Planting
   return field.windows.length === 0 || field.windows.includes(window.name)
 }
 
+/** Reckons once what all options of a field share. What was left aside of its programmes stands in `notices`. */
 export function groundOf(context: Context, field: Field): Ground {
-  const { season, threats } = context
+  const { season, threats, hard } = context
   const levels = levelsOf(context, field)
-  // A measure that bears on nothing this field has can only cost money, unless a rule may ask for its group.
-  const asked = groupsAskedFor(context.hard)
-  const present = threats.map((threat) => threat.name).filter((_, t) => levels[t] !== 'none')
+  // A measure that bears on nothing this field has can only cost money, unless a rule may ask for it.
+  const asked = groupsAskedFor(hard)
+  const countAsks = (field.nematodesPer100cc ?? -1) >= hard.nematodeThreshold
+  const present = threats
+    .map((threat) => threat.name)
+    .filter((name, t) => levels[t] !== 'none' || (countAsks && hard.nematodes.includes(name)))
   const useful = season.measures.filter(
     (measure) => asked.has(measure.group) || present.some((name) => (measure.efficacy[name] ?? 0) > 0),
   )

@@ -27,6 +27,7 @@ export interface HardRules {
   earlyStand: number
 }
 
+/** Sorts the rules that are on. One whose amount is missing forbids nothing. */
 export function hardRulesOf(rules: readonly Rule[], threats: readonly ThreatTable[], book: Book): HardRules {
   return {
     earlyRatings: rulesOn(rules, 'early-rating'),
@@ -41,9 +42,15 @@ export function hardRulesOf(rules: readonly Rule[], threats: readonly ThreatTabl
     nematodeThreshold: ruleOf(rules, 'nematode-threshold')?.amount ?? Infinity,
     resistantRating: book.number('rating/resistant'),
     unrated: book.number('rating/unrated'),
-    nematodes: threats.filter((threat) => threat.countFrom !== null).map((threat) => threat.name),
+    nematodes: countedNematodes(threats),
     earlyStand: ruleOf(rules, 'early-stand')?.amount ?? 0,
   }
+}
+
+/** The threats with thresholds in the book; where none has, as on a farm with names of its own, every nematode. */
+function countedNematodes(threats: readonly ThreatTable[]): string[] {
+  const counted = threats.filter((threat) => threat.countFrom !== null)
+  return (counted.length > 0 ? counted : threats.filter((threat) => threat.isNematode)).map((threat) => threat.name)
 }
 
 /** Groups of measures that a rule may ask for even where they bear on nothing. */

@@ -21,6 +21,7 @@ export interface ThreatTable {
   name: string
   /** Losses of leaf diseases also go by the vine. */
   isLeaf: boolean
+  isNematode: boolean
   /** [share] by rating; index 1–9, index 0 unused. */
   share: number[]
   /** [share of yield] of a variety rated 9 under reference practices, by pressure level. */
@@ -80,6 +81,7 @@ export function readThreat(book: Book, threat: Threat): ThreatTable {
   return {
     name: threat.name,
     isLeaf: threat.kind === 'leaf',
+    isNematode: threat.kind === 'nematode',
     share: Array.from({ length: 10 }, (_, rating) =>
       rating === 0 ? 0 : book.number(shareKey(book.rows, threat.name, rating)),
     ),

@@ -19,6 +19,7 @@ export interface BearsOn {
 
 const nothing: BearsOn = { fields: [], varieties: [], threats: [] }
 
+/** @param key of any row, in force or not; one that nothing reads bears on nothing */
 export function bearsOn(context: Context, key: string): BearsOn {
   const [first = ''] = key.split('/')
   switch (first) {

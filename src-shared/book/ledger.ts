@@ -74,6 +74,7 @@ export interface Bearing extends BearsOn {
   affects: string
 }
 
+/** For the note beside a change: what it will be felt in. A key that the book does not have bears on nothing. */
 export function bearingOf(season: Season, key: string): Bearing {
   const affects = ledgerRows(season).find((row) => row.key === key)?.affects ?? ''
   return { affects, ...bearsOn(contextOf(season), key) }

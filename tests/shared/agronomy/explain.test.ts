@@ -197,6 +197,26 @@ describe('reasons', () => {
     for (const word of words) expect(reasons.filter((reason) => reason.includes(word))).toHaveLength(1)
   })
 
+  it('a nematode count over the threshold forbids also on a farm that names its nematode otherwise', () => {
+    const farm = demoFarm()
+    const rules = farm.rules.filter((rule) => rule.rule === 'nematode-threshold')
+    const threats = [{ name: 'Root-knot', kind: 'nematode' as const }]
+    const field = { ...pick(farm.fields), pressure: {}, nematodesPer100cc: 10, windows: [] }
+    const [open, resistant] = [9, 3].map((rating, r) => ({
+      ...pick(farm.varieties),
+      name: `V${r}`,
+      ratings: { 'Root-knot': rating },
+    }))
+    const measures = [{ ...pick(farm.measures), name: 'Drench', group: 'nematicide', efficacy: { 'Root-knot': 0.4 } }]
+    if (!open || !resistant) throw new Error('Two varieties are wanted.')
+    const context = contextOf({ ...farm, rules, threats, measures, fields: [field], varieties: [open, resistant] })
+    const reasons = (variety: string, programme: string[]) =>
+      working(context, { field: field.name, variety, window: 'Usual', programme }).reasons
+    expect(reasons('V0', [])).toEqual(['10 nematodes per 100 cc ask for a variety rated 3 or better, or a nematicide.'])
+    expect(reasons('V0', ['Drench'])).toEqual([])
+    expect(reasons('V1', [])).toEqual([])
+  })
+
   it('a stand that no drop leaves is one of them', () => {
     const farm = demoFarm()
     const rules = [{ rule: 'early-stand' as const, amount: 6, isOn: true }]

@@ -96,3 +96,24 @@ it('a measure that bears on nothing here is not looked at, unless a rule asks fo
   expect(asked.excluded).toEqual([])
   expect(new Set(asked.options.map((option) => option.programme.join()))).toEqual(new Set(['In-furrow nematicide']))
 })
+
+it('a count over the threshold brings the nematicides up, also where the manager sees no pressure', () => {
+  const field = {
+    ...pick(farm.fields),
+    windows: [],
+    pressure: { 'root-knot nematode': 'none' as const },
+    nematodesPer100cc: 50,
+  }
+  const rules = farm.rules.filter((rule) => rule.rule === 'nematode-threshold')
+  const { options, excluded } = buildOptions(contextOf({ ...farm, fields: [field], rules }))
+  const programmes = (most: number, least: number) => {
+    const own = farm.varieties.filter(
+      ({ ratings: { 'root-knot nematode': rating = 9 } }) => rating <= most && rating >= least,
+    )
+    const names = new Set(own.map((variety) => variety.name))
+    return new Set(options.filter((option) => names.has(option.variety)).map((option) => option.programme.join()))
+  }
+  expect(excluded).toEqual([])
+  expect(programmes(9, 4)).toEqual(new Set(['In-furrow nematicide']))
+  expect(programmes(3, 1)).toEqual(new Set(['']))
+})
