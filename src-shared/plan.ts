@@ -109,9 +109,35 @@ export interface Plan {
   totals: PlanTotals
 }
 
+/** One of the rules that clash, and what would settle it. */
+export interface ClashingRule {
+  /** Kind and what it is about, as `lock/Creek Bottom/…`. */
+  id: string
+  /** The rule as a person would say it. */
+  says: string
+  /** Unit of the amount; null where the rule is yes or no. */
+  unit: string | null
+  /** By how much it must give way for a plan to exist, all other rules kept; null where that is not known or not enough. */
+  amount: number | null
+  /** True where this rule giving way is enough by itself; null where that was not found out in time. */
+  settles: boolean | null
+  /** What to do, in words with the amount. */
+  remedy: string
+}
+
+export interface Conflict {
+  rules: ClashingRule[]
+  /** True where every test was decided: leave out any one of the rules and the rest can be kept together. */
+  isMinimal: boolean
+  says: string
+  seconds: number
+}
+
 export interface SolvedPlan {
   plan: Plan | null
   proof: Proof
+  /** Which rules clash, where nothing fits. */
+  conflict?: Conflict
 }
 
 /** What a person sees while it runs. */

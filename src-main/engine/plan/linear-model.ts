@@ -90,6 +90,13 @@ export class LinearModel {
     else this.limit(-Infinity, 0, [[column, 1]])
   }
 
+  /** Holds a column to one value; whole numbers are rounded to theirs. */
+  fix(column: number, value: number): void {
+    const held = this.integer[column] === 1 ? Math.round(value) : Math.max(0, value)
+    this.lower[column] = held
+    this.upper[column] = held
+  }
+
   /** Drops every cost there is so far: what is added next is all that counts. */
   forgetCosts(): void {
     this.cost.fill(0)

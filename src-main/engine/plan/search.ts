@@ -1,0 +1,238 @@
+/**
+ * The search for a plan. First the relaxation: a bound, and a price on every option that it left aside. A plan with an
+ * option priced at p costs at least the relaxation plus p. So models are built of the options priced within reach only,
+ * and what they prove holds for all of them. Fields are placed with seed in any amount (quick, and a bound still), then
+ * the packs for that placing are bought exactly; only where whole packs leave the gap open are both decided together.
+ */
+import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
+import type { Proof, SolveProgress } from '../../../src-shared/plan.ts'
+import { CENTS_PER_UNIT, type Build } from './build.ts'
+import { carryOver } from './carry-over.ts'
+import { buildModel } from './model.ts'
+import { optionsWithin, pricesOf } from './option-prices.ts'
+import { gapOf } from './proof.ts'
+import type { NamedRule } from './rules/named-rule.ts'
+import type { SolveAnswer } from './solve-worker.ts'
+import type { Solver } from './solver.ts'
+
+export interface SearchOptions {
+  gap: number
+  /** [s] */
+  seconds: number
+  onProgress?: (progress: SolveProgress) => void
+  signal?: AbortSignal
+}
+
+/** Options from which setting some aside pays for the relaxation. */
+const PRICE_FROM_OPTIONS = 120
+/** First reach, as a share of the relaxation's cost: small enough to find a good plan fast. */
+const FIRST_REACH = 0.0003
+/** The solver aims a little below the gap asked for: rounding to the cent must not push the plan over it. */
+const AIM = 0.97
+/** Share of the gap that placing may use up; the rest is left for whole packs. */
+const PLACING = 0.5
+/** [s] for buying packs after a stop: the plan in hand must be whole, and soon. */
+const LAST_PURCHASE_SECONDS = 1
+
+const stages = {
+  relaxation: 1,
+  'placing fields': 2,
+  'buying packs': 3,
+  'placing fields, all options in reach': 4,
+  'fields and packs together': 5,
+} as const
+type Stage = keyof typeof stages
+
+interface Step {
+  gap: number
+  start?: Float64Array
+  relaxed?: boolean
+  /** What is known to bound all plans while this model runs. */
+  floor?: number
+  seconds?: number
+  ignoreStop?: boolean
+}
+
+/** What is known so far, and the steps that add to it. Costs are in the solver's unit. */
+export class Search {
+  best: { build: Build; columns: Float64Array; cost: number } | null = null
+  bound = -Infinity
+  readonly stages: Proof['stages'] = []
+  private readonly began = performance.now()
+  private readonly problem: PlanProblem
+  private readonly rules: readonly NamedRule[]
+  private readonly options: SearchOptions
+  private readonly solver: Solver
+  private readonly hasPacks: boolean
+
+  constructor(problem: PlanProblem, rules: readonly NamedRule[], options: SearchOptions, solver: Solver) {
+    this.problem = problem
+    this.rules = rules
+    this.options = options
+    this.solver = solver
+    this.hasPacks = problem.quotes.some((quote) => quote.packPounds !== undefined)
+  }
+
+  get seconds(): number {
+    return round((performance.now() - this.began) / 1000, 3)
+  }
+
+  /** The cost below which a plan would have to lie to leave the gap open. */
+  private get wanted(): number {
+    if (this.best === null) return Infinity
+    return this.best.cost - this.options.gap * ((1 + AIM) / 2) * Math.abs(this.best.cost)
+  }
+
+  private get isProven(): boolean {
+    return this.bound >= this.wanted - 1e-9 * Math.abs(this.wanted)
+  }
+
+  async run(): Promise<SolveAnswer['status']> {
+    const relaxation = this.build(false)
+    if (relaxation.options.length < PRICE_FROM_OPTIONS) return this.together(relaxation, [], -Infinity, Infinity)
+    const relaxed = await this.step('relaxation', relaxation, { gap: 0, relaxed: true })
+    if (relaxed.status !== 'optimal' || relaxed.reduced === null) return relaxed.status
+    this.bound = relaxed.cost
+    const prices = pricesOf(relaxation, relaxed)
+    let reach = Math.abs(relaxed.cost) * FIRST_REACH
+    let gap = this.options.gap * (this.hasPacks ? PLACING : AIM)
+    for (let stage: Stage = 'placing fields'; ; stage = 'placing fields, all options in reach') {
+      const only = optionsWithin(relaxation, prices, reach)
+      const isAll = only.length === relaxation.options.length
+      const build = this.build(false, only)
+      const answer = await this.step(stage, build, { gap, start: this.startFor(build), floor: relaxed.cost })
+      this.learn(answer, isAll ? Infinity : relaxed.cost + reach)
+      if (answer.columns !== null) await this.buy(build, answer)
+      if (answer.status === 'infeasible' && !isAll) {
+        reach *= 10
+        continue
+      }
+      if (answer.status !== 'optimal') return answer.status
+      if (this.best !== null && this.isProven) return 'optimal'
+      if (!this.hasPacks && isAll) return 'optimal'
+      // The gap that placing alone would have to reach; where packs take nearly all of it, both go together.
+      const room = (answer.cost - this.wanted) / Math.abs(answer.cost)
+      const isRepeat = stage !== 'placing fields'
+      if (this.best === null || isRepeat || room < 0.3 * this.options.gap) {
+        return this.hasPacks || isRepeat ? this.together(relaxation, prices, relaxed.cost, reach) : answer.status
+      }
+      reach = Math.max((this.wanted - relaxed.cost) * (1 + 1e-6), reach)
+      gap = Math.min(gap, room * 0.9)
+    }
+  }
+
+  /**
+   * Fields and whole packs in one model, of all options that a better plan could use.
+   * @param floor the relaxation's cost @param firstReach how far to look where no plan is known yet
+   */
+  private async together(
+    relaxation: Build,
+    prices: readonly number[],
+    floor: number,
+    firstReach: number,
+  ): Promise<SolveAnswer['status']> {
+    for (let reach = firstReach; ; reach *= 10) {
+      // With a plan in hand: just so far that no option left aside could belong to a better one.
+      if (this.best !== null && Number.isFinite(floor)) reach = Math.max(0, this.wanted - floor) * (1 + 1e-6)
+      const only = Number.isFinite(reach) ? optionsWithin(relaxation, prices, reach) : undefined
+      const isAll = only === undefined || only.length === relaxation.options.length
+      const build = this.build(true, only)
+      const answer = await this.step('fields and packs together', build, {
+        gap: this.options.gap * AIM,
+        start: this.startFor(build),
+        floor: Number.isFinite(floor) ? floor : undefined,
+      })
+      this.learn(answer, isAll ? Infinity : floor + reach)
+      this.keep(build, answer)
+      const isDone = this.best !== null && this.isProven
+      if (isAll || isDone || (answer.status !== 'optimal' && answer.status !== 'infeasible')) return answer.status
+    }
+  }
+
+  /** The cheapest whole packs for a placing of fields. */
+  private async buy(placed: Build, answer: SolveAnswer): Promise<void> {
+    if (!this.hasPacks) return this.keep(placed, answer)
+    const columns = answer.columns as Float64Array
+    const build = this.build(
+      true,
+      placed.options.map(({ option }) => option),
+    )
+    const ground = [...build.options.flatMap(({ share, chosen }) => [share, chosen]), ...build.leftOut.values()]
+    for (const column of ground) if (column !== null) build.model.fix(column, columns[column] as number)
+    const isStopped = this.options.signal?.aborted ?? false
+    const bought = await this.step('buying packs', build, {
+      gap: 1e-7,
+      floor: this.bound,
+      ...(isStopped || this.seconds > this.options.seconds ? { ignoreStop: true, seconds: LAST_PURCHASE_SECONDS } : {}),
+    })
+    this.keep(build, bought)
+  }
+
+  private build(wholePacks: boolean, only?: readonly number[]): Build {
+    return buildModel(this.problem, { rules: this.rules, wholePacks, only })
+  }
+
+  private startFor(build: Build): Float64Array | undefined {
+    return this.best === null ? undefined : carryOver(this.best.build, build, this.best.columns)
+  }
+
+  private keep(build: Build, answer: SolveAnswer): void {
+    if (answer.columns === null || (this.best !== null && answer.cost > this.best.cost)) return
+    this.best = { build, columns: answer.columns, cost: answer.cost }
+  }
+
+  /** @param outOfReach what a plan costs at least that uses an option the model does not have */
+  private learn(answer: SolveAnswer, outOfReach: number): void {
+    const proven = answer.status === 'infeasible' ? Infinity : answer.bound
+    const bound = Math.min(proven, outOfReach)
+    if (Number.isFinite(bound)) this.bound = Math.max(this.bound, bound)
+  }
+
+  private async step(stage: Stage, build: Build, how: Step): Promise<SolveAnswer> {
+    const { floor = -Infinity, seconds, ignoreStop, ...settings } = how
+    const isPartial = stage !== 'relaxation' && stage !== 'fields and packs together'
+    const tell = (cost: number, bound: number) => {
+      // A placing without whole packs is no plan yet, and a partial model bounds no more than is known of all options.
+      const best =
+        isPartial || how.relaxed ? (this.best?.cost ?? Infinity) : Math.min(cost, this.best?.cost ?? Infinity)
+      this.tell(stage, best, isPartial ? floor : Math.max(bound, floor))
+    }
+    const answer = await this.solver.run(build.model.arrays(), {
+      ...settings,
+      // Measured: presolve doubles the time of large models with whole packs and halves it without.
+      presolve: !this.hasPacks,
+      seconds: seconds ?? Math.max(0.1, this.options.seconds - this.seconds),
+      signal: ignoreStop ? undefined : this.options.signal,
+      onProgress: tell,
+    })
+    tell(answer.cost, answer.bound)
+    this.stages.push({
+      name: stage,
+      seconds: round(answer.seconds, 3),
+      costCents: finite(answer.cost * CENTS_PER_UNIT),
+      boundCents: finite(answer.bound * CENTS_PER_UNIT),
+    })
+    return answer
+  }
+
+  private tell(stage: Stage, cost: number, bound: number): void {
+    const known = Math.max(this.bound, Math.min(bound, cost))
+    this.options.onProgress?.({
+      stage,
+      stageNumber: stages[stage],
+      stages: Object.keys(stages).length,
+      costCents: finite(cost * CENTS_PER_UNIT),
+      boundCents: finite(known * CENTS_PER_UNIT),
+      gap: gapOf(finite(cost), finite(known)),
+      seconds: this.seconds,
+    })
+  }
+}
+
+function finite(value: number): number | null {
+  return Number.isFinite(value) ? value : null
+}
+
+function round(value: number, places: number): number {
+  return Number(value.toFixed(places))
+}
