@@ -4,18 +4,39 @@
  * menu. `src-main/engine/handlers.ts` maps every name to a function: a missing or extra one does not compile.
  */
 import * as v from 'valibot'
+import type { Bearing, LedgerTopic } from './book/ledger.ts'
 import type { FarmSummary, UndoState } from './farm.ts'
 import type { FieldRow } from './field.ts'
-import { fieldColumns } from './field.ts'
 import type { PlanRecord, SolveProgress } from './plan.ts'
-import type { QuoteRow } from './quote.ts'
-import { quoteColumns } from './quote.ts'
+import type { Dealer, QuoteRow } from './quote.ts'
 import type { Problem } from './problem.ts'
-import type { VarietyRow } from './variety.ts'
-import { varietyColumns } from './variety.ts'
+import type { Rule } from './rule.ts'
+import type { HouseDrop } from './sheet/house-drop.ts'
+import { sheetChangeSchema, type SheetOutcome } from './sheet/sheet.ts'
+import type { Measure, Threat } from './threat.ts'
+import type { Carried, VarietyRow } from './variety.ts'
+import type { Machine, PlantingWindow } from './window.ts'
 
 /** Tables as the window knows them: a change announces these, a live query listens to them. */
-export const tableNames = ['farm', 'season', 'field', 'variety', 'quote', 'rule', 'lock', 'plan', 'undo'] as const
+export const tableNames = [
+  'farm',
+  'season',
+  'field',
+  'variety',
+  'dealer',
+  'quote',
+  'carried',
+  'window',
+  'machine',
+  'measure',
+  'threat',
+  'rule',
+  'assumption',
+  'lock',
+  'plan',
+  'setting',
+  'undo',
+] as const
 export type TableName = (typeof tableNames)[number]
 
 type InputSchema = v.GenericSchema
@@ -27,8 +48,10 @@ interface Call<Kind extends 'read' | 'change' | 'task', Input extends InputSchem
   output: Output
   /** read: reruns when these change. change and task: announced when done. */
   tables: readonly TableName[]
-  /** Words for the undo menu; absent where there is nothing to take back. */
-  undo?: string
+  /** Words for the undo menu, which may hang on what is done; absent where there is nothing to take back. */
+  undo?: string | ((input: v.InferOutput<Input>) => string)
+  /** Of `tables`, those that this input touches; absent: all of them. */
+  touches?: (input: v.InferOutput<Input>) => readonly TableName[]
   /** task: starts at once, beside whatever runs, and takes the engine's `alone` around its own writing. */
   beside?: true
 }
@@ -62,8 +85,14 @@ function task<Input extends InputSchema, Output>(
 const nothing = v.strictObject({})
 const id = v.pipe(v.number(), v.integer(), v.minValue(1))
 const name = v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(80))
-/** A cell as it is sent: the column's own schema decides in the engine what it means. */
-const cell = v.union([v.string(), v.number(), v.boolean(), v.null()])
+/** Everything that a plan is made from. */
+const planned = ['field', 'variety', 'dealer', 'quote', 'carried', 'window', 'machine', 'measure', 'threat'] as const
+const bookKey = v.pipe(v.string(), v.minLength(1), v.maxLength(300))
+const settingValue = v.pipe(
+  v.union([v.string(), v.number(), v.boolean(), v.null(), v.record(v.string(), v.unknown()), v.array(v.unknown())]),
+  v.check((value) => JSON.stringify(value).length <= 100_000, 'must not be longer than 100,000 characters'),
+)
+const rowsOf = <Row>() => is<(Row & { id: number })[]>()
 
 export const api = {
   /** The open farm, or null. */
@@ -84,27 +113,61 @@ export const api = {
     // A row says what the field is held to.
     tables: ['field', 'season', 'lock', 'variety'],
   }),
-  'field.set': change({
-    input: v.strictObject({ id, column: v.picklist(fieldColumns), value: cell }),
-    output: is<null>(),
-    tables: ['field'],
-    undo: 'Change a field',
-  }),
 
   'variety.list': read({ input: nothing, output: is<VarietyRow[]>(), tables: ['variety'] }),
-  'variety.set': change({
-    input: v.strictObject({ id, column: v.picklist(varietyColumns), value: cell }),
-    output: is<null>(),
-    tables: ['variety'],
-    undo: 'Change a variety',
+
+  'quote.list': read({ input: nothing, output: is<QuoteRow[]>(), tables: ['quote', 'dealer', 'variety'] }),
+  'dealer.list': read({ input: nothing, output: rowsOf<Dealer>(), tables: ['dealer'] }),
+  'carried.list': read({ input: nothing, output: rowsOf<Carried>(), tables: ['carried', 'variety'] }),
+  'window.list': read({ input: nothing, output: rowsOf<PlantingWindow>(), tables: ['window'] }),
+  'machine.list': read({ input: nothing, output: rowsOf<Machine>(), tables: ['machine'] }),
+  'measure.list': read({ input: nothing, output: rowsOf<Measure>(), tables: ['measure', 'threat'] }),
+  'threat.list': read({ input: nothing, output: rowsOf<Threat>(), tables: ['threat'] }),
+  'rule.list': read({ input: nothing, output: rowsOf<Rule>(), tables: ['rule', 'variety', 'threat'] }),
+
+  /** Cells, new rows and removed rows of one sheet: one transaction, one undo step, named by what the user did. */
+  'sheet.change': change({
+    input: sheetChangeSchema,
+    output: is<SheetOutcome>(),
+    tables: [...planned, 'rule', 'lock'],
+    touches: ({ sheet, removed }) => (removed.length > 0 ? [...planned, 'rule', 'lock'] : [sheet]),
+    undo: ({ says }) => says,
   }),
 
-  'quote.list': read({ input: nothing, output: is<QuoteRow[]>(), tables: ['quote', 'variety'] }),
-  'quote.set': change({
-    input: v.strictObject({ id, column: v.picklist(quoteColumns), value: cell }),
+  /** The book of assumptions by topic: the default beside the farm's own value. */
+  'book.list': read({ input: nothing, output: is<LedgerTopic[]>(), tables: ['assumption', 'threat'] }),
+  /** What a row of the book is felt in this season. */
+  'book.bearing': read({
+    input: v.strictObject({ key: bookKey }),
+    output: is<Bearing>(),
+    tables: [...planned, 'rule', 'assumption'],
+  }),
+  'book.set': change({
+    input: v.strictObject({
+      key: bookKey,
+      value: v.union([v.number(), v.string()]),
+      source: v.optional(v.pipe(v.string(), v.maxLength(2000))),
+    }),
     output: is<null>(),
-    tables: ['quote'],
-    undo: 'Change a quote',
+    tables: ['assumption'],
+    undo: 'Change an assumption',
+  }),
+  /** The default holds again; of all rows where no key is given. */
+  'book.reset': change({
+    input: v.strictObject({ key: v.nullable(bookKey) }),
+    output: is<null>(),
+    tables: ['assumption'],
+    undo: ({ key }) => (key === null ? 'Reset the whole book' : 'Reset an assumption'),
+  }),
+  /** What a pound and a pack plant where nothing is said of a field: the house drop on the usual rows. */
+  'house.drop': read({ input: nothing, output: is<HouseDrop>(), tables: ['field', 'assumption'] }),
+
+  /** Column widths, matches of columns and the like: kept with the file, not taken back by undo. */
+  'setting.list': read({ input: nothing, output: is<Record<string, unknown>>(), tables: ['setting'] }),
+  'setting.set': change({
+    input: v.strictObject({ key: name, value: settingValue }),
+    output: is<null>(),
+    tables: ['setting'],
   }),
 
   /** Keep a variety on a field in every plan until released; null releases. */
@@ -119,7 +182,7 @@ export const api = {
   'plan.latest': read({
     input: nothing,
     output: is<PlanRecord | null>(),
-    tables: ['plan', 'field', 'variety', 'quote', 'rule', 'lock', 'season'],
+    tables: ['plan', ...planned, 'rule', 'assumption', 'lock', 'season'],
   }),
   'plan.solve': task({
     input: v.strictObject({

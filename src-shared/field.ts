@@ -72,23 +72,6 @@ export const fieldSchema = v.strictObject({
 
 export type Field = v.InferOutput<typeof fieldSchema>
 
-/** Columns that the grid writes one at a time. */
-export const fieldColumns = [
-  'name',
-  'acres',
-  'rowSpacingIn',
-  'rowPattern',
-  'water',
-  'soil',
-  'tillage',
-  'nematodesPer100cc',
-  'growth',
-  'yieldGoalLb',
-  'note',
-] as const
-
-export type FieldColumn = (typeof fieldColumns)[number]
-
 export interface FieldRow extends Field {
   id: number
   /** Variety this field is held to, or null. */

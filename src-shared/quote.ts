@@ -55,20 +55,6 @@ export const quoteSchema = v.strictObject({
 
 export type Quote = v.InferOutput<typeof quoteSchema>
 
-export const quoteColumns = [
-  'name',
-  'packPounds',
-  'packPriceCents',
-  'availablePacks',
-  'leastPacks',
-  'orderBy',
-  'returnBy',
-  'returnCredit',
-  'note',
-] as const
-
-export type QuoteColumn = (typeof quoteColumns)[number]
-
 export interface QuoteRow extends Quote {
   id: number
   /** [cent per 1,000 seeds] the price that can be compared between seed sizes, before any break. */

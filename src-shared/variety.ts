@@ -32,20 +32,6 @@ export const varietySchema = v.strictObject({
 
 export type Variety = v.InferOutput<typeof varietySchema>
 
-export const varietyColumns = [
-  'name',
-  'oilType',
-  'seedsPerPound',
-  'germination',
-  'vine',
-  'daysToMaturity',
-  'yieldIndex',
-  'gradeIndex',
-  'note',
-] as const
-
-export type VarietyColumn = (typeof varietyColumns)[number]
-
 export interface VarietyRow extends Variety {
   id: number
 }

@@ -1,7 +1,6 @@
 /** All SQL about fields of one season: ground, history, pressure, windows. */
 import type { Kysely } from 'kysely'
-import { ProblemError } from '../../src-shared/problem.ts'
-import { yearsOut, type Boundary, type Field, type FieldColumn, type FieldRow } from '../../src-shared/field.ts'
+import { yearsOut, type Boundary, type Field, type FieldRow } from '../../src-shared/field.ts'
 import { byText, groupBy, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 import { boundaryAcres } from './import/boundary-area.ts'
@@ -95,53 +94,4 @@ export async function listFields(db: Kysely<Tables>, seasonId: number): Promise<
     yearsOut: yearsOut(field.history, year),
     ...(field.boundary ? { boundaryAcres: boundaryAcres(field.boundary) } : {}),
   }))
-}
-
-/** Writes one cell. The value is one that the column takes; null empties it. */
-export async function setField(
-  db: Kysely<Tables>,
-  seasonId: number,
-  id: number,
-  column: FieldColumn,
-  value: string | number | null,
-): Promise<void> {
-  const field = await db
-    .selectFrom('field_season')
-    .where('seasonId', '=', seasonId)
-    .where('fieldId', '=', id)
-    .select('id')
-    .executeTakeFirst()
-  if (!field) throw new ProblemError([noSuchField(id)])
-  if (column !== 'name') {
-    await db
-      .updateTable('field_season')
-      .set({ [column]: value })
-      .where('id', '=', field.id)
-      .execute()
-    return
-  }
-  const name = String(value)
-  // Of all seasons: the name belongs to the ground.
-  const fields = await db.selectFrom('field').select(['id', 'name']).execute()
-  const other = fields.find((row) => row.id !== id && row.name.toLowerCase() === name.toLowerCase())
-  if (other) {
-    throw new ProblemError([
-      {
-        code: 'repeated-name',
-        what: `There is a field named “${other.name}” already.`,
-        where: { table: 'field', id, column, name },
-        remedy: 'Give this one a name of its own.',
-      },
-    ])
-  }
-  await db.updateTable('field').set({ name }).where('id', '=', id).execute()
-}
-
-function noSuchField(id: number) {
-  return {
-    code: 'unknown-name' as const,
-    what: 'That field is not there any more.',
-    where: { table: 'field', id },
-    remedy: 'Look at the list again; someone may have removed it.',
-  }
 }

@@ -1,22 +1,31 @@
 /** Every call of the contract → what does it. A missing or extra one does not compile. Knows no SQL. */
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
-import { fieldSchema } from '../../src-shared/field.ts'
-import { quoteSchema } from '../../src-shared/quote.ts'
-import { varietySchema } from '../../src-shared/variety.ts'
-import { checkCell } from './cell.ts'
+import type { Connection } from './db/connect.ts'
 import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { farmSummary } from './farms.ts'
-import { listFields, setField } from './fields.ts'
+import { listFields } from './fields.ts'
+import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
 import { setLock } from './locks.ts'
 import { closeFarm, openDemoFarm, startFarm, valueOf } from './open-close.ts'
 import { planNow, solveNow, stopSolving } from './planning.ts'
-import { listQuotes, setQuote } from './quotes.ts'
+import { listQuotes } from './quotes.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
-import { listVarieties, setVariety } from './varieties.ts'
+import { listRules } from './rules.ts'
+import { listSettings, setSetting } from './settings.ts'
+import { changeSheet } from './sheets/change-sheet.ts'
+import { listSheet } from './sheets/list-sheet.ts'
+import { shapes } from './sheets/stores.ts'
+import { listVarieties } from './varieties.ts'
 
 export type Handlers = {
   [Name in CallName]: (engine: Engine, input: Input<Name>) => Output<Name> | Promise<Output<Name>>
+}
+
+/** The open farm's tables and season, as what works row by row wants them. */
+function rowsAtHand(engine: Engine): [Connection, number] {
+  const { connection, seasonId } = farmAtHand(engine)
+  return [connection, seasonId]
 }
 
 export const handlers: Handlers = {
@@ -35,31 +44,37 @@ export const handlers: Handlers = {
     const { db, seasonId } = farmAtHand(engine)
     return listFields(db, seasonId)
   },
-  'field.set': async (engine, { id, column, value }) => {
-    const { db, seasonId } = farmAtHand(engine)
-    await setField(db, seasonId, id, column, checkCell(fieldSchema.entries, 'field', id, column, value))
-    return null
-  },
 
   'variety.list': (engine) => {
     const { db, seasonId } = farmAtHand(engine)
     return listVarieties(db, seasonId)
-  },
-  'variety.set': async (engine, { id, column, value }) => {
-    const { db, seasonId } = farmAtHand(engine)
-    await setVariety(db, seasonId, id, column, checkCell(varietySchema.entries, 'variety', id, column, value))
-    return null
   },
 
   'quote.list': (engine) => {
     const { db, seasonId } = farmAtHand(engine)
     return listQuotes(db, seasonId)
   },
-  'quote.set': async (engine, { id, column, value }) => {
+
+  'dealer.list': (engine) => listSheet(...rowsAtHand(engine), shapes.dealer),
+  'carried.list': (engine) => listSheet(...rowsAtHand(engine), shapes.carried),
+  'window.list': (engine) => listSheet(...rowsAtHand(engine), shapes.window),
+  'machine.list': (engine) => listSheet(...rowsAtHand(engine), shapes.machine),
+  'measure.list': (engine) => listSheet(...rowsAtHand(engine), shapes.measure),
+  'threat.list': (engine) => listSheet(...rowsAtHand(engine), shapes.threat),
+  'rule.list': (engine) => {
     const { db, seasonId } = farmAtHand(engine)
-    await setQuote(db, seasonId, id, column, checkCell(quoteSchema.entries, 'quote', id, column, value))
-    return null
+    return listRules(db, seasonId)
   },
+  'sheet.change': (engine, input) => changeSheet(...rowsAtHand(engine), input),
+
+  'book.list': (engine) => bookNow(farmAtHand(engine)),
+  'book.bearing': (engine, { key }) => bearingNow(farmAtHand(engine), key),
+  'book.set': (engine, { key, ...change }) => setBook(farmAtHand(engine), key, change),
+  'book.reset': (engine, { key }) => resetBook(farmAtHand(engine), key),
+  'house.drop': (engine) => houseDropNow(farmAtHand(engine)),
+
+  'setting.list': (engine) => listSettings(farmAtHand(engine).connection),
+  'setting.set': (engine, { key, value }) => setSetting(farmAtHand(engine).connection, key, value),
 
   'lock.set': async (engine, { fieldId, variety }) => {
     const { db, seasonId } = farmAtHand(engine)

@@ -1,7 +1,6 @@
 /** All SQL about quotes and their price breaks. */
 import type { Kysely } from 'kysely'
-import { ProblemError } from '../../src-shared/problem.ts'
-import { quoteTitle, type QuoteColumn, type QuoteRow } from '../../src-shared/quote.ts'
+import { quoteTitle, type QuoteRow } from '../../src-shared/quote.ts'
 import { byText, groupBy, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
@@ -31,47 +30,4 @@ export async function listQuotes(db: Kysely<Tables>, seasonId: number): Promise<
       centsPerThousandSeeds: (plain.packPriceCents / (plain.packPounds * seedsPerPound)) * 1000,
     }))
     .sort(byText(quoteTitle))
-}
-
-/** Writes one cell. The value is one that the column takes; null empties it. */
-export async function setQuote(
-  db: Kysely<Tables>,
-  seasonId: number,
-  id: number,
-  column: QuoteColumn,
-  value: string | number | null,
-): Promise<void> {
-  const quotes = await db
-    .selectFrom('quote')
-    .where('seasonId', '=', seasonId)
-    .select(['id', 'dealerId', 'varietyId', 'name'])
-    .execute()
-  const quote = quotes.find((row) => row.id === id)
-  if (!quote) {
-    throw new ProblemError([
-      {
-        code: 'unknown-name',
-        what: 'That quote is not there any more.',
-        where: { table: 'quote', id },
-        remedy: 'Look at the list again; someone may have removed it.',
-      },
-    ])
-  }
-  const isSame = (row: typeof quote) =>
-    row.id !== id && row.dealerId === quote.dealerId && row.varietyId === quote.varietyId && row.name === value
-  if (column === 'name' && quotes.some(isSame)) {
-    throw new ProblemError([
-      {
-        code: 'repeated-name',
-        what: 'This dealer has another quote for the variety under that name.',
-        where: { table: 'quote', id, column },
-        remedy: 'Give the two quotes different names, as “early order”.',
-      },
-    ])
-  }
-  await db
-    .updateTable('quote')
-    .set({ [column]: value })
-    .where('id', '=', id)
-    .execute()
 }

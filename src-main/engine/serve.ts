@@ -30,7 +30,8 @@ interface Entry {
   kind: 'read' | 'change' | 'task'
   input: v.GenericSchema
   tables: readonly TableName[]
-  undo?: string
+  undo?: string | ((input: never) => string)
+  touches?: (input: never) => readonly TableName[]
   beside?: true
 }
 type Handler = (engine: Engine, input: never) => unknown
@@ -44,9 +45,9 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
   let closed = false
   let changing: Promise<unknown> | null = null
 
-  function change(entry: Entry, work: () => unknown): Promise<unknown> {
+  function change(entry: Entry, input: unknown, work: () => unknown): Promise<unknown> {
     return engine.alone(async () => {
-      changing = inTransaction(engine, entry, work)
+      changing = inTransaction(engine, labelOf(entry, input), work)
       try {
         return await changing
       } finally {
@@ -61,8 +62,8 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     return work()
   }
 
-  function run(entry: Entry, work: () => unknown): unknown {
-    if (entry.kind === 'change') return change(entry, work)
+  function run(entry: Entry, input: unknown, work: () => unknown): unknown {
+    if (entry.kind === 'change') return change(entry, input, work)
     if (entry.kind === 'read') return read(work)
     return entry.beside ? work() : engine.alone(work)
   }
@@ -75,21 +76,22 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     const checked = v.safeParse(v.pipe(objectOnly, entry.input), given)
     if (!checked.success) return fail(...checked.issues.slice(0, 20).map((issue) => badValue(name, issue)))
     try {
-      const value = await run(entry, () => handler(engine, checked.output as never))
-      announce(entry)
+      const value = await run(entry, checked.output, () => handler(engine, checked.output as never))
+      announce(entry, checked.output)
       return { ok: true, value } as Reply
     } catch (error) {
       // A task that failed half-way may still have closed or opened a file.
-      if (entry.kind === 'task') announce(entry)
+      if (entry.kind === 'task') announce(entry, checked.output)
       if (error instanceof ProblemError) return fail(...error.problems)
       engine.noteBug(name, error)
       return fail(bug(name, entry))
     }
   }
 
-  function announce(entry: Entry) {
+  function announce(entry: Entry, input: unknown) {
     if (entry.kind === 'read') return
-    const tables: TableName[] = entry.undo ? [...new Set([...entry.tables, 'undo' as const])] : [...entry.tables]
+    const touched = entry.touches?.(input as never) ?? entry.tables
+    const tables: TableName[] = entry.undo ? [...new Set([...touched, 'undo' as const])] : [...touched]
     if (tables.length > 0) engine.say({ kind: 'changed', tables })
   }
 
@@ -104,13 +106,19 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
   return { call, close }
 }
 
-async function inTransaction(engine: Engine, entry: Entry, work: () => unknown): Promise<unknown> {
+/** Words for the undo menu; null where there is nothing to take back. The record takes 80 characters. */
+function labelOf({ undo }: Entry, input: unknown): string | null {
+  const label = typeof undo === 'function' ? undo(input as never) : (undo ?? null)
+  return label === null ? null : [...label].slice(0, 80).join('')
+}
+
+async function inTransaction(engine: Engine, label: string | null, work: () => unknown): Promise<unknown> {
   const { connection } = farmAtHand(engine)
   connection.exec('BEGIN IMMEDIATE')
   try {
-    if (entry.undo) beginUndoStep(connection, entry.undo)
+    if (label !== null) beginUndoStep(connection, label)
     const value = await work()
-    if (entry.undo) endUndoStep(connection)
+    if (label !== null) endUndoStep(connection)
     connection.exec('COMMIT')
     return value
   } catch (error) {

@@ -28,6 +28,8 @@ export const tyingFiles = [
   'farm-file',
   'handlers',
   'home',
+  // The book is the gathered season's, as a plan sees it.
+  'house-book',
   'loopback',
   'open-close',
   'planning',
@@ -99,8 +101,9 @@ export const table: Line[] = [
   },
   {
     from: /^src-main\/engine\//,
-    may: 'its own folder, db/, node, kysely and src-shared',
-    allow: [/^\$own/, db, node, kysely, shared],
+    // The schema library: sheets/ checks cells and rows with the nouns' own schemas.
+    may: 'its own folder, db/, node, kysely, the schema library and src-shared',
+    allow: [/^\$own/, db, node, kysely, valibot, shared],
   },
   {
     from: /^src-renderer\/pages\//,

@@ -1,12 +1,12 @@
 /** The columns of the fields table: units in the headers, words as growers use them. */
-import type { FieldColumn, FieldRow } from '../../../src-shared/field.ts'
+import type { FieldRow } from '../../../src-shared/field.ts'
 import { growthLevels, pressureLevels, rowPatterns, tillages, waters } from '../../../src-shared/field.ts'
 import { showAcres } from '../../../src-shared/show.ts'
 import type { Column } from '../../grid/columns.ts'
 import { choiceColumn, computedColumn, numberColumn, wordsColumn } from '../../grid/columns.ts'
 
-/** Columns that are typed carry the contract's own names, so that a misspelt one does not compile. */
-const id = (column: FieldColumn) => column
+/** Columns that are typed carry the noun's own names, so that a misspelt one does not compile. */
+const id = (column: keyof FieldRow) => column
 
 export const fieldColumns: readonly Column<FieldRow>[] = [
   wordsColumn({ id: id('name'), label: 'Field', get: (row) => row.name }),

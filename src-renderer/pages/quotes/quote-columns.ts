@@ -1,5 +1,5 @@
 /** The columns of the quotes table. The price of 1,000 seeds is the one that compares small seed with large. */
-import type { QuoteColumn, QuoteRow } from '../../../src-shared/quote.ts'
+import type { QuoteRow } from '../../../src-shared/quote.ts'
 import { showCents, showWhole } from '../../../src-shared/show.ts'
 import type { Column } from '../../grid/columns.ts'
 import {
@@ -11,8 +11,8 @@ import {
   wordsColumn,
 } from '../../grid/columns.ts'
 
-/** Columns that are typed carry the contract's own names, so that a misspelt one does not compile. */
-const id = (column: QuoteColumn) => column
+/** Columns that are typed carry the noun's own names, so that a misspelt one does not compile. */
+const id = (column: keyof QuoteRow) => column
 
 export const quoteColumns: readonly Column<QuoteRow>[] = [
   computedColumn({

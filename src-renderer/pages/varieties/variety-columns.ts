@@ -1,11 +1,11 @@
 /** The columns of the varieties table. One a threat is added from what the varieties are rated for. */
-import type { VarietyColumn, VarietyRow } from '../../../src-shared/variety.ts'
+import type { VarietyRow } from '../../../src-shared/variety.ts'
 import { vineClasses } from '../../../src-shared/variety.ts'
 import type { Column } from '../../grid/columns.ts'
 import { choiceColumn, computedColumn, numberColumn, percentColumn, wordsColumn } from '../../grid/columns.ts'
 
-/** Columns that are typed carry the contract's own names, so that a misspelt one does not compile. */
-const id = (column: VarietyColumn) => column
+/** Columns that are typed carry the noun's own names, so that a misspelt one does not compile. */
+const id = (column: keyof VarietyRow) => column
 
 const typed: readonly Column<VarietyRow>[] = [
   wordsColumn({ id: id('name'), label: 'Variety', get: (row) => row.name }),

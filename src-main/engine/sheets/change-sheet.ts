@@ -1,0 +1,90 @@
+/**
+ * Does what a window asks of a sheet in one go: cells written, rows added, rows removed. What is not taken comes back
+ * with its place and reason, and holds nothing else up. Inside the caller's transaction and undo step.
+ */
+import {
+  sheetWords,
+  type RefusedCell,
+  type SheetChange,
+  type SheetName,
+  type SheetOutcome,
+} from '../../../src-shared/sheet/sheet.ts'
+import type { Connection } from '../db/connect.ts'
+import { checkValue, problemAt } from './check-value.ts'
+import { newRow } from './new-row.ts'
+import { stores } from './stores.ts'
+import type { Store } from './store.ts'
+import { Writer } from './writer.ts'
+
+export function changeSheet(connection: Connection, seasonId: number, change: SheetChange): SheetOutcome {
+  const writer = new Writer(connection, seasonId)
+  const { sheet } = change
+  const store = stores[sheet]
+  const refused: RefusedCell[] = []
+  const ids = store.ids(writer)
+  let removed = 0
+  for (const id of change.removed) {
+    if (!ids.has(id)) continue
+    const problem = removeOne(writer, sheet, store, id)
+    if (problem) refused.push({ key: id, path: '', problem })
+    else {
+      ids.delete(id)
+      removed += 1
+    }
+  }
+  let taken = 0
+  for (const { id, path, value } of change.cells) {
+    const problem = ids.has(id) ? writeOne(writer, sheet, store, id, path, value) : gone(sheet)
+    if (problem) refused.push({ key: id, path, problem: { ...problem, where: { ...problem.where, id } } })
+    else taken += 1
+  }
+  const added: SheetOutcome['added'] = []
+  for (const { key, values } of change.added) {
+    const row = newRow(writer, sheet, store, values)
+    refused.push(...row.problems.map(({ path, problem }) => ({ key, path, problem })))
+    if (row.values) added.push({ key, id: store.insert(writer, row.values) })
+  }
+  return { taken, added, removed, refused }
+}
+
+function gone(sheet: SheetName) {
+  const what = `That ${sheetWords[sheet].one} is not there any more.`
+  return problemAt(sheet, '', 'unknown-name', what, 'Look at the list again; it may have been removed or taken back.')
+}
+
+/** @returns why it was not written, or null */
+export function writeOne(writer: Writer, sheet: SheetName, store: Store, id: number, path: string, given: unknown) {
+  const checked = checkValue(writer, sheet, store, path, given)
+  if (!checked.ok) return checked.problem
+  const { property, entry, value } = checked.value
+  if (entry === null) {
+    const clash = store.clash(writer, id, { [property]: value })
+    if (clash !== null) {
+      return problemAt(
+        sheet,
+        path,
+        'repeated-name',
+        `${clash}.`,
+        `Give this ${sheetWords[sheet].one} a name of its own.`,
+      )
+    }
+  }
+  store.update(writer, id, property, entry, value)
+  return null
+}
+
+/** A row that orders, deliveries or loads hang on stays: they are the farm's record. */
+function removeOne(writer: Writer, sheet: SheetName, store: Store, id: number) {
+  writer.connection.exec('SAVEPOINT one_row')
+  try {
+    store.remove(writer, id)
+    writer.connection.exec('RELEASE one_row')
+    return null
+  } catch (error) {
+    writer.connection.exec('ROLLBACK TO one_row')
+    writer.connection.exec('RELEASE one_row')
+    if (!String((error as { code?: unknown }).code).startsWith('SQLITE_CONSTRAINT')) throw error
+    const what = `This ${sheetWords[sheet].one} stands in an order, a delivery or a planting and cannot be removed.`
+    return problemAt(sheet, '', 'in-use', what, 'Remove it there first, or leave it in the list.')
+  }
+}
