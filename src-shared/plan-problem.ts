@@ -89,12 +89,16 @@ const problemRules = v.strictObject({
   mostDealers: v.optional(wholeBetween(0, 10_000)),
   /** [cent] for seed and measures. */
   budgetCents: v.optional(between(0, 1e13)),
+  /** [cent] of expected loss over all ground, unweighted. */
+  lossLimitCents: v.optional(between(0, 1e13)),
   contracts: v.optional(v.array(v.strictObject({ oilType: id, acres: amount })), []),
   planterHours: hours,
   diggerHours: hours,
   combineHours: hours,
   /** [cent/acre] counted for ground left out; absent: every acre is planted. */
   leaveOutCents: v.optional(between(0, 1e12)),
+  /** What must be planted: a field, whatever the price of leaving it out; a variety, somewhere; or both together. */
+  planted: v.optional(v.array(v.strictObject({ field: v.optional(id), variety: v.optional(id) }))),
   locks: v.optional(v.array(v.strictObject({ field: id, variety: id, window: v.optional(v.string()) })), []),
   exclusions: v.optional(
     v.array(v.strictObject({ field: v.optional(id), variety: v.optional(id), window: v.optional(v.string()) })),
@@ -196,6 +200,10 @@ function checkReferences(problem: PlanProblem, file: string): Problem[] {
   rules.locks.forEach((lock, i) => {
     mustKnow('field', lock.field, `rules.locks[${i}].field`)
     mustKnow('variety', lock.variety, `rules.locks[${i}].variety`)
+  })
+  rules.planted?.forEach((planted, i) => {
+    mustKnow('field', planted.field, `rules.planted[${i}].field`)
+    mustKnow('variety', planted.variety, `rules.planted[${i}].variety`)
   })
   rules.exclusions.forEach((exclusion, i) => {
     mustKnow('field', exclusion.field, `rules.exclusions[${i}].field`)

@@ -53,6 +53,7 @@ function costOf(
   const digger = new Map<string, number>()
   let ground = 0
   let measures = 0
+  let loss = 0
   chosen.forEach((option, index) => {
     const own = acresOf(index)
     if (option === null) {
@@ -65,11 +66,19 @@ function costOf(
     add(planter, option.window, own * option.planterHours)
     add(digger, option.digWeek, own * option.diggerHours)
     measures += own * option.cashCents
+    loss += own * option.lossCents
     const inHand = rules.stayPut?.plan.find((each) => each.field === option.field)
     if (inHand !== undefined && inHand.variety !== option.variety) ground += rules.stayPut?.centsPerMove ?? 0
     ground += own * (rules.riskWeight * option.lossCents + option.vineCents + option.giveUpCents)
   })
   const over = (amount: number, limit: number) => amount > limit + 1e-6
+  if (over(loss, rules.lossLimitCents ?? Infinity)) return null
+  for (const { field, variety } of rules.planted ?? []) {
+    const isThere = chosen.some(
+      (option) => option && (field ?? option.field) === option.field && (variety ?? option.variety) === option.variety,
+    )
+    if (!isThere) return null
+  }
   if (rules.planterHours.some((limit) => over(planter.get(limit.in) ?? 0, limit.hours))) return null
   if (rules.diggerHours.some((limit) => over(digger.get(limit.in) ?? 0, limit.hours))) return null
   for (const [variety, own] of acres) {

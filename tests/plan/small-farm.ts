@@ -87,6 +87,10 @@ export function smallFarm(seed: number): PlanProblem {
   const carried = random.chance(0.3)
     ? [{ variety: someVariety, pounds: random.whole(1, 30) * 100, mustUse: random.chance(0.3) }]
     : []
+  const lossLimitCents = random.chance(0.2) ? random.whole(10, 80) * total * 100 : undefined
+  const planted = random.chance(0.15)
+    ? [random.pick([{ field: someField }, { variety: someVariety }, { field: someField, variety: someVariety }])]
+    : undefined
   const problem = readPlanProblem(
     JSON.parse(
       JSON.stringify({
@@ -98,7 +102,7 @@ export function smallFarm(seed: number): PlanProblem {
         dealers,
         quotes,
         carried,
-        rules,
+        rules: { ...rules, lossLimitCents, planted },
       }),
     ),
     `farm ${seed}`,

@@ -112,11 +112,13 @@ function addDealer(build: Build, dealer: ProblemDealer, mostNeed: Map<string, nu
   }
   const ceiling = Math.min(dealer.mostPounds ?? Infinity, poundsWorthBuying(build, dealer, mostNeed))
   const breaks = dealer.breaks.map((each) => {
-    const off = model.column(-each.offCentsPerPound / CENTS_PER_UNIT, 0, Infinity)
+    // A finite upper: without one, and without presolve, the solver was seen to call a dearer plan optimal.
+    const most = Math.max(ceiling, each.fromPounds)
+    const off = model.column(-each.offCentsPerPound / CENTS_PER_UNIT, 0, most)
     const reached = model.choice()
     model.row(-Infinity, 0, [
       [off, 1],
-      [reached, -Math.max(ceiling, each.fromPounds)],
+      [reached, -most],
     ])
     model.row(0, Infinity, [...pounds, [reached, -each.fromPounds]])
     build.dealerOff.push({ column: off, centsPerPound: each.offCentsPerPound })

@@ -28,6 +28,7 @@ export function usefulOptions(problem: PlanProblem): number[] {
   const combined = limitedIn(rules.combineHours)
   const windowsNamed = rules.locks.some((lock) => lock.window) || rules.exclusions.some((each) => each.window)
   const hasBudget = rules.budgetCents !== undefined
+  const hasLossLimit = rules.lossLimitCents !== undefined
 
   /** Two options can be compared only where they draw on the same limits. */
   const place = (option: ProblemOption) =>
@@ -43,6 +44,7 @@ export function usefulOptions(problem: PlanProblem): number[] {
     weightedCents(option, rules.riskWeight),
     option.poundsPerAcre,
     hasBudget ? option.cashCents : 0,
+    hasLossLimit ? option.lossCents : 0,
     planted.has(option.window) ? option.planterHours : 0,
     dug.has(option.digWeek) ? option.diggerHours : 0,
     combined.has(option.combineWeek) ? option.combineHours : 0,

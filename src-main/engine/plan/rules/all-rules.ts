@@ -5,14 +5,17 @@ import { availabilityRules } from './availability.ts'
 import { budgetRules } from './budget.ts'
 import { countRules } from './counts.ts'
 import { hourRules } from './hours.ts'
+import { largestTotalLossRules } from './largest-total-loss.ts'
 import { exclusionRules, lockRules } from './locks.ts'
 import { mustUseRules } from './must-use.ts'
 import type { NamedRule } from './named-rule.ts'
+import { plantedRules } from './planted.ts'
 
 export function allRules(problem: PlanProblem): NamedRule[] {
   return [
     ...lockRules(problem),
     ...exclusionRules(problem),
+    ...plantedRules(problem),
     ...availabilityRules(problem),
     ...mustUseRules(problem),
     ...contractRules(problem),
@@ -20,5 +23,6 @@ export function allRules(problem: PlanProblem): NamedRule[] {
     ...countRules(problem),
     ...hourRules(problem),
     ...budgetRules(problem),
+    ...largestTotalLossRules(problem),
   ]
 }

@@ -1,0 +1,44 @@
+/** How a difference between two solved plans may be told: never finer than the two proofs allow. */
+import type { CostFigure } from '../../../src-shared/reasons.ts'
+import type { Proof, SolvedPlan } from '../../../src-shared/plan.ts'
+import { showDollars } from '../../../src-shared/show.ts'
+
+export const noDifference = 'no measurable difference'
+
+/** [cent] by which a plan could still be improved as far as anyone has proven. */
+export function openCents(proof: Pick<Proof, 'costCents' | 'boundCents'>): number {
+  const { costCents, boundCents } = proof
+  return costCents === null || boundCents === null ? Infinity : Math.max(0, costCents - boundCents)
+}
+
+/**
+ * What the dearer of two solved plans costs more.
+ * @param cheaper @param dearer the plan in hand is one of them; the other was solved to be compared with it
+ */
+export function differenceOf(cheaper: SolvedPlan, dearer: SolvedPlan): CostFigure {
+  const [low, high] = [cheaper.proof, dearer.proof]
+  if (low.status === 'nothing-fits' || high.status === 'nothing-fits') {
+    return { kind: 'impossible', cents: null, uncertainCents: 0, says: 'not possible: no plan keeps every rule' }
+  }
+  if (low.costCents === null || high.costCents === null) {
+    return { kind: 'unknown', cents: null, uncertainCents: Infinity, says: 'not known: no plan was found in time' }
+  }
+  const uncertainCents = openCents(low) + openCents(high)
+  const cents = high.costCents - low.costCents
+  // Half a cent: the arithmetic's own.
+  if (cents <= uncertainCents + 0.5) {
+    return { kind: 'no-difference', cents: Math.max(0, cents), uncertainCents, says: noDifference }
+  }
+  return { kind: 'refined', cents, uncertainCents, says: showDollars(cents) }
+}
+
+/** A quick bound, said as one. @param cents ≥ 0 */
+export function boundFigure(kind: 'at-least' | 'at-most', cents: number): CostFigure {
+  const says = `${kind === 'at-least' ? 'at least' : 'at most'} ${showDollars(cents)}`
+  return {
+    kind,
+    cents,
+    uncertainCents: Infinity,
+    says: kind === 'at-least' && cents < 50 ? 'not yet worked out' : says,
+  }
+}

@@ -1,0 +1,101 @@
+/** The curve of cash against expected loss: monotone, and each point's cash the least for its limit, by trying every plan. */
+import { afterAll, expect, it } from 'vitest'
+import { drawCurve, type CurveOptions } from '../../src-main/engine/plan/curve.ts'
+import { priceSeason } from '../../src-main/engine/plan/price.ts'
+import { Solver } from '../../src-main/engine/plan/solver.ts'
+import type { CurveCounts, CurvePoint } from '../../src-shared/curve.ts'
+import type { PlanProblem } from '../../src-shared/plan-problem.ts'
+import { demoFarm } from '../shared/demo-farm.ts'
+import { leastCost } from './brute-force.ts'
+import { smallFarm } from './small-farm.ts'
+
+const solver = new Solver()
+afterAll(() => solver.close())
+
+const exact: CurveOptions = { counts: 'cash', between: 9, near: null, gap: 0, seconds: 60, wholeCents: false }
+
+/** The least that must be paid where no more than so much may be lost, over every plan there is. */
+function leastPaid(problem: PlanProblem, counts: CurveCounts, lossLimitCents: number | undefined): number | null {
+  const options = problem.options.map((option) =>
+    counts === 'cost' ? option : { ...option, vineCents: 0, giveUpCents: 0 },
+  )
+  const within = Math.min(lossLimitCents ?? Infinity, problem.rules.lossLimitCents ?? Infinity)
+  const rules = {
+    ...problem.rules,
+    riskWeight: 0,
+    lossLimitCents: Number.isFinite(within) ? within : undefined,
+  }
+  return leastCost({ ...problem, options, rules })
+}
+
+it('of 60 farms, against every plan', { timeout: 120_000 }, async () => {
+  let points = 0
+  let bent = 0
+  for (let seed = 1; seed <= 60; seed++) {
+    const problem = smallFarm(seed)
+    const counts = seed % 2 === 0 ? 'cost' : 'cash'
+    const drawn = await drawCurve(problem, { ...exact, counts }, solver)
+    if (!drawn.ok) throw new Error(`farm ${seed}: ${JSON.stringify(drawn.problems)}`)
+    const curve = drawn.value
+    const fits = leastCost(problem) !== null
+    expect(curve.points.length > 0, `farm ${seed}`).toBe(fits)
+    expect(curve.isPartial, `farm ${seed}`).toBe(false)
+    if (curve.points.length > 2) bent++
+    curve.points.forEach((point: CurvePoint, index) => {
+      points++
+      const name = `farm ${seed}, point ${index} of ${curve.points.length}`
+      const { plan, paidCents, lossCents, lossLimitCents, proof } = point
+      expect(lossCents, name).toBeCloseTo(plan.totals.lossCents, 6)
+      const { cashCents, vineCents, giveUpCents, leftOutCents, movedCents } = plan.totals
+      const rest = counts === 'cost' ? vineCents + giveUpCents : 0
+      expect(Math.abs(paidCents - (cashCents + rest + leftOutCents + movedCents)), name).toBeLessThan(0.5)
+      expect(['proven', 'within'], name).toContain(proof.status)
+      // Least for its own limit, and for the loss it came to: the same, since nothing between is cheaper.
+      for (const limit of [lossLimitCents ?? undefined, lossCents + 1e-6]) {
+        const least = leastPaid(problem, counts, limit)
+        expect(Math.abs(paidCents - (least ?? Number.NaN)), name).toBeLessThan(0.5)
+      }
+      const before = curve.points[index - 1]
+      if (before) {
+        expect(lossCents, name).toBeGreaterThan(before.lossCents)
+        expect(paidCents, name).toBeLessThan(before.paidCents)
+      }
+    })
+    const cheapest = leastPaid(problem, counts, undefined)
+    if (fits) expect(Math.abs((curve.points.at(-1)?.paidCents ?? Number.NaN) - (cheapest ?? 0))).toBeLessThan(0.5)
+    // No plan loses less than the safest point, to the dollar in a thousand that the end is found by.
+    const safest = curve.points[0]
+    if (safest) {
+      const saferBy = 1000 + safest.paidCents / 1000
+      if (safest.lossCents > saferBy) {
+        expect(leastPaid(problem, counts, safest.lossCents - saferBy), `farm ${seed}`).toBeNull()
+      }
+    }
+  }
+  expect(bent).toBeGreaterThan(10)
+  expect(points).toBeGreaterThan(100)
+})
+
+it('stops when asked and keeps the points it has', { timeout: 120_000 }, async () => {
+  const priced = priceSeason(demoFarm())
+  if (!priced.ok) throw new Error(JSON.stringify(priced.problems))
+  const stop = new AbortController()
+  const heard: CurvePoint[] = []
+  const drawn = await drawCurve(
+    priced.value.problem,
+    {
+      ...exact,
+      gap: 0.01,
+      wholeCents: true,
+      signal: stop.signal,
+      onPoint(point) {
+        heard.push(point)
+        if (heard.length === 2) stop.abort()
+      },
+    },
+    solver,
+  )
+  if (!drawn.ok) throw new Error(JSON.stringify(drawn.problems))
+  expect(drawn.value.isPartial).toBe(true)
+  expect(drawn.value.points).toHaveLength(2)
+})

@@ -1,0 +1,218 @@
+/** Reasons on small farms against every plan there is: forced choices, next-best choices, rules taken away, entry prices. */
+import { afterAll, expect, it } from 'vitest'
+import { entryPrice, varietiesLeftOut } from '../../src-main/engine/plan/entry-price.ts'
+import { withoutRules } from '../../src-main/engine/plan/loosen.ts'
+import { forcedChoice, nextBest, quickChoices, varietiesOn } from '../../src-main/engine/plan/next-best.ts'
+import { resolveNear } from '../../src-main/engine/plan/resolve.ts'
+import { ruleCosts } from '../../src-main/engine/plan/rule-cost.ts'
+import { allRules } from '../../src-main/engine/plan/rules/all-rules.ts'
+import { solveProblem } from '../../src-main/engine/plan/solve-problem.ts'
+import { Solver } from '../../src-main/engine/plan/solver.ts'
+import type { PlanProblem, ProblemRules } from '../../src-shared/plan-problem.ts'
+import type { Plan, SolvedPlan } from '../../src-shared/plan.ts'
+import type { Result } from '../../src-shared/problem.ts'
+import { leastCost } from './brute-force.ts'
+import { smallFarm } from './small-farm.ts'
+
+const solver = new Solver()
+afterAll(() => solver.close())
+
+const again = { gap: 0, seconds: 60, wholeCents: false }
+
+function must<Value>(result: Result<Value>): Value {
+  if (!result.ok) throw new Error(JSON.stringify(result.problems))
+  return result.value
+}
+
+function withRules(problem: PlanProblem, rules: Partial<ProblemRules>): PlanProblem {
+  return { ...problem, rules: { ...problem.rules, ...rules } }
+}
+
+/** Small farms that have a plan, with it. */
+async function* farms(from: number, to: number): AsyncGenerator<[number, PlanProblem, SolvedPlan & { plan: Plan }]> {
+  for (let seed = from; seed <= to; seed++) {
+    const problem = smallFarm(seed)
+    const { plan, proof } = must(await solveProblem(problem, again, solver))
+    if (plan !== null) yield [seed, problem, { plan, proof }]
+  }
+}
+
+it('solves again from a plan in hand to the same least cost', { timeout: 120_000 }, async () => {
+  let seen = 0
+  for (let seed = 1; seed <= 150; seed++) {
+    const problem = smallFarm(seed)
+    const other = must(await solveProblem(smallFarm(seed), again, solver)).plan
+    const solved = must(await resolveNear(problem, { ...again, near: seed % 3 === 0 ? null : other }, solver))
+    const best = leastCost(problem)
+    if (best === null) expect(solved.proof.status, `farm ${seed}`).toBe('nothing-fits')
+    else {
+      seen++
+      expect(Math.abs((solved.plan?.totals.costCents ?? Number.NaN) - best), `farm ${seed}`).toBeLessThan(0.5)
+      expect(solved.proof.boundCents, `farm ${seed}`).toBeLessThanOrEqual(best + 1)
+    }
+  }
+  expect(seen).toBeGreaterThan(60)
+})
+
+it(
+  'a forced choice costs what every plan with it says, and the quick bound is never more',
+  { timeout: 120_000 },
+  async () => {
+    const seen = { refined: 0, impossible: 0, none: 0, bounds: 0 }
+    for await (const [seed, problem, inHand] of farms(1, 60)) {
+      const quick = await quickChoices(problem, inHand.plan, solver)
+      for (const field of problem.fields) {
+        for (const { id: variety } of problem.varieties) {
+          if (varietiesOn(inHand.plan, field.id).has(variety)) continue
+          const choice = must(await forcedChoice(problem, inHand, field.id, variety, again, solver))
+          const forced = withRules(problem, {
+            planted: [...(problem.rules.planted ?? []), { field: field.id, variety }],
+          })
+          const best = leastCost(forced)
+          const name = `farm ${seed}: ${variety} on ${field.id}`
+          const bound = quick.find((each) => each.field === field.id && each.variety === variety)
+          if (best === null) {
+            expect(choice.cost.kind, name).toBe('impossible')
+            seen.impossible++
+            continue
+          }
+          const regret = best - inHand.plan.totals.costCents
+          expect(Math.abs((choice.cost.cents ?? Number.NaN) - regret), name).toBeLessThan(0.5)
+          if (choice.cost.kind === 'no-difference') seen.none++
+          else {
+            expect(choice.cost.kind, name).toBe('refined')
+            seen.refined++
+          }
+          if (bound) {
+            expect(bound.cost.kind).toBe('at-least')
+            expect(bound.cost.cents, name).toBeLessThanOrEqual(Math.max(0, regret) + 0.5)
+            if ((bound.cost.cents ?? 0) > 0) seen.bounds++
+          }
+        }
+      }
+    }
+    expect(seen.refined).toBeGreaterThan(50)
+    expect(seen.impossible).toBeGreaterThan(5)
+    expect(seen.bounds).toBeGreaterThan(20)
+  },
+)
+
+it('the next-best choices are the cheapest of all forced ones, in order', { timeout: 120_000 }, async () => {
+  let seen = 0
+  for await (const [seed, problem, inHand] of farms(61, 100)) {
+    for (const field of problem.fields) {
+      const planted = varietiesOn(inHand.plan, field.id)
+      const wanted = problem.varieties
+        .filter(({ id }) => !planted.has(id))
+        .flatMap(({ id }) => {
+          const planted = [...(problem.rules.planted ?? []), { field: field.id, variety: id }]
+          return leastCost(withRules(problem, { planted })) ?? []
+        })
+        .map((cost) => cost - inHand.plan.totals.costCents)
+        .sort((a, b) => a - b)
+      const found = must(await nextBest(problem, inHand, field.id, 2, again, solver))
+      expect(found.length, `farm ${seed}: ${field.id}`).toBe(Math.min(2, wanted.length))
+      found.forEach((choice, index) => {
+        seen++
+        expect(Math.abs((choice.cost.cents ?? Number.NaN) - (wanted[index] ?? 0)), `farm ${seed}`).toBeLessThan(0.5)
+      })
+    }
+  }
+  expect(seen).toBeGreaterThan(30)
+})
+
+it('a problem without a rule has every other rule and not this one', () => {
+  const kinds = new Set<string>()
+  for (let seed = 1; seed <= 100; seed++) {
+    const problem = smallFarm(seed)
+    const ids = allRules(problem).map((rule) => rule.id)
+    for (const id of ids) {
+      kinds.add(id.split('/')[0] ?? '')
+      const left = allRules(withoutRules(problem, new Set([id]))).map((rule) => rule.id)
+      expect(left, `farm ${seed} without ${id}`).toEqual(ids.filter((other) => other !== id))
+    }
+  }
+  // Every kind of rule there is; combine hours are made like digger hours.
+  expect([...kinds].sort()).toEqual(
+    [
+      ...['available', 'budget', 'contract', 'digger-hours', 'exclusion', 'fewest-varieties', 'largest-share'],
+      ...['largest-total-loss', 'lock', 'most-dealers', 'most-varieties', 'must-use', 'planted', 'planter-hours'],
+    ].sort(),
+  )
+})
+
+it('a rule costs what every plan without it saves', { timeout: 120_000 }, async () => {
+  let costly = 0
+  let free = 0
+  for await (const [seed, problem, inHand] of farms(101, 200)) {
+    const told: string[] = []
+    for await (const found of ruleCosts(problem, inHand, again, solver)) {
+      const { rule, cost } = must(found)
+      told.push(rule)
+      const best = leastCost(withoutRules(problem, new Set([rule])))
+      const saved = inHand.plan.totals.costCents - (best ?? Number.NaN)
+      if (cost.kind === 'refined') {
+        costly++
+        expect(Math.abs((cost.cents ?? Number.NaN) - saved), `farm ${seed}: ${rule}`).toBeLessThan(0.5)
+      } else {
+        free++
+        expect(cost.kind, `farm ${seed}: ${rule}`).toBe('no-difference')
+        expect(saved, `farm ${seed}: ${rule}`).toBeLessThan(0.6)
+      }
+    }
+    expect(told).toHaveLength(allRules(problem).length)
+  }
+  expect(costly).toBeGreaterThan(20)
+  expect(free).toBeGreaterThan(20)
+})
+
+it(
+  'at a cent less than its entry price a variety is in a best plan, at a cent more in none',
+  { timeout: 240_000 },
+  async () => {
+    const seen = {
+      'comes-in': 0,
+      'no-difference': 0,
+      'not-at-any-price': 0,
+      impossible: 0,
+      'not-offered': 0,
+      unknown: 0,
+    }
+    for await (const [seed, problem, inHand] of farms(151, 330)) {
+      for (const variety of varietiesLeftOut(problem, inHand.plan)) {
+        const name = `farm ${seed}: ${variety}`
+        const entry = must(await entryPrice(problem, inHand, variety, { ...again, leastFactor: 0.2 }, solver))
+        seen[entry.kind]++
+        const without = leastCost(withRules(problem, { exclusions: [...problem.rules.exclusions, { variety }] }))
+        const withIt = (factor: number) => leastCost(at(problem, variety, factor))
+        const isIn = (factor: number) => (withIt(factor) ?? Infinity) < (without ?? Infinity) - 1e-6
+        if (entry.kind === 'comes-in') {
+          const dearest = Math.max(...entry.quotes.map((quote) => quote.packPriceCents))
+          const cent = 1 / dearest
+          expect(isIn((entry.factor ?? 0) - 2 * cent), name).toBe(true)
+          expect(isIn((entry.factor ?? 0) + 2 * cent), name).toBe(false)
+        }
+        if (entry.kind === 'not-at-any-price') expect(isIn(0.2 + 1e-4), name).toBe(false)
+        if (entry.kind === 'impossible' || entry.kind === 'not-offered') expect(withIt(1), name).toBeNull()
+        if (entry.kind === 'no-difference') expect(withIt(1), name).toBeLessThan((without ?? 0) + 1)
+      }
+    }
+    expect(seen.unknown).toBe(0)
+    expect(seen['comes-in']).toBeGreaterThan(15)
+    expect(seen['not-at-any-price']).toBeGreaterThan(5)
+  },
+)
+
+function at(problem: PlanProblem, variety: string, factor: number): PlanProblem {
+  const quotes = problem.quotes.map((quote) =>
+    quote.variety !== variety
+      ? quote
+      : {
+          ...quote,
+          packPriceCents: quote.packPriceCents * factor,
+          breaks: quote.breaks.map((each) => ({ ...each, packPriceCents: each.packPriceCents * factor })),
+        },
+  )
+  const planted = [...(problem.rules.planted ?? []), { variety }]
+  return withRules({ ...problem, quotes }, { planted })
+}
