@@ -98,6 +98,8 @@ export interface Proof {
   solver: string
   /** SHA-256 of the problem solved. */
   dataHash: string
+  /** Which rules clash, where nothing fits. */
+  conflict?: Conflict
 }
 
 export interface Plan {
@@ -136,13 +138,22 @@ export interface Conflict {
 export interface SolvedPlan {
   plan: Plan | null
   proof: Proof
-  /** Which rules clash, where nothing fits. */
-  conflict?: Conflict
 }
+
+/** What the search does, in the order in which it may do it; simple farms need only some of it. */
+export const solveStages = [
+  'relaxation',
+  'placing fields',
+  'buying packs',
+  'trading places',
+  'placing fields again',
+  'fields and packs together',
+] as const
+export type SolveStage = (typeof solveStages)[number]
 
 /** What a person sees while it runs. */
 export interface SolveProgress {
-  stage: string
+  stage: SolveStage
   stageNumber: number
   stages: number
   costCents: number | null

@@ -99,7 +99,7 @@ async function work(
   }
   const problem = readPlanProblem(json.value, file)
   if (!problem.ok) return problem
-  return solveProblem(problem.value, { gap: gap.value, seconds: seconds.value, wholeCents: false })
+  return solveProblem(problem.value, { gap: gap.value, seconds: seconds.value, wholeCents: false, explain: true })
 }
 
 function numberOption(name: string, text: string, low: number, high: number): Result<number> {

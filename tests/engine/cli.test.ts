@@ -60,7 +60,9 @@ describe('plan', () => {
     season.rules = [{ rule: 'contract', subject: 'high oleic', amount: 50 }]
     const { status, stdout } = run('plan', fileOf('clash.season.json', season))
     expect(status).toBe(1)
-    expect(stdout).toBe('No plan keeps every rule.\n')
+    expect(stdout).toBe(
+      'No plan keeps every rule.\nThis one cannot be kept:\n  At least 50 acres of high oleic. Giving way by 50 acres is enough.\n',
+    )
   })
 })
 

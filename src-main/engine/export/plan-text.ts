@@ -1,10 +1,10 @@
 /** A plan as plain text: the order of each dealer, then what goes on each field, then the money. */
-import type { SolvedPlan } from '../../../src-shared/plan.ts'
+import type { Conflict, SolvedPlan } from '../../../src-shared/plan.ts'
 import { showAcres, showCents, showDollars, showPerAcre, showWhole } from '../../../src-shared/show.ts'
 import { textTable } from './text-table.ts'
 
 export function planText({ plan, proof }: SolvedPlan): string {
-  if (plan === null) return `${proof.says}\n`
+  if (plan === null) return `${[proof.says, ...conflictLines(proof.conflict)].join('\n')}\n`
   const { totals } = plan
   const lines = plan.purchases.map((line) => [
     line.dealer,
@@ -48,4 +48,11 @@ export function planText({ plan, proof }: SolvedPlan): string {
     proof.says,
     '',
   ].join('\n')
+}
+
+/** The rules that clash, each with what would settle it. */
+function conflictLines(conflict: Conflict | undefined): string[] {
+  if (conflict === undefined || conflict.rules.length === 0) return conflict === undefined ? [] : [conflict.says]
+  const lead = conflict.rules.length === 1 ? 'This one cannot be kept:' : 'These cannot all be kept:'
+  return [lead, ...conflict.rules.map((rule) => `  ${rule.says} ${rule.remedy}`)]
 }

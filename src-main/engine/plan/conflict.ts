@@ -16,11 +16,15 @@ import type { Solver } from './solver.ts'
 /** Sum of slacks, each relative to its limit, below which a rule counts as kept. */
 const KEPT = 1e-6
 /** [s] for one test: what is not decided by then is said to be undecided. */
-const ONE_TEST_SECONDS = 1.5
+const ONE_TEST_SECONDS = 2
 /** Reach of the likely options, as a share of the relaxation's cost. */
-const LIKELY_REACH = 0.002
+const LIKELY_REACH = 0.0005
+/** How much more than the least is tried, in turn. */
+const TRIED_FACTORS = [1, 1.02, 1.1, 1.4, 2]
 /** A gap so wide that the first solution found ends the search: only whether there is one is asked. */
 const ANY_SOLUTION = 1e9
+
+type Loosened = { rule: NamedRule; by: number }
 
 export interface ConflictOptions {
   /** [s] for all tests together. */
@@ -107,31 +111,26 @@ class ConflictSearch {
   }
 
   /** True where some plan keeps these rules, false where none does, null where it was not decided in time. */
-  private async canHold(rules: readonly NamedRule[]): Promise<boolean | null> {
-    const only = await this.likelyOptions(rules)
-    if (only === null) return false
-    const likely = buildModel(this.problem, { rules, wholePacks: true, only })
-    const found = await this.run(likely, { gap: ANY_SOLUTION })
-    if (found.columns !== null) return true
-    const all = buildModel(this.problem, { rules, wholePacks: true })
-    all.model.forgetCosts()
-    const answer = await this.run(all, { gap: ANY_SOLUTION })
-    if (answer.columns !== null) return true
-    return answer.status === 'infeasible' ? false : null
-  }
-
-  /** Options among which a plan is most easily found; null where even the relaxation has none. */
-  private async likelyOptions(rules: readonly NamedRule[]): Promise<number[] | null> {
-    const relaxation = buildModel(this.problem, { rules, wholePacks: false })
+  private async canHold(rules: readonly NamedRule[], loosened: Loosened[] = []): Promise<boolean | null> {
+    const relaxation = buildModel(this.problem, { rules, loosened, wholePacks: false })
     const relaxed = await this.run(relaxation, { relaxed: true, gap: 0 })
-    if (relaxed.status === 'infeasible') return null
-    if (relaxed.reduced === null) return relaxation.options.map(({ option }) => option)
-    return optionsWithin(relaxation, pricesOf(relaxation, relaxed), LIKELY_REACH * Math.abs(relaxed.cost))
+    if (relaxed.status === 'infeasible') return false
+    const likely =
+      relaxed.reduced === null
+        ? undefined
+        : optionsWithin(relaxation, pricesOf(relaxation, relaxed), LIKELY_REACH * Math.abs(relaxed.cost))
+    // A plan is most easily found among few options; that there is none must be asked of all.
+    for (const only of [likely, undefined]) {
+      const build = buildModel(this.problem, { rules, loosened, wholePacks: true, only })
+      const answer = await this.run(build, { gap: ANY_SOLUTION })
+      if (answer.columns !== null) return true
+      if (only === undefined && answer.status === 'infeasible') return false
+    }
+    return null
   }
 
   /** How far this rule alone must give way, with all others kept. */
   async settle(rule: NamedRule, others: readonly NamedRule[]): Promise<ClashingRule> {
-    const only = await this.likelyOptions(others)
     const told = (settles: boolean | null, amount: number | null): ClashingRule => ({
       id: rule.id,
       says: rule.says,
@@ -140,15 +139,24 @@ class ConflictSearch {
       settles,
       remedy: remedyOf(rule, amount, settles),
     })
-    if (only === null) return told(false, null)
-    // The least breach among all options may need one that the cost set aside: both are asked.
-    for (const options of [only, undefined]) {
-      const build = buildModel(this.problem, { rules: others, soft: [rule], wholePacks: true, only: options })
-      const answer = await this.run(build, { gap: 1e-4 })
-      if (answer.columns !== null) return told(true, rule.unit === undefined ? null : amountOf(build, rule, answer))
-      if (answer.status === 'infeasible' && options === undefined) return told(false, null)
+    if (rule.unit === undefined) return told(await this.canHold(others), null)
+    // Without whole fields and packs it must give way by this much at least; a little more is tried until it is enough.
+    const build = buildModel(this.problem, { rules: others, soft: [rule], wholePacks: true })
+    const relaxed = await this.run(build, { relaxed: true, gap: 0 })
+    if (relaxed.status === 'infeasible') return told(false, null)
+    if (relaxed.columns === null) return told(null, null)
+    const least = (build.slacks.get(rule.id) ?? []).reduce(
+      (sum, { column }) => sum + (relaxed.columns?.[column] ?? 0),
+      0,
+    )
+    let lastTried = -1
+    for (const factor of TRIED_FACTORS) {
+      const amount = roundedUp(least * factor, rule.unit)
+      if (amount === lastTried) continue
+      lastTried = amount
+      if ((await this.canHold(others, [{ rule, by: amount }])) === true) return told(true, amount)
     }
-    return told(null, null)
+    return told(await this.canHold(others), null)
   }
 
   private run(build: Build, how: { gap: number; relaxed?: boolean }): Promise<SolveAnswer> {
@@ -166,12 +174,10 @@ function breachOf(build: Build, rule: NamedRule, answer: SolveAnswer): number {
   return slacks.reduce((sum, { column, size }) => sum + (answer.columns?.[column] ?? 0) / size, 0)
 }
 
-/** In the rule's own unit, rounded up a little so that the amount told is enough. */
-function amountOf(build: Build, rule: NamedRule, answer: SolveAnswer): number {
-  const slacks = build.slacks.get(rule.id) ?? []
-  const amount = slacks.reduce((sum, { column }) => sum + (answer.columns?.[column] ?? 0), 0)
-  const isCount = ['packs', 'varieties', 'dealers', 'cents'].includes(rule.unit ?? '')
-  return isCount ? Math.ceil(amount - 1e-6) : Math.ceil(amount * 100 - 1e-6) / 100
+/** In the rule's own unit, so that the amount told is enough: whole things are counted whole. */
+function roundedUp(amount: number, unit: string): number {
+  const isCount = ['packs', 'varieties', 'dealers', 'cents'].includes(unit)
+  return isCount ? Math.max(1, Math.ceil(amount - 1e-6)) : Math.ceil(amount * 100 - 1e-4) / 100
 }
 
 function remedyOf(rule: NamedRule, amount: number | null, settles: boolean | null): string {

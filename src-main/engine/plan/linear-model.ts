@@ -97,6 +97,12 @@ export class LinearModel {
     this.upper[column] = held
   }
 
+  /** Lets a slack column go so far, at no cost. */
+  loosen(column: number, by: number): void {
+    this.upper[column] = by
+    this.cost[column] = 0
+  }
+
   /** Drops every cost there is so far: what is added next is all that counts. */
   forgetCosts(): void {
     this.cost.fill(0)

@@ -21,6 +21,8 @@ export interface ModelChoices {
   only?: readonly number[]
   /** Rules that may be broken: the model then looks for the least breach instead of the least cost. */
   soft?: readonly NamedRule[]
+  /** Rules that may give way by so much, in their own unit, at no cost. */
+  loosened?: readonly { rule: NamedRule; by: number }[]
 }
 
 export function buildModel(problem: PlanProblem, choices: ModelChoices): Build {
@@ -45,17 +47,23 @@ export function buildModel(problem: PlanProblem, choices: ModelChoices): Build {
   for (const field of problem.fields) addField(build, field, byField.get(field.id) ?? [], inHand)
   addPurchases(build, choices.wholePacks)
   for (const rule of choices.rules) rule.addRows(build)
+  for (const { rule, by } of choices.loosened ?? []) {
+    for (const { column } of addSoft(build, rule)) build.model.loosen(column, by)
+  }
   if (choices.soft !== undefined) {
     build.model.forgetCosts()
-    for (const rule of choices.soft) {
-      const slacks: Slack[] = []
-      build.model.soften(slacks)
-      rule.addRows(build)
-      build.model.soften(null)
-      build.slacks.set(rule.id, slacks)
-    }
+    for (const rule of choices.soft) build.slacks.set(rule.id, addSoft(build, rule))
   }
   return build
+}
+
+/** Adds a rule that may be broken; returns its slack columns. */
+function addSoft(build: Build, rule: NamedRule): Slack[] {
+  const slacks: Slack[] = []
+  build.model.soften(slacks)
+  rule.addRows(build)
+  build.model.soften(null)
+  return slacks
 }
 
 /** True where blocks of a split field need a yes/no each. */

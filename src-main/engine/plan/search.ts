@@ -5,7 +5,7 @@
  * the packs for that placing are bought exactly; only where whole packs leave the gap open are both decided together.
  */
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
-import type { Proof, SolveProgress } from '../../../src-shared/plan.ts'
+import { solveStages, type Proof, type SolveProgress, type SolveStage } from '../../../src-shared/plan.ts'
 import { CENTS_PER_UNIT, type Build } from './build.ts'
 import { carryOver } from './carry-over.ts'
 import { buildModel } from './model.ts'
@@ -31,17 +31,12 @@ const FIRST_REACH = 0.0003
 const AIM = 0.97
 /** Share of the gap that placing may use up; the rest is left for whole packs. */
 const PLACING = 0.5
+/** Share of the gap that whole packs must have cost for trading places to be tried. */
+const WORTH_TRADING = 0.3
+/** Reach of the nearest options, as a share of the relaxation's cost. */
+const NEAREST_REACH = 0.0001
 /** [s] for buying packs after a stop: the plan in hand must be whole, and soon. */
 const LAST_PURCHASE_SECONDS = 1
-
-const stages = {
-  relaxation: 1,
-  'placing fields': 2,
-  'buying packs': 3,
-  'placing fields, all options in reach': 4,
-  'fields and packs together': 5,
-} as const
-type Stage = keyof typeof stages
 
 interface Step {
   gap: number
@@ -96,13 +91,15 @@ export class Search {
     const prices = pricesOf(relaxation, relaxed)
     let reach = Math.abs(relaxed.cost) * FIRST_REACH
     let gap = this.options.gap * (this.hasPacks ? PLACING : AIM)
-    for (let stage: Stage = 'placing fields'; ; stage = 'placing fields, all options in reach') {
+    for (let stage: SolveStage = 'placing fields'; ; stage = 'placing fields again') {
       const only = optionsWithin(relaxation, prices, reach)
       const isAll = only.length === relaxation.options.length
       const build = this.build(false, only)
       const answer = await this.step(stage, build, { gap, start: this.startFor(build), floor: relaxed.cost })
       this.learn(answer, isAll ? Infinity : relaxed.cost + reach)
       if (answer.columns !== null) await this.buy(build, answer)
+      if (this.hasPacks && this.best !== null && !this.isProven)
+        await this.trade(relaxation, prices, relaxed.cost, build, answer)
       if (answer.status === 'infeasible' && !isAll) {
         reach *= 10
         continue
@@ -168,6 +165,34 @@ export class Search {
     this.keep(build, bought)
   }
 
+  /**
+   * Whole packs can cost a placing much more than they must: fields may then change places with the few nearest
+   * options, packs being whole. No bound comes of it, only a better plan.
+   */
+  private async trade(
+    relaxation: Build,
+    prices: readonly number[],
+    floor: number,
+    placed: Build,
+    answer: SolveAnswer,
+  ): Promise<void> {
+    const columns = answer.columns
+    if (columns === null || this.best === null) return
+    if (this.best.cost - answer.cost < WORTH_TRADING * this.options.gap * Math.abs(this.best.cost)) return
+    const used = placed.options.flatMap(({ option, share }) => ((columns[share] as number) > 1e-7 ? [option] : []))
+    const near = optionsWithin(relaxation, prices, Math.abs(floor) * NEAREST_REACH)
+    const build = this.build(
+      true,
+      [...new Set([...used, ...near])].sort((a, b) => a - b),
+    )
+    const traded = await this.step('trading places', build, {
+      gap: this.options.gap * 0.2,
+      start: this.startFor(build),
+      floor: this.bound,
+    })
+    this.keep(build, traded)
+  }
+
   private build(wholePacks: boolean, only?: readonly number[]): Build {
     return buildModel(this.problem, { rules: this.rules, wholePacks, only })
   }
@@ -188,7 +213,7 @@ export class Search {
     if (Number.isFinite(bound)) this.bound = Math.max(this.bound, bound)
   }
 
-  private async step(stage: Stage, build: Build, how: Step): Promise<SolveAnswer> {
+  private async step(stage: SolveStage, build: Build, how: Step): Promise<SolveAnswer> {
     const { floor = -Infinity, seconds, ignoreStop, ...settings } = how
     const isPartial = stage !== 'relaxation' && stage !== 'fields and packs together'
     const tell = (cost: number, bound: number) => {
@@ -215,12 +240,12 @@ export class Search {
     return answer
   }
 
-  private tell(stage: Stage, cost: number, bound: number): void {
+  private tell(stage: SolveStage, cost: number, bound: number): void {
     const known = Math.max(this.bound, Math.min(bound, cost))
     this.options.onProgress?.({
       stage,
-      stageNumber: stages[stage],
-      stages: Object.keys(stages).length,
+      stageNumber: solveStages.indexOf(stage) + 1,
+      stages: solveStages.length,
       costCents: finite(cost * CENTS_PER_UNIT),
       boundCents: finite(known * CENTS_PER_UNIT),
       gap: gapOf(finite(cost), finite(known)),

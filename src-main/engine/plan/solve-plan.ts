@@ -22,5 +22,5 @@ export interface PlanOptions {
 export async function solvePlan(season: Season, options: PlanOptions, ownSolver?: Solver): Promise<Result<SolvedPlan>> {
   const priced = priceSeason(season)
   if (!priced.ok) return priced
-  return solveProblem(priced.value.problem, { ...options, wholeCents: true }, ownSolver)
+  return solveProblem(priced.value.problem, { ...options, wholeCents: true, explain: true }, ownSolver)
 }

@@ -7,6 +7,7 @@ import type { Plan, Proof, SolvedPlan, SolveProgress } from '../../../src-shared
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
 import { CENTS_PER_UNIT } from './build.ts'
 import { checkPlan } from './check.ts'
+import { findConflict } from './conflict.ts'
 import { dataHash } from './data-hash.ts'
 import { gapOf, saysOf, statusOf } from './proof.ts'
 import { readBack } from './read-back.ts'
@@ -23,9 +24,14 @@ export interface SolveOptions {
   seconds: number
   /** Round each block and order to the cent. */
   wholeCents: boolean
+  /** Where nothing fits, find out which rules clash: takes seconds more. */
+  explain?: boolean
   onProgress?: (progress: SolveProgress) => void
   signal?: AbortSignal
 }
+
+/** [s] for finding which rules clash. */
+const CONFLICT_SECONDS = 30
 
 /**
  * @param ownSolver a worker to use and leave running; without one, a worker is started and ended
@@ -52,7 +58,10 @@ export async function solveProblem(
     const plan = search.best === null ? null : readBack(search.best.build, search.best.columns, options.wholeCents)
     const problems = plan === null ? [] : checkPlan(problem, rules, plan)
     if (problems.length > 0) return fail(...problems)
-    return ok({ plan, proof: proofOf(problem, options, plan, ended, search) })
+    const proof = proofOf(problem, options, plan, ended, search)
+    if (proof.status !== 'nothing-fits' || !options.explain) return ok({ plan, proof })
+    const conflict = await findConflict(problem, rules, solver, { seconds: CONFLICT_SECONDS, signal: options.signal })
+    return ok({ plan, proof: { ...proof, conflict } })
   } finally {
     if (ownSolver === undefined) await solver.close()
   }
