@@ -157,6 +157,8 @@ export interface SolveProgress {
   stageNumber: number
   stages: number
   costCents: number | null
+  /** True while packs are not whole yet: the cost is about what a plan will cost. */
+  isRough: boolean
   boundCents: number | null
   gap: number | null
   seconds: number

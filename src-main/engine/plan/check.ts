@@ -5,6 +5,7 @@
 import type { Plan } from '../../../src-shared/plan.ts'
 import type { PlanProblem, ProblemOption } from '../../../src-shared/plan-problem.ts'
 import type { Problem } from '../../../src-shared/problem.ts'
+import { optionsOfBlock } from './block-options.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 
 /** Relative slack for sums of many doubles; [cent] slack for rounding each block. */
@@ -30,12 +31,8 @@ function near(a: number, b: number, slack = 0): boolean {
 }
 
 function optionOf(problem: PlanProblem, block: Plan['blocks'][number]): ProblemOption | undefined {
-  return problem.options.find(
+  return optionsOfBlock(problem, block).find(
     (option) =>
-      option.field === block.field &&
-      option.variety === block.variety &&
-      option.window === block.window &&
-      JSON.stringify(option.programme) === JSON.stringify(block.programme) &&
       option.poundsPerAcre === block.poundsPerAcre &&
       near(option.cashCents * block.acres, block.cashCents, 0.51) &&
       near(option.lossCents * block.acres, block.lossCents, 0.51),

@@ -36,7 +36,7 @@ const WORTH_TRADING = 0.3
 /** Reach of the nearest options, as a share of the relaxation's cost. */
 const NEAREST_REACH = 0.0001
 /** [s] for buying packs after a stop: the plan in hand must be whole, and soon. */
-const LAST_PURCHASE_SECONDS = 1
+const LAST_PURCHASE_SECONDS = 0.6
 
 interface Step {
   gap: number
@@ -44,6 +44,8 @@ interface Step {
   relaxed?: boolean
   /** What is known to bound all plans while this model runs. */
   floor?: number
+  /** What this model's own bound can prove of all plans at most; absent: nothing. */
+  ceiling?: number
   seconds?: number
   ignoreStop?: boolean
 }
@@ -95,8 +97,9 @@ export class Search {
       const only = optionsWithin(relaxation, prices, reach)
       const isAll = only.length === relaxation.options.length
       const build = this.build(false, only)
-      const answer = await this.step(stage, build, { gap, start: this.startFor(build), floor: relaxed.cost })
-      this.learn(answer, isAll ? Infinity : relaxed.cost + reach)
+      const ceiling = isAll ? Infinity : relaxed.cost + reach
+      const answer = await this.step(stage, build, { gap, start: this.startFor(build), floor: relaxed.cost, ceiling })
+      this.learn(answer, ceiling)
       if (answer.columns !== null) await this.buy(build, answer)
       if (this.hasPacks && this.best !== null && !this.isProven)
         await this.trade(relaxation, prices, relaxed.cost, build, answer)
@@ -138,6 +141,7 @@ export class Search {
         gap: this.options.gap * AIM,
         start: this.startFor(build),
         floor: Number.isFinite(floor) ? floor : undefined,
+        ceiling: isAll ? Infinity : floor + reach,
       })
       this.learn(answer, isAll ? Infinity : floor + reach)
       this.keep(build, answer)
@@ -156,9 +160,13 @@ export class Search {
     )
     const ground = [...build.options.flatMap(({ share, chosen }) => [share, chosen]), ...build.leftOut.values()]
     for (const column of ground) if (column !== null) build.model.fix(column, columns[column] as number)
+    // Rounded up, packs nearly always do; from there the cheapest are sought.
+    const start = Float64Array.from(columns)
+    for (const { column } of build.packs) start[column] = Math.ceil((start[column] as number) - 1e-6)
     const isStopped = this.options.signal?.aborted ?? false
     const bought = await this.step('buying packs', build, {
-      gap: 1e-7,
+      gap: Math.min(1e-5, this.options.gap * 0.1),
+      start,
       floor: this.bound,
       ...(isStopped || this.seconds > this.options.seconds ? { ignoreStop: true, seconds: LAST_PURCHASE_SECONDS } : {}),
     })
@@ -214,13 +222,15 @@ export class Search {
   }
 
   private async step(stage: SolveStage, build: Build, how: Step): Promise<SolveAnswer> {
-    const { floor = -Infinity, seconds, ignoreStop, ...settings } = how
-    const isPartial = stage !== 'relaxation' && stage !== 'fields and packs together'
+    const { floor = -Infinity, ceiling = floor, seconds, ignoreStop, ...settings } = how
+    const isPlacing = stage === 'placing fields' || stage === 'placing fields again'
     const tell = (cost: number, bound: number) => {
-      // A placing without whole packs is no plan yet, and a partial model bounds no more than is known of all options.
-      const best =
-        isPartial || how.relaxed ? (this.best?.cost ?? Infinity) : Math.min(cost, this.best?.cost ?? Infinity)
-      this.tell(stage, best, isPartial ? floor : Math.max(bound, floor))
+      // A placing with seed in any amount is no plan yet: told as about what a plan will cost, until there is one.
+      const isRough = isPlacing && this.best === null
+      const known = this.best?.cost ?? Infinity
+      const best = how.relaxed || (isPlacing && !isRough) ? known : Math.min(cost, known)
+      // A model of some options bounds no more than what is known of all.
+      this.tell(stage, best, Math.max(floor, Math.min(bound, ceiling)), isRough)
     }
     const answer = await this.solver.run(build.model.arrays(), {
       ...settings,
@@ -240,13 +250,14 @@ export class Search {
     return answer
   }
 
-  private tell(stage: SolveStage, cost: number, bound: number): void {
+  private tell(stage: SolveStage, cost: number, bound: number, isRough: boolean): void {
     const known = Math.max(this.bound, Math.min(bound, cost))
     this.options.onProgress?.({
       stage,
       stageNumber: solveStages.indexOf(stage) + 1,
       stages: solveStages.length,
       costCents: finite(cost * CENTS_PER_UNIT),
+      isRough,
       boundCents: finite(known * CENTS_PER_UNIT),
       gap: gapOf(finite(cost), finite(known)),
       seconds: this.seconds,

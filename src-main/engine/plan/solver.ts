@@ -7,7 +7,7 @@ import type { ModelArrays } from './linear-model.ts'
 import type { SolveAnswer, SolveMessage, SolveRequest } from './solve-worker.ts'
 
 /** [ms] after asking, before the worker is ended: callbacks were seen to stay silent for seconds. */
-const STOP_PATIENCE_MS = 1000
+const STOP_PATIENCE_MS = 600
 
 export interface RunOptions extends Omit<SolveRequest, 'id' | 'model' | 'stop'> {
   signal?: AbortSignal

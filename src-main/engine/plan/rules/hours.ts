@@ -1,6 +1,7 @@
 /** Rules about machine hours: planters by window, diggers and combines by week. */
 import type { PlanProblem, ProblemOption } from '../../../../src-shared/plan-problem.ts'
 import type { Term } from '../linear-model.ts'
+import { optionsOfBlock } from '../block-options.ts'
 import { optionAt, type Build } from '../build.ts'
 import { isMoreThan, type NamedRule } from './named-rule.ts'
 
@@ -53,13 +54,7 @@ export function hourRules(problem: PlanProblem): NamedRule[] {
         },
         broken(plan) {
           const hours = plan.blocks.reduce((sum, block) => {
-            const own = problem.options.find(
-              (option) =>
-                option.field === block.field &&
-                option.variety === block.variety &&
-                option.window === block.window &&
-                option.programme.join() === block.programme.join(),
-            )
+            const own = optionsOfBlock(problem, block)[0]
             return own !== undefined && isHere(own) ? sum + kind.perAcre(own) * block.acres : sum
           }, 0)
           return isMoreThan(hours, limit.hours)
