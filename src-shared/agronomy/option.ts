@@ -186,7 +186,7 @@ function addOptions(
 }
 
 /** [cent/acre] pods left in the ground, and digger and combine time beyond the usual; less a growth regulator's gain. */
-function vineCents(context: Context, vine: VineEntry, yieldCents: number): number {
+export function vineCents(context: Context, vine: VineEntry, yieldCents: number): number {
   const { season, hourDollars, regulatorGainLb, centsPerPound } = context
   const slower = (kind: 'digger' | 'combine') =>
     (hoursPerAcre(season.machines, kind, vine.slowing) - hoursPerAcre(season.machines, kind, 0)) * hourDollars[kind]
@@ -196,7 +196,7 @@ function vineCents(context: Context, vine: VineEntry, yieldCents: number): numbe
 }
 
 /** [cent/acre] what the best variety of the list would bring more here; 0 where the manager leaves yield out. */
-function giveUpCents(context: Context, variety: Variety, yieldCents: number): number {
+export function giveUpCents(context: Context, variety: Variety, yieldCents: number): number {
   if (!context.countsGiveUp) return 0
   return Math.max(0, context.bestIndex - variety.yieldIndex * variety.gradeIndex) * yieldCents
 }

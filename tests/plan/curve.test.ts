@@ -63,13 +63,13 @@ it('of 60 farms, against every plan', { timeout: 120_000 }, async () => {
     })
     const cheapest = leastPaid(problem, counts, undefined)
     if (fits) expect(Math.abs((curve.points.at(-1)?.paidCents ?? Number.NaN) - (cheapest ?? 0))).toBeLessThan(0.5)
-    // No plan loses less than the safest point, to the dollar in a thousand that the end is found by.
-    const safest = curve.points[0]
-    if (safest) {
-      const saferBy = 1000 + safest.paidCents / 1000
-      if (safest.lossCents > saferBy) {
-        expect(leastPaid(problem, counts, safest.lossCents - saferBy), `farm ${seed}`).toBeNull()
-      }
+    // A plan that loses less than the safest point pays at least $100 for each dollar of it.
+    const [safest] = curve.points
+    for (const less of safest ? [100, 1000, 10_000, 100_000] : []) {
+      const { lossCents = 0, paidCents = 0 } = safest ?? {}
+      if (less > lossCents) continue
+      const paid = leastPaid(problem, counts, lossCents - less)
+      if (paid !== null) expect(paid, `farm ${seed}`).toBeGreaterThanOrEqual(paidCents + 100 * less - 1)
     }
   }
   expect(bent).toBeGreaterThan(10)

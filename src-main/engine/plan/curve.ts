@@ -24,8 +24,8 @@ export interface CurveOptions extends AgainOptions {
   onPoint?: (point: CurvePoint, done: number, wanted: number) => void
 }
 
-/** Weight on the expected loss at which a cent of it goes before any cash: the end of least loss. */
-const LOSS_FIRST = 1000
+/** Dollars paid for a dollar of expected loss at the end of least loss: beyond that no plan is looked for. */
+const LOSS_FIRST = 100
 /** Solves beyond the even ones, as a multiple of the points wanted. */
 const MORE_SOLVES = 2
 
@@ -61,7 +61,7 @@ class Drawing {
     const least = await this.leastLoss()
     if (!least.ok) return least.problems
     if (least.value === null) return []
-    const problems = await this.look(least.value)
+    const problems = await this.look(least.value.limit, least.value.plan)
     if (problems.length > 0 || this.isPartial) return problems
     const most = await this.look(null)
     if (most.length > 0) return most
@@ -86,11 +86,11 @@ class Drawing {
 
   curve(): Curve {
     const points = this.front()
-    return { counts: this.options.counts, points, isPartial: this.isPartial, says: saysOf(points) }
+    return { counts: this.options.counts, points, isPartial: this.isPartial, says: saysOf(points, this.isPartial) }
   }
 
-  /** [cent] The least loss that any plan can have; null where no plan fits or it was stopped. */
-  private async leastLoss(): Promise<Result<number | null>> {
+  /** [cent] The least loss that can be had at less than $100 a dollar; null where no plan fits or it was stopped. */
+  private async leastLoss(): Promise<Result<{ limit: number; plan: Plan } | null>> {
     const losing: PlanProblem = {
       ...this.paying,
       rules: { ...this.paying.rules, riskWeight: LOSS_FIRST },
@@ -103,13 +103,13 @@ class Drawing {
       return ok(null)
     }
     // Rounded up to the cent of each block, so that the plan itself keeps its limit.
-    return ok(plan.totals.lossCents + (this.options.wholeCents ? plan.blocks.length / 2 : 0))
+    return ok({ limit: plan.totals.lossCents + (this.options.wholeCents ? plan.blocks.length / 2 : 0), plan })
   }
 
   /** The least cash within a limit; null for no limit. */
-  private async look(limit: number | null): Promise<Problem[]> {
+  private async look(limit: number | null, near = this.startFor(limit)): Promise<Problem[]> {
     const rules = { ...this.paying.rules, lossLimitCents: limit ?? this.paying.rules.lossLimitCents }
-    const solved = await this.solve({ ...this.paying, rules }, this.startFor(limit))
+    const solved = await this.solve({ ...this.paying, rules }, near)
     if (!solved.ok) return solved.problems
     const { plan, proof } = solved.value
     if (proof.endedBy === 'you' || plan === null) {
@@ -184,9 +184,11 @@ function withoutLoss(problem: PlanProblem, counts: CurveCounts): PlanProblem {
   return { ...problem, options, rules: { ...problem.rules, riskWeight: 0 } }
 }
 
-function saysOf(points: readonly CurvePoint[]): string {
+function saysOf(points: readonly CurvePoint[], isPartial: boolean): string {
   const [safest, cheapest] = [points.at(0), points.at(-1)]
-  if (safest === undefined || cheapest === undefined) return 'No plan keeps every rule, so there is no curve.'
+  if (safest === undefined || cheapest === undefined) {
+    return isPartial ? 'No point of the curve was found yet.' : 'No plan keeps every rule, so there is no curve.'
+  }
   if (safest === cheapest) return 'The cheapest plan is also the safest: nothing is bought by paying more.'
   return `Paying ${showDollars(safest.paidCents - cheapest.paidCents)} more takes ${showDollars(cheapest.lossCents - safest.lossCents)} off the expected loss; ${points.length} plans lie between the ends and at them.`
 }

@@ -4,7 +4,7 @@
  * from that plan, everything the relaxation prices within its reach, so that what is proven holds for all options.
  */
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
-import type { Plan, Proof, SolvedPlan } from '../../../src-shared/plan.ts'
+import type { Plan, PlanBlock, Proof, SolvedPlan } from '../../../src-shared/plan.ts'
 import { fail, ok, type Problem, type Result } from '../../../src-shared/problem.ts'
 import { CENTS_PER_UNIT, optionAt, type Build } from './build.ts'
 import { checkPlan } from './check.ts'
@@ -102,23 +102,29 @@ class NearSearch {
     this.bound = relaxed.cost
     const prices = pricesOf(relaxation, relaxed)
     const near = this.nearOptions(relaxation, relaxed, prices)
-    for (let reach = 0; this.best === null && near.size < prices.length; reach = widened(reach, relaxed.cost)) {
+    await this.standStill(relaxation)
+    if (this.best !== null && this.options.signal?.aborted) return 'interrupted'
+    let hasStart = false
+    for (let reach = 0; !hasStart && near.size < prices.length; reach = widened(reach, relaxed.cost)) {
       for (const option of optionsWithin(relaxation, prices, reach)) near.add(option)
-      const first = buildModel(problem, { rules, wholePacks: true, only: [...near].sort((a, b) => a - b) })
-      const seconds = Math.min(START_SECONDS, Math.max(0.1, this.options.seconds - this.seconds))
-      const answer = await this.step('near the plan in hand', first, { gap: START_GAP, seconds })
+      const first = this.build([...near].sort((a, b) => a - b))
+      const answer = await this.step('near the plan in hand', first, {
+        gap: START_GAP,
+        seconds: Math.min(START_SECONDS, this.secondsLeft),
+        start: this.startFor(first),
+      })
       this.keep(first, answer)
       if (answer.status === 'interrupted' || answer.status === 'failed') return answer.status
-      if (answer.status !== 'infeasible') break
+      hasStart = answer.status !== 'infeasible'
     }
     // An option priced beyond what the start costs more than the relaxation belongs to no better plan.
     const reach = this.best === null ? Infinity : (this.best.cost - relaxed.cost) * (1 + 1e-9) + 1e-6
     const only = optionsWithin(relaxation, prices, reach)
-    const build = buildModel(problem, { rules, wholePacks: true, only })
+    const build = this.build(only)
     const answer = await this.step('all options in reach', build, {
       gap: this.options.gap * AIM,
-      seconds: Math.max(0.1, this.options.seconds - this.seconds),
-      start: this.best === null ? undefined : carryOver(this.best.build, build, this.best.columns),
+      seconds: this.secondsLeft,
+      start: this.startFor(build),
     })
     this.keep(build, answer)
     if (answer.status !== 'infeasible') this.bound = Math.max(this.bound, answer.bound)
@@ -136,6 +142,37 @@ class NearSearch {
       if (isUsed || inHand.has(JSON.stringify([field, variety]))) near.add(option)
     })
     return near
+  }
+
+  /** The plan in hand itself, its fields where they are and its packs bought anew, where the rules still allow it. */
+  private async standStill(relaxation: Build): Promise<void> {
+    const { near } = this.options
+    if (near === null) return
+    const acres = new Map(near.blocks.map((block) => [blockKey(block), block.acres]))
+    const only = relaxation.options.flatMap(({ option }) =>
+      acres.has(blockKey(optionAt(this.problem, option))) ? [option] : [],
+    )
+    if (only.length !== acres.size) return
+    const build = this.build(only)
+    for (const { option, share, chosen } of build.options) {
+      const own = optionAt(this.problem, option)
+      const part = (acres.get(blockKey(own)) as number) / (build.acresOf.get(own.field) as number)
+      build.model.fix(share, Math.min(1, part))
+      if (chosen !== null && chosen !== share) build.model.fix(chosen, 1)
+    }
+    this.keep(build, await this.step('the plan in hand', build, { gap: START_GAP, seconds: 1 }))
+  }
+
+  private build(only: readonly number[]): Build {
+    return buildModel(this.problem, { rules: this.rules, wholePacks: true, only })
+  }
+
+  private get secondsLeft(): number {
+    return Math.max(0.1, this.options.seconds - this.seconds)
+  }
+
+  private startFor(build: Build): Float64Array | undefined {
+    return this.best === null ? undefined : carryOver(this.best.build, build, this.best.columns)
   }
 
   private keep(build: Build, answer: SolveAnswer): void {
@@ -160,6 +197,15 @@ class NearSearch {
     })
     return answer
   }
+}
+
+function blockKey({
+  field,
+  variety,
+  window,
+  programme,
+}: Pick<PlanBlock, 'field' | 'variety' | 'window' | 'programme'>) {
+  return JSON.stringify([field, variety, window, programme])
 }
 
 /** [unit of the model's cost] The next reach for a first plan: a small share of the cost, then ten times as far. */

@@ -1,0 +1,104 @@
+/**
+ * A season as it would be in another kind of year. The book's numbers stay: only pressure, dates, germination and
+ * the price of peanuts move. Pure.
+ */
+import { Book, rangeOf } from '../../../src-shared/assumption.ts'
+import { starterBook } from '../../../src-shared/book/starter.ts'
+import type { Context } from '../../../src-shared/agronomy/context.ts'
+import { levelsOf } from '../../../src-shared/agronomy/ground.ts'
+import { addDays } from '../../../src-shared/agronomy/harvest.ts'
+import { pressureLevels, type PressureLevel } from '../../../src-shared/field.ts'
+import type { YearName } from '../../../src-shared/hard-year.ts'
+import type { Season } from '../../../src-shared/season.ts'
+import { windowKinds, type PlantingWindow } from '../../../src-shared/window.ts'
+
+/** [day] by which a late spring moves every window. Our estimate. */
+const LATE_DAYS = 14
+/** [share] by which every variety germinates less where seed is weak. Our estimate. */
+const WEAK_BY = 0.1
+/** [share] of the price that is left where the book has no low end. Our estimate. */
+const LOW_PRICE_SHARE = 0.85
+const PRICE_KEY = 'price/peanuts'
+
+/** @param context of the same season: says what level a soil count stands for */
+export function seasonIn(year: YearName, season: Season, context: Context): { season: Season; says: string } {
+  switch (year) {
+    case 'usual':
+      return { season, says: 'A year as the plan expects it.' }
+    case 'calm':
+      return { season: withPressure(season, context, -1), says: 'Every threat one level lower than expected.' }
+    case 'hard':
+      return {
+        season: withPressure(season, context, 1),
+        says: 'Every threat one level higher than expected, where there is any.',
+      }
+    case 'late spring':
+      return {
+        season: { ...season, windows: season.windows.map((window) => later(window, season.season)) },
+        says: `Every window ${LATE_DAYS} days later, and counted as the later kind.`,
+      }
+    case 'weak seed':
+      return {
+        season: {
+          ...season,
+          varieties: season.varieties.map((variety) => ({
+            ...variety,
+            germination: Math.max(0.3, variety.germination - WEAK_BY),
+          })),
+        },
+        says: `Every lot germinates ${WEAK_BY * 100} points less than expected.`,
+      }
+    case 'low price': {
+      const price = lowPrice(season)
+      return {
+        season: withPrice(season, price),
+        says: `Peanuts bring $${price.toLocaleString('en-US', { maximumFractionDigits: 2 })} a ton.`,
+      }
+    }
+  }
+}
+
+/** Ground without a threat stays without it: a bad year does not bring what is not there. */
+function withPressure(season: Season, context: Context, by: 1 | -1): Season {
+  const shifted = (level: PressureLevel): PressureLevel => {
+    const at = pressureLevels.indexOf(level)
+    return at === 0 ? level : (pressureLevels[Math.min(at + by, pressureLevels.length - 1)] as PressureLevel)
+  }
+  return {
+    ...season,
+    fields: season.fields.map((field) => {
+      const levels = levelsOf(context, field)
+      return {
+        ...field,
+        pressure: Object.fromEntries(
+          context.threats.map((threat, t) => [threat.name, shifted(levels[t] as PressureLevel)]),
+        ),
+      }
+    }),
+  }
+}
+
+function later(window: PlantingWindow, year: number): PlantingWindow {
+  const at = windowKinds.indexOf(window.kind)
+  const moved = (day: string) => addDays(`${year}-${day}`, LATE_DAYS).slice(5)
+  return {
+    ...window,
+    kind: windowKinds[Math.min(at + 1, windowKinds.length - 1)] as PlantingWindow['kind'],
+    opens: moved(window.opens),
+    closes: moved(window.closes),
+  }
+}
+
+/** [$/ton] the low end of the book's range. */
+function lowPrice(season: Season): number {
+  const { low, usual } = rangeOf(new Book(starterBook, season.assumptions).row(PRICE_KEY))
+  return low < usual ? low : usual * LOW_PRICE_SHARE
+}
+
+function withPrice(season: Season, price: number): Season {
+  const row = new Book(starterBook, season.assumptions).row(PRICE_KEY)
+  return {
+    ...season,
+    assumptions: [...season.assumptions.filter((each) => each.key !== PRICE_KEY), { ...row, value: price }],
+  }
+}

@@ -1,0 +1,151 @@
+/** The hard-year test on the demo farm: the usual year is the plan itself, and each other year moves what it must. */
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { contextOf } from '../../src-shared/agronomy/context.ts'
+import { addDays } from '../../src-shared/agronomy/harvest.ts'
+import { hardYear, yearsOf } from '../../src-main/engine/plan/hard-year.ts'
+import { priceSeason } from '../../src-main/engine/plan/price.ts'
+import { solveProblem } from '../../src-main/engine/plan/solve-problem.ts'
+import { Solver } from '../../src-main/engine/plan/solver.ts'
+import { seasonIn } from '../../src-main/engine/plan/year-season.ts'
+import type { Year, YearName } from '../../src-shared/hard-year.ts'
+import type { Plan, SolvedPlan } from '../../src-shared/plan.ts'
+import type { Season } from '../../src-shared/season.ts'
+import { demoFarm } from '../shared/demo-farm.ts'
+
+const solver = new Solver()
+afterAll(() => solver.close())
+const again = { gap: 0.01, seconds: 30, wholeCents: true }
+
+async function planOf(season: Season): Promise<SolvedPlan & { plan: Plan }> {
+  const priced = priceSeason(season)
+  if (!priced.ok) throw new Error(JSON.stringify(priced.problems))
+  const solved = await solveProblem(priced.value.problem, again, solver)
+  if (!solved.ok || solved.value.plan === null) throw new Error(JSON.stringify(solved))
+  return { ...solved.value, plan: solved.value.plan }
+}
+
+const season = demoFarm()
+let inHand: SolvedPlan & { plan: Plan }
+let years: Map<YearName, Year>
+beforeAll(async () => {
+  inHand = await planOf(season)
+  years = new Map(yearsOf(season, inHand.plan).map((year) => [year.name, year]))
+}, 60_000)
+const year = (name: YearName) => years.get(name) as Year
+
+describe('the years', () => {
+  it('a usual year is the plan, to the cent', () => {
+    const { cashCents, lossCents, vineCents, giveUpCents, costCents, leftOutCents, movedCents } = inHand.plan.totals
+    const usual = year('usual')
+    expect(usual).toMatchObject({ cashCents, vineCents, giveUpCents, seedShortCents: 0, worseCents: 0 })
+    expect(usual.loss.cents).toBe(lossCents)
+    // The demo's risk weight is 1.
+    expect(usual.cashCents + usual.loss.cents + usual.vineCents + usual.giveUpCents + leftOutCents + movedCents).toBe(
+      costCents,
+    )
+    expect(usual.left.cents).toBe(usual.crop.cents - cashCents - lossCents - vineCents)
+  })
+
+  it('ranges hold their figure, and the demo’s losses have real ones', () => {
+    for (const { loss, left } of years.values()) {
+      expect(loss.lowCents).toBeLessThan(loss.cents)
+      expect(loss.cents).toBeLessThan(loss.highCents)
+      expect(left.highCents - left.cents).toBe(loss.cents - loss.lowCents)
+    }
+  })
+
+  it('a calm year loses less and a hard one more, with nothing else changed', () => {
+    expect(year('calm').loss.cents).toBeLessThan(year('usual').loss.cents * 0.8)
+    expect(year('hard').loss.cents).toBeGreaterThan(year('usual').loss.cents * 1.2)
+    for (const name of ['calm', 'hard'] as const) {
+      const { cashCents, crop, vineCents, giveUpCents, seedShortCents, loss, worseCents } = year(name)
+      const usual = year('usual')
+      expect({ cashCents, crop, vineCents, giveUpCents, seedShortCents }).toEqual({
+        cashCents: usual.cashCents,
+        crop: usual.crop,
+        vineCents: usual.vineCents,
+        giveUpCents: usual.giveUpCents,
+        seedShortCents: 0,
+      })
+      expect(worseCents).toBe(loss.cents - usual.loss.cents)
+    }
+  })
+
+  it('a low price takes its share of everything that is yield', () => {
+    // The demo's own row: $520 a ton, down to $440.
+    const share = 440 / 520
+    const [low, usual] = [year('low price'), year('usual')]
+    expect(low.crop.cents / usual.crop.cents).toBeCloseTo(share, 6)
+    expect(low.loss.cents / usual.loss.cents).toBeCloseTo(share, 6)
+    expect(low.cashCents).toBe(usual.cashCents)
+    expect(low.worseCents).toBeGreaterThan(0)
+  })
+
+  it('weak seed thins the stand where a number is dropped, and runs short where a stand is aimed at', () => {
+    expect(year('weak seed').loss.cents).not.toBe(year('usual').loss.cents)
+    const stands = {
+      ...season,
+      fields: season.fields.map((field) => ({ ...field, drop: { kind: 'stand' as const, plantsPerFoot: 4.2 } })),
+    }
+    const weak = yearsOf(stands, inHand.plan).find((each) => each.name === 'weak seed') as Year
+    expect(weak.seedShort.length).toBeGreaterThan(0)
+    for (const { variety, pounds, acres, cents } of weak.seedShort) {
+      const quotes = season.quotes.filter((quote) => quote.variety === variety)
+      const dearest = Math.max(...quotes.map((quote) => quote.packPriceCents / quote.packPounds))
+      expect(cents).toBeGreaterThanOrEqual(pounds * dearest - 1e-6)
+      expect(acres).toBeGreaterThan(0)
+      expect(acres).toBeLessThan(inHand.plan.totals.acres)
+    }
+    expect(weak.seedShortCents).toBe(weak.seedShort.reduce((sum, short) => sum + (short.cents ?? 0), 0))
+  })
+
+  it('a late spring counts each window as the later kind and two weeks on; the plan’s drop stays', () => {
+    const late = seasonIn('late spring', season, contextOf(season)).season
+    late.windows.forEach((window, index) => {
+      const before = season.windows[index] as (typeof season.windows)[number]
+      expect(window.kind).toBe({ early: 'usual', usual: 'late', late: 'late' }[before.kind])
+      expect(`2027-${window.opens}`).toBe(addDays(`2027-${before.opens}`, 14))
+    })
+    expect(year('late spring').loss.cents).not.toBe(year('usual').loss.cents)
+    expect(year('late spring').seedShort).toEqual([])
+  })
+})
+
+it('a year’s season prices the plan’s own options as the year does', () => {
+  const hard = priceSeason(seasonIn('hard', season, contextOf(season)).season)
+  if (!hard.ok) throw new Error(JSON.stringify(hard.problems))
+  let seen = 0
+  let loss = 0
+  for (const block of inHand.plan.blocks) {
+    const option = hard.value.problem.options.find(
+      (each) =>
+        each.field === block.field &&
+        each.variety === block.variety &&
+        each.window === block.window &&
+        each.programme.join() === block.programme.join(),
+    )
+    // A programme may be dominated or forbidden in the hard year; what is there must agree.
+    if (option === undefined) continue
+    seen++
+    loss += option.lossCents * block.acres
+  }
+  expect(seen).toBeGreaterThan(3)
+  const kept = new Set(
+    hard.value.problem.options.map((each) => JSON.stringify([each.field, each.variety, each.window, each.programme])),
+  )
+  const blocks = inHand.plan.blocks.filter((block) =>
+    kept.has(JSON.stringify([block.field, block.variety, block.window, block.programme])),
+  )
+  const judged = yearsOf(season, { ...inHand.plan, blocks }).find((each) => each.name === 'hard') as Year
+  expect(Math.abs(judged.loss.cents - loss)).toBeLessThan(seen)
+})
+
+it('regret: each plan is best in its own year, to the gap', { timeout: 60_000 }, async () => {
+  const test = await hardYear(season, inHand, again, solver)
+  if (!test.ok) throw new Error(JSON.stringify(test.problems))
+  const { hardPlanInUsualYear, planInHardYear, otherFields, uncertainCents, says } = test.value.regret
+  expect(hardPlanInUsualYear).toBeGreaterThan(-uncertainCents)
+  expect(planInHardYear).toBeGreaterThan(-uncertainCents)
+  expect(otherFields.length).toBeGreaterThan(0)
+  expect(says).toMatch(/^A plan made for the hard year would cost .* more in a usual year and save .* in a hard one\.$/)
+})
