@@ -148,6 +148,7 @@ export const solveStages = [
   'trading places',
   'placing fields again',
   'fields and packs together',
+  'settling ties',
 ] as const
 export type SolveStage = (typeof solveStages)[number]
 

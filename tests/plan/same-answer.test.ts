@@ -28,8 +28,8 @@ function shuffledProblem(problem: PlanProblem, seed: number): PlanProblem {
   }
 }
 
-it('20 farms, each three times', { timeout: 60_000 }, async () => {
-  for (let seed = 1; seed <= 20; seed++) {
+it('50 farms, each three times', { timeout: 60_000 }, async () => {
+  for (let seed = 1; seed <= 50; seed++) {
     const problem = smallFarm(seed)
     const answers = []
     for (const given of [problem, problem, shuffledProblem(problem, seed)]) {

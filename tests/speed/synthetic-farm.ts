@@ -61,6 +61,9 @@ export function syntheticFarm(size: Size, seed: number): PlanProblem {
     if (sellers.length === 0) sellers.push(random.pick(dealers))
     return sellers.flatMap((dealer) => quotesOf(random, variety, dealer.id, total, varietyCount))
   })
+  // What a field is locked to must be there to buy.
+  const locked = quotes.find((quote) => quote.variety === varieties[1]?.id)
+  if (locked !== undefined) locked.availablePacks = undefined
   // Twelve months' worth of machine time: enough by a third.
   const hoursFor = (perAcre: number, share: number) => round(total * perAcre * share, 1)
   const weeks = [...new Set(options.map((option) => option.digWeek))].sort()

@@ -103,6 +103,15 @@ export class LinearModel {
     this.cost[column] = 0
   }
 
+  /** Holds the whole cost to at most this. */
+  limitCost(most: number): void {
+    this.row(
+      -Infinity,
+      most,
+      this.cost.map((cost, column): Term => [column, cost]),
+    )
+  }
+
   /** Drops every cost there is so far: what is added next is all that counts. */
   forgetCosts(): void {
     this.cost.fill(0)

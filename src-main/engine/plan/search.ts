@@ -12,6 +12,7 @@ import { buildModel } from './model.ts'
 import { optionsWithin, pricesOf } from './option-prices.ts'
 import { gapOf } from './proof.ts'
 import type { NamedRule } from './rules/named-rule.ts'
+import { orderTies } from './tie-break.ts'
 import type { SolveAnswer } from './solve-worker.ts'
 import type { Solver } from './solver.ts'
 
@@ -31,6 +32,9 @@ const FIRST_REACH = 0.0003
 const AIM = 0.97
 /** Share of the gap that placing may use up; the rest is left for whole packs. */
 const PLACING = 0.5
+/** Options in reach up to which ties are settled by a model of their own; above, sorted rows and a fixed seed decide. */
+const MOST_OPTIONS_FOR_TIES = 60
+const TIE_NODES = 200
 /** Share of the gap that whole packs must have cost for trading places to be tried. */
 const WORTH_TRADING = 0.3
 /** Reach of the nearest options, as a share of the relaxation's cost. */
@@ -48,6 +52,7 @@ interface Step {
   ceiling?: number
   seconds?: number
   ignoreStop?: boolean
+  nodes?: number
 }
 
 /** What is known so far, and the steps that add to it. Costs are in the solver's unit. */
@@ -85,6 +90,12 @@ export class Search {
   }
 
   async run(): Promise<SolveAnswer['status']> {
+    const status = await this.find()
+    if (status === 'optimal') await this.settleTies()
+    return status
+  }
+
+  private async find(): Promise<SolveAnswer['status']> {
     const relaxation = this.build(false)
     if (relaxation.options.length < PRICE_FROM_OPTIONS) return this.together(relaxation, [], -Infinity, Infinity)
     const relaxed = await this.step('relaxation', relaxation, { gap: 0, relaxed: true })
@@ -201,6 +212,24 @@ export class Search {
     this.keep(build, traded)
   }
 
+  /**
+   * Among plans that cost no more than the one found, the first in the documented order (`tie-break.ts`), so that the
+   * answer does not hang on how the solver happened to go. Where the order is not settled within its nodes, the plan
+   * found stays.
+   */
+  private async settleTies(): Promise<void> {
+    if (this.best === null || this.best.build.options.length > MOST_OPTIONS_FOR_TIES) return
+    const build = this.build(
+      true,
+      this.best.build.options.map(({ option }) => option),
+    )
+    orderTies(build, this.best.cost)
+    const start = this.startFor(build)
+    const answer = await this.step('settling ties', build, { gap: 0, start, nodes: TIE_NODES, floor: this.bound })
+    if (answer.status !== 'optimal' || answer.columns === null) return
+    this.best = { build, columns: answer.columns, cost: this.best.cost }
+  }
+
   private build(wholePacks: boolean, only?: readonly number[]): Build {
     return buildModel(this.problem, { rules: this.rules, wholePacks, only })
   }
@@ -228,6 +257,7 @@ export class Search {
       // A placing with seed in any amount is no plan yet: told as about what a plan will cost, until there is one.
       const isRough = isPlacing && this.best === null
       const known = this.best?.cost ?? Infinity
+      if (stage === 'settling ties') return
       const best = how.relaxed || (isPlacing && !isRough) ? known : Math.min(cost, known)
       // A model of some options bounds no more than what is known of all.
       this.tell(stage, best, Math.max(floor, Math.min(bound, ceiling)), isRough)
@@ -244,8 +274,9 @@ export class Search {
     this.stages.push({
       name: stage,
       seconds: round(answer.seconds, 3),
-      costCents: finite(answer.cost * CENTS_PER_UNIT),
-      boundCents: finite(answer.bound * CENTS_PER_UNIT),
+      // A settling of ties has no cost of its own.
+      costCents: stage === 'settling ties' ? null : finite(answer.cost * CENTS_PER_UNIT),
+      boundCents: stage === 'settling ties' ? null : finite(answer.bound * CENTS_PER_UNIT),
     })
     return answer
   }
