@@ -1,12 +1,12 @@
 /** What a grid needs to know of a column: how a cell is shown, typed, read and sorted. Knows no noun. */
 import type { Reading } from '../../src-shared/read-text.ts'
-import { readDollars, readNumber, readOneOf, readPercent, readWords } from '../../src-shared/read-text.ts'
-import { showCents, showDay, showNumber } from '../../src-shared/show.ts'
-
-export type CellValue = string | number | boolean | null
+import { pathOf, valueAt, type SheetColumn } from '../../src-shared/sheet/columns.ts'
+import type { CellValue } from '../../src-shared/sheet/sheet.ts'
 
 export interface Column<Row> {
   id: string
+  /** Of the noun, where the cell is written to; the id where it is not given. */
+  path?: string
   label: string
   /** Shown below the label. */
   unit?: string
@@ -19,74 +19,52 @@ export interface Column<Row> {
   /** The only values taken. */
   choices?: readonly string[]
   sortBy(row: Row): string | number | null
+  /** The number that is shown, for sums and exports; null where there is none. */
+  figure?(row: Row): number | null
   /** [character] roughly, for columns of words. */
   width?: number
+  /** A new row cannot be without it. */
+  isNeeded?: boolean
   /** Of a column that is not typed: where it comes from. */
   from?: string
+  /** Of a column that is worked out: the working of this row with its numbers. */
+  working?(row: Row): string
 }
 
-type Given<Row, Value> = { id: string; label: string; unit?: string; width?: number; get(row: Row): Value | undefined }
-
-/** Words as they stand. */
-export function wordsColumn<Row>({ get, ...rest }: Given<Row, string>): Column<Row> {
+/** A column that is typed, as its sheet has it. */
+export function typedColumn<Row extends object>(column: SheetColumn): Column<Row> {
+  const { kind, id, label, unit, width, isNeeded } = column
+  const path = pathOf(column)
+  const { figure } = kind
   return {
-    ...rest,
-    isFigure: false,
-    show: (row) => get(row) ?? '',
-    edit: (row) => get(row) ?? '',
-    read: readWords,
-    sortBy: (row) => get(row)?.toLowerCase() ?? null,
+    id,
+    path,
+    label,
+    isFigure: kind.isFigure,
+    ...(unit === undefined ? {} : { unit }),
+    ...(width === undefined ? {} : { width }),
+    ...(isNeeded === undefined ? {} : { isNeeded }),
+    ...(kind.choices === undefined ? {} : { choices: kind.choices }),
+    show(row) {
+      const value = valueAt(row, path)
+      return value === null ? '' : kind.show(value)
+    },
+    edit(row) {
+      const value = valueAt(row, path)
+      return value === null ? '' : kind.type(value)
+    },
+    // An emptied cell is null: whether it may be empty is the engine's to say.
+    read: (text) => (text.trim() === '' ? { ok: true, value: null } : kind.read(text)),
+    sortBy: (row) => kind.sort(valueAt(row, path)),
+    ...(figure === undefined
+      ? {}
+      : {
+          figure(row: Row) {
+            const value = valueAt(row, path)
+            return value === null ? null : figure(value)
+          },
+        }),
   }
-}
-
-/** One of a few words; sorted in the order given, which is the order of their meaning. */
-export function choiceColumn<Row>({
-  get,
-  choices,
-  ...rest
-}: Given<Row, string> & { choices: readonly string[] }): Column<Row> {
-  return {
-    ...rest,
-    choices,
-    isFigure: false,
-    show: (row) => get(row) ?? '',
-    edit: (row) => get(row) ?? '',
-    read: readOneOf(choices),
-    sortBy: (row) => choices.indexOf(get(row) ?? ''),
-  }
-}
-
-/** @param decimals shown; absent: as many as the number has, up to two */
-export function numberColumn<Row>({ get, decimals, ...rest }: Given<Row, number> & { decimals?: number }): Column<Row> {
-  return {
-    ...figures(get, readNumber, (value) => String(value)),
-    ...rest,
-    show: (row) => shown(get(row), (value) => plainNumber(value, decimals)),
-  }
-}
-
-/** A share, shown and typed in percent. The unit in the header says so. */
-export function percentColumn<Row>({ get, ...rest }: Given<Row, number>): Column<Row> {
-  const percent = (share: number) => Number((share * 100).toFixed(4))
-  return {
-    ...figures(get, readPercent, (share) => String(percent(share))),
-    ...rest,
-    show: (row) => shown(get(row), (share) => plainNumber(percent(share))),
-  }
-}
-
-/** Cents, shown and typed in dollars. */
-export function dollarsColumn<Row>({ get, ...rest }: Given<Row, number>): Column<Row> {
-  return {
-    ...figures(get, readDollars, (cents) => (cents / 100).toFixed(2)),
-    ...rest,
-    show: (row) => shown(get(row), showCents),
-  }
-}
-
-/** A day, typed as 2027-03-15. */
-export function dayColumn<Row>({ get, ...rest }: Given<Row, string>): Column<Row> {
-  return { ...wordsColumn({ get, ...rest }), show: (row) => shown(get(row), showDay), isFigure: true }
 }
 
 /** Not typed here: worked out, or kept elsewhere. `from` says which. */
@@ -99,29 +77,31 @@ export function computedColumn<Row>(given: {
   from: string
   show(row: Row): string
   sortBy(row: Row): string | number | null
+  figure?(row: Row): number | null
+  working?(row: Row): string
 }): Column<Row> {
   return { isFigure: false, ...given }
 }
 
-function figures<Row>(
-  get: (row: Row) => number | undefined,
-  read: (text: string) => Reading<number>,
-  type: (value: number) => string,
-) {
+/** A figure that is worked out: shown with its decimals, sorted and summed by what it is, its working on demand. */
+export function workedColumn<Row>(given: {
+  id: string
+  label: string
+  unit: string
+  from: string
+  value(row: Row): number | null
+  show(value: number): string
+  working?(row: Row): string
+}): Column<Row> {
+  const { value, show, ...rest } = given
   return {
+    ...rest,
     isFigure: true,
-    edit: (row: Row) => shown(get(row), type),
-    // An emptied cell is null: whether it may be empty is the engine's to say.
-    read: (text: string): Reading<CellValue> => (text.trim() === '' ? { ok: true, value: null } : read(text)),
-    sortBy: (row: Row) => get(row) ?? null,
+    show: (row) => {
+      const worked = value(row)
+      return worked === null ? '' : show(worked)
+    },
+    sortBy: value,
+    figure: value,
   }
-}
-
-function shown<Value>(value: Value | undefined, show: (value: Value) => string): string {
-  return value === undefined ? '' : show(value)
-}
-
-function plainNumber(value: number, decimals?: number): string {
-  if (decimals !== undefined) return showNumber(value, decimals)
-  return value.toLocaleString('en-US', { maximumFractionDigits: 2 })
 }

@@ -1,14 +1,15 @@
 /**
- * The grid without its table: where one stands, what is marked, what is being typed, what was not taken, how rows
- * are ordered. Knows no DOM and no noun; Grid.svelte draws it and passes keys in. Long because these five share the
- * same cell addresses, and apart they would have to be told of one another.
+ * The grid without its table: where one stands, what is marked, what is being typed, how lines are ordered. What is
+ * entered goes through entry.svelte.ts. Knows no DOM and no noun; Grid.svelte draws it and passes keys in.
+ * Long because these share the same cell addresses, and apart they would have to be told of one another.
  */
-import type { Problem } from '../../src-shared/problem.ts'
-import { fromText, toText } from './clipboard.ts'
-import type { CellValue, Column } from './columns.ts'
+import { toHtml, toText } from './clipboard.ts'
+import type { Column } from './columns.ts'
+import { Entry, type GridGiven, type Target } from './entry.svelte.ts'
 import type { EditAction, GridAction } from './keys.ts'
+import { typedIn, type Line } from './lines.ts'
 import { arrange, inOrder, nextSort, type Sort } from './order.ts'
-import { noneRefused, withRefused, type Refused, type RefusedCells } from './refused.ts'
+import type { Refused } from './refused.ts'
 
 /** Row −1 is the header. */
 export interface Spot {
@@ -16,27 +17,15 @@ export interface Spot {
   column: number
 }
 
-/** What a finished action has to say to someone who does not see it. */
-export type Say = (words: string) => void
-
-export interface GridGiven<Row> {
-  rows(): readonly Row[]
-  columns(): readonly Column<Row>[]
-  keyOf(row: Row): number
-  /** Writes one cell; an empty list means that it was taken. */
-  write(row: Row, column: Column<Row>, value: CellValue): Promise<readonly Problem[]>
-  say: Say
-}
-
 export const headerRow = -1
 
 export class GridController<Row> {
   readonly #given: GridGiven<Row>
+  readonly entry: Entry<Row>
   active = $state.raw<Spot>({ row: 0, column: 0 })
   /** The other corner of what is marked. */
   anchor = $state.raw<Spot>({ row: 0, column: 0 })
   editing = $state.raw<{ key: number; column: string; text: string; isReplacing: boolean } | null>(null)
-  refused = $state.raw<RefusedCells>(noneRefused)
   sort = $state.raw<Sort | null>(null)
   filter = $state('')
   /** Keys of the rows shown. Made anew by sorting and filtering only, so that an edited row stays where it is. */
@@ -44,6 +33,7 @@ export class GridController<Row> {
 
   constructor(given: GridGiven<Row>) {
     this.#given = given
+    this.entry = new Entry(given, () => this.#hold())
   }
 
   columns = $derived.by(() => this.#given.columns())
@@ -51,6 +41,14 @@ export class GridController<Row> {
   view: readonly Row[] = $derived.by(() => {
     const rows = this.#given.rows()
     return this.#order === null ? rows : inOrder(rows, this.#given.keyOf, this.#order)
+  })
+
+  /** The rows shown, then those begun, then an empty line to begin the next in. */
+  lines: readonly Line<Row>[] = $derived.by(() => {
+    const rows = this.view.map((row): Line<Row> => ({ key: this.#given.keyOf(row), row }))
+    if (!this.#given.canAdd()) return rows
+    const begun = [...this.entry.begun.keys()].map((key): Line<Row> => ({ key, row: null }))
+    return [...rows, ...begun, { key: this.entry.nextKey, row: null }]
   })
 
   /** Corners of what is marked, inside the table. */
@@ -61,17 +59,36 @@ export class GridController<Row> {
     right: Math.max(this.active.column, this.anchor.column),
   }))
 
-  isMarked(row: number, column: number): boolean {
+  /** More than the one cell is marked, and this line is among it. */
+  isLineMarked(row: number): boolean {
     const { top, bottom, left, right } = this.marked
-    return row >= top && row <= bottom && column >= left && column <= right && (top !== bottom || left !== right)
+    return row >= top && row <= bottom && (top !== bottom || left !== right)
   }
 
-  refusedAt(row: Row, column: Column<Row>): Refused | undefined {
-    return this.refused.get(this.#address(row, column))
+  isFresh(line: Line<Row>): boolean {
+    return line.key === this.entry.nextKey
   }
+
+  refusedAt(line: Line<Row>, column: Column<Row>): Refused | undefined {
+    return this.entry.refusedAt(line.key, column.id)
+  }
+
+  /** Count, sum and average of the figures that are marked; null where fewer than two cells are. */
+  summary = $derived.by(() => {
+    const { top, bottom, left, right } = this.marked
+    const cells = (bottom - top + 1) * (right - left + 1)
+    if (cells < 2 || this.active.row === headerRow) return null
+    const columns = this.columns.slice(left, right + 1).filter((column) => column.figure)
+    const figures = this.lines
+      .slice(top, bottom + 1)
+      .flatMap(({ row }) => (row === null ? [] : columns.map((column) => column.figure?.(row) ?? null)))
+      .filter((figure) => figure !== null)
+    const sum = figures.reduce((total, figure) => total + figure, 0)
+    return { cells, figures: figures.length, sum, average: figures.length > 0 ? sum / figures.length : null }
+  })
 
   stand(spot: Spot, extend = false) {
-    const row = clamp(spot.row, extend ? 0 : headerRow, this.view.length - 1)
+    const row = clamp(spot.row, extend ? 0 : headerRow, this.lines.length - 1)
     this.active = { row, column: clamp(spot.column, 0, this.columns.length - 1) }
     if (!extend) this.anchor = this.active
   }
@@ -96,6 +113,12 @@ export class GridController<Row> {
     this.#order = isPlain
       ? null
       : { shown: keys(arrange(rows, this.columns, this.filter, this.sort)), known: keys(rows) }
+  }
+
+  /** Rows stay where they are while they are typed in, and new ones follow at the end: nothing jumps away. */
+  #hold() {
+    const keys = (of: readonly Row[]) => of.map(this.#given.keyOf)
+    this.#order ??= { shown: keys(this.view), known: keys(this.#given.rows()) }
   }
 
   /** @returns false where the key is to go on: Tab past the end of a row leaves the grid */
@@ -125,10 +148,19 @@ export class GridController<Row> {
         if (row !== headerRow) this.startEdit(action.text)
         return true
       case 'clear':
-        void this.clear()
+        if (row !== headerRow) void this.clear()
         return true
       case 'select':
         this.#select(action.what)
+        return true
+      case 'fill-down':
+        if (row !== headerRow) void this.fillDown()
+        return true
+      case 'remove-rows':
+        if (row !== headerRow) void this.removeRows()
+        return true
+      case 'width':
+        this.#given.widen?.(this.columns[column]?.id ?? '', action.step)
         return true
       case 'collapse':
         this.anchor = this.active
@@ -138,41 +170,45 @@ export class GridController<Row> {
 
   #edge(edge: string): Spot {
     const { row, column } = this.active
-    const [lastRow, lastColumn] = [this.view.length - 1, this.columns.length - 1]
+    const [lastRow, lastColumn] = [this.lines.length - 1, this.columns.length - 1]
     if (edge === 'row-start') return { row, column: 0 }
     if (edge === 'row-end') return { row, column: lastColumn }
     if (edge === 'column-start') return { row: 0, column }
-    if (edge === 'column-end') return { row: lastRow, column }
+    if (edge === 'column-end') return { row: this.#lastRow(), column }
     return edge === 'first' ? { row: 0, column: 0 } : { row: lastRow, column: lastColumn }
+  }
+
+  /** The last line that holds anything. */
+  #lastRow(): number {
+    const last = this.lines.length - 1
+    const line = this.lines[last]
+    return last > 0 && line && this.isFresh(line) ? last - 1 : last
   }
 
   #select(what: 'all' | 'row' | 'column') {
     const { row, column } = this.active
-    const [lastRow, lastColumn] = [this.view.length - 1, this.columns.length - 1]
-    this.anchor = { row: what === 'row' ? row : 0, column: what === 'column' ? column : 0 }
-    this.active = { row: what === 'row' ? row : lastRow, column: what === 'column' ? column : lastColumn }
+    const [lastRow, lastColumn] = [this.#lastRow(), this.columns.length - 1]
+    // The corner one stands in is the first, so that nothing scrolls away.
+    this.active = { row: what === 'row' ? Math.max(0, row) : 0, column: what === 'column' ? column : 0 }
+    this.anchor = { row: what === 'row' ? Math.max(0, row) : lastRow, column: what === 'column' ? column : lastColumn }
   }
 
   /** Opens the cell where one stands; with what was typed in place of what was there, or with it to be mended. */
   startEdit(replacement?: string) {
-    const [row, column] = this.#here()
-    if (!row || !column) return
+    const [line, column] = this.#here()
+    if (!line || !column) return
     if (!column.edit) {
-      this.#given.say(`${column.label} cannot be typed here. ${column.from ?? ''}`.trim())
+      const working = line.row === null ? undefined : column.working?.(line.row)
+      this.#given.say(`${column.label} cannot be typed here. ${working ?? column.from ?? ''}`.trim())
       return
     }
-    const text = replacement ?? this.refusedAt(row, column)?.text ?? column.edit(row)
+    const text = replacement ?? this.refusedAt(line, column)?.text ?? typedIn(line, column, this.entry.begun)
     this.anchor = this.active
-    this.editing = {
-      key: this.#given.keyOf(row),
-      column: column.id,
-      text,
-      isReplacing: replacement !== undefined,
-    }
+    this.editing = { key: line.key, column: column.id, text, isReplacing: replacement !== undefined }
   }
 
-  isEditing(row: Row, column: Column<Row>): boolean {
-    return this.editing?.key === this.#given.keyOf(row) && this.editing.column === column.id
+  isEditing(line: Line<Row>, column: Column<Row>): boolean {
+    return this.editing?.key === line.key && this.editing.column === column.id
   }
 
   /** Ends the typing and moves on. @returns false where Tab leaves the grid */
@@ -191,8 +227,8 @@ export class GridController<Row> {
 
   /** Back to what the farm has, and nothing said about what was typed. */
   giveUp() {
-    const [row, column] = this.#here()
-    if (row && column) this.#settle(row, column, null)
+    const [line, column] = this.#here()
+    if (line && column) this.entry.forget(line.key, column.id)
     this.editing = null
   }
 
@@ -200,104 +236,92 @@ export class GridController<Row> {
     const open = this.editing
     if (!open) return
     this.editing = null
-    const row = this.#given.rows().find((each) => this.#given.keyOf(each) === open.key)
+    const line = this.lines.find((each) => each.key === open.key)
     const column = this.columns.find((each) => each.id === open.column)
-    if (!row || !column?.edit) return
-    const isSame = open.text === column.edit(row) && !this.refusedAt(row, column)
-    if (!isSame) await this.#enter(row, column, open.text)
+    if (!line || !column?.edit) return
+    const isSame = open.text === typedIn(line, column, this.entry.begun) && !this.refusedAt(line, column)
+    if (!isSame) await this.entry.enter([{ line, column, text: open.text }], 'change')
   }
 
   async clear(): Promise<void> {
-    await this.#enterAll(
-      this.#cells().map(({ row, column }) => ({ row, column, text: '' })),
-      'cleared',
+    await this.entry.enter(
+      this.#targets().map((target) => ({ ...target, text: '' })),
+      'clear',
     )
   }
 
-  copy(): string {
+  /** The first marked line's cells go into those below; with one line marked, the cell above comes down. */
+  async fillDown(): Promise<void> {
     const { top, bottom, left, right } = this.marked
-    return toText(
-      this.view
-        .slice(top, bottom + 1)
-        .map((row) =>
-          this.columns
-            .slice(left, right + 1)
-            .map((column) => this.refusedAt(row, column)?.text ?? (column.edit ?? column.show)(row)),
-        ),
+    const source = this.lines[top === bottom ? top - 1 : top]
+    if (!source) return
+    const lines = this.lines.slice(top === bottom ? top : top + 1, bottom + 1)
+    const columns = this.columns.slice(left, right + 1)
+    const targets = lines.flatMap((line) =>
+      columns.map((column) => ({ line, column, text: typedIn(source, column, this.entry.begun) })),
     )
+    await this.entry.enter(targets, 'fill')
   }
 
-  /** A block goes from the first marked cell outward; one value fills all that is marked. */
-  async paste(text: string): Promise<void> {
-    const block = fromText(text)
+  async removeRows(): Promise<void> {
+    const { top, bottom } = this.marked
+    const lines = this.lines.slice(top, bottom + 1)
+    this.stand({ row: top, column: this.active.column })
+    await this.entry.remove(lines.filter((line) => !this.isFresh(line)))
+    this.stand({ row: Math.min(top, this.lines.length - 1), column: this.active.column })
+  }
+
+  #block(): string[][] {
+    const { top, bottom, left, right } = this.marked
+    return this.lines
+      .slice(top, bottom + 1)
+      .filter((line) => top === bottom || !this.isFresh(line))
+      .map((line) =>
+        this.columns
+          .slice(left, right + 1)
+          .map((column) => this.refusedAt(line, column)?.text ?? typedIn(line, column, this.entry.begun)),
+      )
+  }
+
+  copy(): { text: string; html: string } {
+    const block = this.#block()
+    return { text: toText(block), html: toHtml(block) }
+  }
+
+  /** A block goes from the first marked cell outward, past the end into new rows; one value fills all that is marked. */
+  async paste(block: readonly (readonly string[])[]): Promise<void> {
     const only = block.length === 1 && block[0]?.length === 1 ? block[0][0] : undefined
     const { top, left } = this.marked
-    const targets =
-      only !== undefined
-        ? this.#cells().map(({ row, column }) => ({ row, column, text: only }))
-        : block.flatMap((line, r) =>
-            line.flatMap((cell, c) => {
-              const [row, column] = [this.view[top + r], this.columns[left + c]]
-              return row && column ? [{ row, column, text: cell }] : []
-            }),
-          )
-    if (only === undefined) {
-      this.anchor = { row: top, column: left }
-      const width = Math.max(...block.map((line) => line.length))
-      this.stand({ row: top + block.length - 1, column: left + width - 1 }, true)
+    if (only !== undefined) {
+      await this.entry.enter(
+        this.#targets().map((target) => ({ ...target, text: only })),
+        'paste',
+      )
+      return
     }
-    await this.#enterAll(targets, 'pasted')
+    const past = top + block.length - (this.lines.length - (this.#given.canAdd() ? 1 : 0))
+    const fresh = this.#given.canAdd() ? this.entry.freshLines(Math.max(0, past)) : []
+    const lines = [...(this.#given.canAdd() ? this.lines.slice(0, -1) : this.lines), ...fresh]
+    const targets = block.flatMap((cells, r) =>
+      cells.flatMap((text, c): Target<Row>[] => {
+        const [line, column] = [lines[top + r], this.columns[left + c]]
+        return line && column ? [{ line, column, text }] : []
+      }),
+    )
+    const width = Math.max(...block.map((cells) => cells.length))
+    await this.entry.enter(targets, 'paste')
+    this.anchor = { row: top, column: left }
+    this.stand({ row: top + block.length - 1, column: left + width - 1 }, true)
   }
 
-  #cells(): { row: Row; column: Column<Row> }[] {
+  #targets(): { line: Line<Row>; column: Column<Row> }[] {
     const { top, bottom, left, right } = this.marked
     const columns = this.columns.slice(left, right + 1)
-    return this.view.slice(top, bottom + 1).flatMap((row) => columns.map((column) => ({ row, column })))
+    return this.lines.slice(top, bottom + 1).flatMap((line) => columns.map((column) => ({ line, column })))
   }
 
-  async #enterAll(targets: { row: Row; column: Column<Row>; text: string }[], done: string) {
-    const typed = targets.filter(({ column }) => column.edit)
-    let taken = 0
-    for (const { row, column, text } of typed) if (await this.#enter(row, column, text)) taken += 1
-    const left = typed.length - taken
-    const passed = targets.length - typed.length
-    this.#given.say(
-      [
-        `${taken} ${taken === 1 ? 'cell' : 'cells'} ${done}`,
-        left > 0 ? `${left} not taken` : '',
-        passed > 0 ? `${passed} cannot be typed` : '',
-      ]
-        .filter(Boolean)
-        .join(', '),
-    )
-  }
-
-  /** Reads and writes one cell. What is not taken stays in the cell with the reason. */
-  async #enter(row: Row, column: Column<Row>, text: string): Promise<boolean> {
-    const reading = column.read?.(text)
-    if (!reading) return false
-    if (!reading.ok) {
-      this.#settle(row, column, { text, why: `${reading.what}.` })
-      return false
-    }
-    // Shown as not yet taken only if it is refused; the farm's own row brings the new value.
-    const problems = await this.#given.write(row, column, reading.value)
-    const [first] = problems
-    this.#settle(row, column, first ? { text, why: first.what } : null)
-    return !first
-  }
-
-  #settle(row: Row, column: Column<Row>, refused: Refused | null) {
-    this.refused = withRefused(this.refused, this.#address(row, column), refused)
-    if (refused) this.#given.say(`${column.label} was not taken: ${refused.why}`)
-  }
-
-  #here(): [Row | undefined, Column<Row> | undefined] {
-    return [this.view[this.active.row], this.columns[this.active.column]]
-  }
-
-  #address(row: Row, column: Column<Row>): string {
-    return `${this.#given.keyOf(row)} ${column.id}`
+  #here(): [Line<Row> | undefined, Column<Row> | undefined] {
+    return [this.lines[this.active.row], this.columns[this.active.column]]
   }
 }
 

@@ -28,6 +28,9 @@ export type GridAction =
   | { kind: 'clear' }
   | { kind: 'select'; what: 'all' | 'row' | 'column' }
   | { kind: 'collapse' }
+  | { kind: 'fill-down' }
+  | { kind: 'remove-rows' }
+  | { kind: 'width'; step: 1 | -1 }
 
 export type EditAction =
   { kind: 'commit'; rows: number; columns: number } | { kind: 'tab'; step: 1 | -1 } | { kind: 'give-up' }
@@ -41,7 +44,11 @@ const arrows: Record<string, [rows: number, columns: number, edge: Edge]> = {
 
 /** While a cell is looked at. */
 export function gridAction({ key, command, shift, alt }: Press): GridAction | null {
-  if (alt) return null
+  if (alt) {
+    // Also for those who cannot drag a column's edge.
+    const step = key === 'ArrowRight' ? 1 : key === 'ArrowLeft' ? -1 : null
+    return shift && !command && step ? { kind: 'width', step } : null
+  }
   const arrow = arrows[key]
   if (arrow) {
     const [rows, columns, edge] = arrow
@@ -63,14 +70,18 @@ export function gridAction({ key, command, shift, alt }: Press): GridAction | nu
       return command ? null : { kind: 'edit' }
     case 'Delete':
     case 'Backspace':
-      return command ? null : { kind: 'clear' }
+      return command ? (key === 'Delete' ? { kind: 'remove-rows' } : null) : { kind: 'clear' }
     case 'Escape':
       return { kind: 'collapse' }
     case ' ':
       if (command) return { kind: 'select', what: 'column' }
       return shift ? { kind: 'select', what: 'row' } : { kind: 'replace', text: '' }
   }
-  if (command) return key.toLowerCase() === 'a' && !shift ? { kind: 'select', what: 'all' } : null
+  if (command) {
+    if (shift) return null
+    if (key.toLowerCase() === 'a') return { kind: 'select', what: 'all' }
+    return key.toLowerCase() === 'd' ? { kind: 'fill-down' } : null
+  }
   // One character, counted as people count: a letter with its accent is one.
   return [...key].length === 1 ? { kind: 'replace', text: key } : null
 }

@@ -1,84 +1,81 @@
-/** The columns of the fields table: units in the headers, words as growers use them. */
+/** The columns of the fields table: those of the sheet, and beside them what is worked out. */
 import type { FieldRow } from '../../../src-shared/field.ts'
-import { growthLevels, pressureLevels, rowPatterns, tillages, waters } from '../../../src-shared/field.ts'
-import { showAcres } from '../../../src-shared/show.ts'
-import type { Column } from '../../grid/columns.ts'
-import { choiceColumn, computedColumn, numberColumn, wordsColumn } from '../../grid/columns.ts'
+import { isPeanut } from '../../../src-shared/field.ts'
+import { columnsOf } from '../../../src-shared/sheet/columns.ts'
+import { showAcres, showNumber } from '../../../src-shared/show.ts'
+import { computedColumn, typedColumn, workedColumn, type Column } from '../../grid/columns.ts'
 
-/** Columns that are typed carry the noun's own names, so that a misspelt one does not compile. */
-const id = (column: keyof FieldRow) => column
+/** [share] of the boundary's area beyond which the planted acres are said to differ. */
+const noted = 0.02
 
-export const fieldColumns: readonly Column<FieldRow>[] = [
-  wordsColumn({ id: id('name'), label: 'Field', get: (row) => row.name }),
-  numberColumn({ id: id('acres'), label: 'Planted', unit: 'acres', get: (row) => row.acres }),
-  numberColumn({ id: id('rowSpacingIn'), label: 'Rows', unit: 'inches', get: (row) => row.rowSpacingIn }),
-  choiceColumn({ id: id('rowPattern'), label: 'Pattern', choices: rowPatterns, get: (row) => row.rowPattern }),
-  choiceColumn({ id: id('water'), label: 'Water', choices: waters, get: (row) => row.water }),
-  wordsColumn({ id: id('soil'), label: 'Soil', get: (row) => row.soil }),
-  choiceColumn({ id: id('tillage'), label: 'Tillage', choices: tillages, get: (row) => row.tillage }),
-  choiceColumn({ id: id('growth'), label: 'Vines grow', choices: growthLevels, get: (row) => row.growth }),
-  numberColumn({ id: id('yieldGoalLb'), label: 'Yield goal', unit: 'lb/acre', get: (row) => row.yieldGoalLb }),
-  numberColumn({
-    id: id('nematodesPer100cc'),
-    label: 'Nematodes',
-    unit: 'per 100 cc',
-    get: (row) => row.nematodesPer100cc,
+export function fieldColumns(threats: readonly string[], season: number): Column<FieldRow>[] {
+  const typed = columnsOf('field', { threats }).map((column) => typedColumn<FieldRow>(column))
+  const after = (id: string, ...columns: Column<FieldRow>[]) => {
+    typed.splice(typed.findIndex((column) => column.id === id) + 1, 0, ...columns)
+  }
+  after('acres', boundaryColumn)
+  after('history', yearsOutColumn(season))
+  typed.splice(-1, 0, lockedColumn)
+  return typed
+}
+
+/** Said where the two differ: the planted acres are what counts. */
+const boundaryColumn: Column<FieldRow> = {
+  ...workedColumn<FieldRow>({
+    id: 'boundaryAcres',
+    label: 'Inside boundary',
+    unit: 'acres',
+    from: 'The area inside the boundary that was brought in. What is planted is counted with.',
+    value: (row) => row.boundaryAcres ?? null,
+    show: (acres) => showNumber(acres, 1),
+    working({ acres, boundaryAcres }) {
+      if (boundaryAcres === undefined) return 'no boundary was brought in'
+      const less = boundaryAcres - acres
+      const share = Math.abs(less) / boundaryAcres
+      const says =
+        share <= noted
+          ? 'as good as the same'
+          : `${showNumber(Math.abs(less), 1)} acres ${less > 0 ? 'less' : 'more'} planted than are inside`
+      return `${showNumber(boundaryAcres, 2)} acres inside the boundary on the ellipsoid, ${showNumber(acres, 2)} planted: ${says}`
+    },
   }),
-  computedColumn({
+  show({ acres, boundaryAcres }) {
+    if (boundaryAcres === undefined) return ''
+    const differs = Math.abs(boundaryAcres - acres) / boundaryAcres > noted
+    return `${showNumber(boundaryAcres, 1)}${differs ? ' ≠' : ''}`
+  },
+}
+
+function yearsOutColumn(season: number): Column<FieldRow> {
+  return workedColumn<FieldRow>({
     id: 'yearsOut',
     label: 'Out of peanut',
     unit: 'seasons',
-    isFigure: true,
     from: 'Counted from the crop history.',
-    show: (row) => (row.yearsOut === null ? 'not known' : String(row.yearsOut)),
-    sortBy: (row) => row.yearsOut,
-  }),
-  computedColumn({
-    id: 'history',
-    label: 'Grown before',
-    from: 'The crop history, newest first. It is brought in with the season.',
-    show: (row) => row.history.map(({ season, crop }) => `${String(season).slice(2)} ${crop}`).join(', '),
-    sortBy: (row) => row.history[0]?.crop ?? null,
-  }),
-  computedColumn({
-    id: 'pressure',
-    label: 'Trouble seen',
-    width: 30,
-    from: 'Moderate and worse, worst first. It is brought in with the season.',
-    show: (row) => troubles(row),
-    sortBy: (row) => Math.max(-1, ...Object.values(row.pressure).map((level) => pressureLevels.indexOf(level))),
-  }),
-  computedColumn({
-    id: 'windows',
-    label: 'Can be planted',
-    from: 'The planting windows that suit the field. They are brought in with the season.',
-    show: (row) => (row.windows.length === 0 ? 'any window' : row.windows.join(', ')),
-    sortBy: (row) => row.windows.join(', '),
-  }),
-  computedColumn({
-    id: 'lockedTo',
-    label: 'Locked to',
-    from: 'Set on the plan.',
-    show: (row) => row.lockedTo ?? '',
-    sortBy: (row) => row.lockedTo,
-  }),
-  wordsColumn({ id: id('note'), label: 'Note', width: 30, get: (row) => row.note }),
-]
-
-function troubles({ pressure }: FieldRow): string {
-  return pressureLevels
-    .filter((level) => level !== 'none' && level !== 'low')
-    .reverse()
-    .flatMap((level) => {
-      const names = Object.keys(pressure).filter((name) => pressure[name] === level)
-      return names.length === 0 ? [] : [`${level}: ${names.join(', ')}`]
-    })
-    .join('; ')
+    value: (row) => row.yearsOut,
+    show: String,
+    working({ history, yearsOut }) {
+      if (yearsOut === null) return 'not known until its crop history is typed'
+      const last = Math.max(...history.filter(({ crop }) => isPeanut(crop)).map((entry) => entry.season))
+      if (!Number.isFinite(last)) return `no peanut in the ${yearsOut} seasons that are known`
+      return `last peanut ${last}: ${season} − ${last} − 1 = ${yearsOut}`
+    },
+  })
 }
 
+const lockedColumn = computedColumn<FieldRow>({
+  id: 'lockedTo',
+  label: 'Locked to',
+  from: 'Set on the plan.',
+  show: (row) => row.lockedTo ?? '',
+  sortBy: (row) => row.lockedTo,
+})
+
 export function fieldTotals(shown: readonly FieldRow[]): Record<string, string> {
+  const inside = shown.reduce((sum, row) => sum + (row.boundaryAcres ?? 0), 0)
   return {
     name: `${shown.length} shown`,
     acres: showAcres(shown.reduce((sum, row) => sum + row.acres, 0)),
+    ...(inside > 0 ? { boundaryAcres: showAcres(inside) } : {}),
   }
 }

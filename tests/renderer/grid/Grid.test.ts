@@ -1,8 +1,9 @@
 /** The table itself: roles, the one tab stop, an edit by keyboard, a refusal that can be read and heard. */
 import { cleanup, fireEvent, render, screen, waitFor } from '@testing-library/svelte'
 import { afterEach, expect, test, vi } from 'vitest'
-import { computedColumn, numberColumn, wordsColumn, type Column } from '../../../src-renderer/grid/columns.ts'
+import { computedColumn, typedColumn, type Column } from '../../../src-renderer/grid/columns.ts'
 import Grid from '../../../src-renderer/grid/Grid.svelte'
+import { number, words } from '../../../src-shared/sheet/kind.ts'
 
 interface Row {
   id: number
@@ -15,21 +16,21 @@ const rows: Row[] = [
   { id: 2, name: 'Big Sandy', acres: 1142 },
 ]
 const columns: Column<Row>[] = [
-  wordsColumn({ id: 'name', label: 'Field', get: (row) => row.name }),
-  numberColumn({ id: 'acres', label: 'Planted', unit: 'acres', get: (row) => row.acres }),
+  typedColumn({ id: 'name', label: 'Field', kind: words }),
+  typedColumn({ id: 'acres', label: 'Planted', unit: 'acres', kind: number() }),
   computedColumn({ id: 'x', label: 'Half', from: 'Acres ÷ 2.', show: (row) => `${row.acres / 2}`, sortBy: () => 0 }),
 ]
 
 afterEach(cleanup)
 
 function show() {
-  const write = vi.fn(async () => [])
+  const write = vi.fn(async () => ({ refused: [], added: [], problems: [] }))
   render(Grid, {
     label: 'Fields',
     rows,
     columns: columns as unknown as Column<unknown>[],
     keyOf: (row: unknown) => (row as Row).id,
-    write,
+    change: write,
     say: () => undefined,
   })
   return { write, grid: screen.getByRole('grid', { name: 'Fields' }) }
@@ -57,7 +58,12 @@ test('arrows move the focus; typing, then Enter, writes the cell and goes down',
   expect(input.value).toBe('4')
   await fireEvent.input(input, { target: { value: '42' } })
   await fireEvent.keyDown(input, { key: 'Enter' })
-  expect(write).toHaveBeenCalledExactlyOnceWith(rows[0], columns[1], 42)
+  expect(write).toHaveBeenCalledExactlyOnceWith({
+    says: 'Change Planted of Alder',
+    cells: [{ id: 1, path: 'acres', value: 42 }],
+    added: [],
+    removed: [],
+  })
   await waitFor(() => expect(focused().textContent?.trim()).toBe('1,142'))
 })
 

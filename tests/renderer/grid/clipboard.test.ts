@@ -1,7 +1,7 @@
 /** Blocks to and from the clipboard, in the form that spreadsheets write and read. */
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { fromText, toText } from '../../../src-renderer/grid/clipboard.ts'
+import { fromClipboard, fromHtml, fromText, toHtml, toText } from '../../../src-renderer/grid/clipboard.ts'
 
 describe('from a spreadsheet', () => {
   test.each<[string, string, string[][]]>([
@@ -44,4 +44,24 @@ test('what is copied comes back the same', () => {
       expect(fromText(toText(rows))).toEqual(rows)
     }),
   )
+})
+
+describe('as a table', () => {
+  test('any block comes back from its HTML, tags and all', () => {
+    const cell = fc.string().map((text) => text.replace(/[\s\p{Cc}\p{Zs}]+/gu, ' ').trim())
+    fc.assert(
+      fc.property(fc.array(fc.array(cell, { minLength: 2, maxLength: 4 }), { minLength: 1, maxLength: 4 }), (rows) => {
+        expect(fromHtml(toHtml(rows))).toEqual(rows)
+      }),
+    )
+  })
+
+  test('plain text goes before HTML, whose numbers may be rounded; HTML alone is read', () => {
+    const data = (parts: Record<string, string>) => ({ getData: (type: string) => parts[type] ?? '' })
+    const html = '<meta charset="utf-8"><table><tr><td>1</td><td>2</td></tr></table>'
+    expect(fromClipboard(data({ 'text/plain': '1.04\t2', 'text/html': html }))).toEqual([['1.04', '2']])
+    expect(fromClipboard(data({ 'text/html': html }))).toEqual([['1', '2']])
+    expect(fromClipboard(data({ 'text/html': '<p>no table</p>' }))).toBeNull()
+    expect(fromClipboard(data({}))).toBeNull()
+  })
 })

@@ -1,15 +1,10 @@
-/** The grid's controller without a table: moving, typing, refusing, pasting, sorting, filtering. */
+/** The grid's controller without a table: moving, typing, refusing, pasting, filling, adding, removing, sorting. */
 import { expect, test } from 'vitest'
-import type { Problem } from '../../../src-shared/problem.ts'
-import {
-  choiceColumn,
-  computedColumn,
-  numberColumn,
-  wordsColumn,
-  type CellValue,
-  type Column,
-} from '../../../src-renderer/grid/columns.ts'
+import { fromText } from '../../../src-renderer/grid/clipboard.ts'
+import { computedColumn, typedColumn, type Column } from '../../../src-renderer/grid/columns.ts'
+import type { GridChange } from '../../../src-renderer/grid/entry.svelte.ts'
 import { GridController } from '../../../src-renderer/grid/grid.svelte.ts'
+import { choice, number, words } from '../../../src-shared/sheet/kind.ts'
 
 interface Row {
   id: number
@@ -19,9 +14,9 @@ interface Row {
 }
 
 const columns: Column<Row>[] = [
-  wordsColumn({ id: 'name', label: 'Field', get: (row) => row.name }),
-  numberColumn({ id: 'acres', label: 'Acres', get: (row) => row.acres }),
-  choiceColumn({ id: 'water', label: 'Water', choices: ['irrigated', 'dryland'], get: (row) => row.water }),
+  typedColumn({ id: 'name', label: 'Field', kind: words, isNeeded: true }),
+  typedColumn({ id: 'acres', label: 'Acres', kind: number(), isNeeded: true }),
+  typedColumn({ id: 'water', label: 'Water', kind: choice(['irrigated', 'dryland']) }),
   computedColumn({
     id: 'half',
     label: 'Half',
@@ -29,30 +24,48 @@ const columns: Column<Row>[] = [
     from: 'Acres ÷ 2.',
     show: (row) => String(row.acres / 2),
     sortBy: (row) => row.acres / 2,
+    working: (row) => `${row.acres} ÷ 2 = ${row.acres / 2}`,
   }),
 ]
 
-function start() {
-  const rows: Row[] = [
+function start(canAdd = false) {
+  let rows = $state.raw<Row[]>([
     { id: 1, name: 'Alder', acres: 38, water: 'dryland' },
     { id: 2, name: 'Big Sandy', acres: 1142, water: 'irrigated' },
     { id: 3, name: 'Creek', acres: 88, water: 'irrigated' },
-  ]
+  ])
   const said: string[] = []
+  const changes: GridChange[] = []
+  let next = 10
   const grid = new GridController<Row>({
     rows: () => rows,
     columns: () => columns,
     keyOf: (row) => row.id,
-    async write(row, column, value: CellValue): Promise<Problem[]> {
-      if (typeof value === 'number' && value <= 0)
-        return [{ code: 'bad-value', what: 'must be more than 0 acres', remedy: '' }]
-      Object.assign(row, { [column.id]: value })
-      return []
+    canAdd: () => canAdd,
+    words: () => ({ one: 'field', many: 'fields' }),
+    async change(change) {
+      changes.push(change)
+      const refused = change.cells.filter(({ value }) => typeof value === 'number' && value <= 0)
+      for (const { id, path, value } of change.cells) {
+        const row = rows.find((each) => each.id === id)
+        if (row && !(typeof value === 'number' && value <= 0)) {
+          rows = rows.map((each) => (each === row ? { ...each, [path]: value } : each))
+        }
+      }
+      rows = rows.filter((row) => !change.removed.includes(row.id))
+      const added = change.added.map(({ key, values }) => {
+        rows = [...rows, { id: (next += 1), water: '', ...values } as Row]
+        return { key, id: next }
+      })
+      const problem = { code: 'bad-value' as const, what: 'must be more than 0 acres', remedy: 'Type more.' }
+      return { refused: refused.map(({ id, path }) => ({ key: id, path, problem })), added, problems: [] }
     },
-    say: (words) => said.push(words),
+    say: (spoken) => said.push(spoken),
   })
-  return { grid, rows, said }
+  return { grid, rows: () => rows, said, changes }
 }
+
+const line = (grid: GridController<Row>, row: number) => grid.lines[row]!
 
 async function type(grid: GridController<Row>, text: string) {
   grid.startEdit('')
@@ -72,73 +85,144 @@ test('one stays inside: the header is as high as it goes, and Tab leaves only at
   expect(grid.active).toEqual({ row: 0, column: 2 })
 })
 
-test('typing replaces, Enter goes down, Escape takes back', async () => {
-  const { grid, rows } = start()
+test('typing replaces, Enter goes down, Escape takes back; the step is named by cell and row', async () => {
+  const { grid, rows, changes } = start()
   grid.stand({ row: 0, column: 1 })
   grid.act({ kind: 'replace', text: '4' }, 10)
   expect(grid.editing).toMatchObject({ key: 1, column: 'acres', text: '4', isReplacing: true })
   grid.editing = { ...grid.editing!, text: '1,250.5 ac' }
   expect(grid.finish({ kind: 'commit', rows: 1, columns: 0 })).toBe(true)
   await Promise.resolve()
-  expect(rows[0]?.acres).toBe(1250.5)
+  expect(rows()[0]?.acres).toBe(1250.5)
+  expect(changes.map(({ says }) => says)).toEqual(['Change Acres of Alder'])
   expect(grid.active).toEqual({ row: 1, column: 1 })
   grid.startEdit()
   expect(grid.editing?.text).toBe('1142')
   grid.finish({ kind: 'give-up' })
   expect(grid.editing).toBeNull()
-  expect(rows[1]?.acres).toBe(1142)
+  expect(rows()[1]?.acres).toBe(1142)
 })
 
 test('what is not taken stays in its cell with the reason, whoever refuses it, and holds nothing else up', async () => {
   const { grid, rows, said } = start()
   grid.stand({ row: 0, column: 1 })
   await type(grid, '12,5')
-  expect(grid.refusedAt(rows[0]!, columns[1]!)).toMatchObject({
+  expect(grid.refusedAt(line(grid, 0), columns[1]!)).toMatchObject({
     text: '12,5',
     why: expect.stringContaining('two ways'),
   })
   grid.stand({ row: 1, column: 1 })
   await type(grid, '-3')
-  expect(grid.refusedAt(rows[1]!, columns[1]!)).toEqual({ text: '-3', why: 'must be more than 0 acres' })
-  expect(rows.map((row) => row.acres)).toEqual([38, 1142, 88])
+  expect(grid.refusedAt(line(grid, 1), columns[1]!)).toEqual({
+    text: '-3',
+    why: 'must be more than 0 acres',
+    remedy: 'Type more.',
+  })
+  expect(rows().map((row) => row.acres)).toEqual([38, 1142, 88])
   grid.stand({ row: 2, column: 1 })
   await type(grid, '90')
-  expect(rows[2]?.acres).toBe(90)
+  expect(rows()[2]?.acres).toBe(90)
   expect(said).toHaveLength(2)
   // Opened again, what was typed is there to be mended; Escape forgets it.
   grid.stand({ row: 0, column: 1 })
   grid.startEdit()
   expect(grid.editing?.text).toBe('12,5')
   grid.giveUp()
-  expect(grid.refusedAt(rows[0]!, columns[1]!)).toBeUndefined()
+  expect(grid.refusedAt(line(grid, 0), columns[1]!)).toBeUndefined()
 })
 
-test('a worked-out cell is not typed in, and says where it comes from', () => {
+test('a worked-out cell is not typed in, and says its working with its numbers', () => {
   const { grid, said } = start()
   grid.stand({ row: 0, column: 3 })
   grid.startEdit('5')
   expect(grid.editing).toBeNull()
-  expect(said).toEqual(['Half cannot be typed here. Acres ÷ 2.'])
+  expect(said).toEqual(['Half cannot be typed here. 38 ÷ 2 = 19'])
 })
 
-test('a block is copied as it is typed, and pasted each cell through its own column', async () => {
-  const { grid, rows, said } = start()
+test('a block is copied as it is typed, and pasted as one change, each cell through its own column', async () => {
+  const { grid, rows, said, changes } = start()
   grid.stand({ row: 0, column: 0 })
   grid.stand({ row: 1, column: 2 }, true)
-  expect(grid.copy()).toBe('Alder\t38\tdryland\nBig Sandy\t1142\tirrigated')
+  expect(grid.copy().text).toBe('Alder\t38\tdryland\nBig Sandy\t1142\tirrigated')
+  expect(grid.copy().html).toContain('<td>Alder</td><td>38</td>')
   grid.stand({ row: 1, column: 0 })
-  await grid.paste('East\t$70\tDryland\tx\nWest\tmany\tsea\tx\nbeyond\t1\tdryland\tx\n')
-  expect(rows[1]).toMatchObject({ name: 'East', acres: 70, water: 'dryland' })
-  expect(rows[2]).toMatchObject({ name: 'West', acres: 88, water: 'irrigated' })
+  await grid.paste(fromText('East\t$70\tDryland\tx\nWest\tmany\tsea\tx\nbeyond\t1\tdryland\tx\n'))
+  expect(rows()[1]).toMatchObject({ name: 'East', acres: 70, water: 'dryland' })
+  expect(rows()[2]).toMatchObject({ name: 'West', acres: 88, water: 'irrigated' })
   expect(said.at(-1)).toBe('4 cells pasted, 2 not taken, 2 cannot be typed')
+  expect(changes.map(({ says, cells }) => [says, cells.length])).toEqual([['Paste 4 cells', 4]])
 })
 
-test('one value fills all that is marked', async () => {
-  const { grid, rows } = start()
+test('a block that runs past the end adds rows in the same step; a row that lacks something waits and says what', async () => {
+  const { grid, rows, said, changes } = start(true)
+  grid.stand({ row: 2, column: 0 })
+  await grid.paste(fromText('Creek 2\t90\nNew one\t12\nHalf typed'))
+  expect(changes).toHaveLength(1)
+  expect(changes[0]?.says).toBe('Paste 2 cells and 1 field')
+  expect(rows().map((row) => row.name)).toEqual(['Alder', 'Big Sandy', 'Creek 2', 'New one'])
+  expect(said.at(-1)).toBe('2 cells pasted, 1 field added, 1 field not added yet: needs Acres')
+  expect(grid.lines.map(({ row }) => row?.name ?? null)).toEqual([
+    'Alder',
+    'Big Sandy',
+    'Creek 2',
+    'New one',
+    null,
+    null,
+  ])
+  grid.stand({ row: 4, column: 1 })
+  await type(grid, '5')
+  expect(changes.at(-1)).toMatchObject({ says: 'Add 1 field', added: [{ values: { name: 'Half typed', acres: 5 } }] })
+  expect(grid.lines.map(({ row }) => row?.name ?? null).slice(-3)).toEqual(['New one', 'Half typed', null])
+})
+
+test('typing in the empty line at the end begins a row; emptied again it is gone', async () => {
+  const { grid, changes } = start(true)
+  grid.stand({ row: 3, column: 0 })
+  await type(grid, 'New')
+  expect([grid.lines.length, changes.length]).toEqual([5, 0])
+  grid.stand({ row: 3, column: 0 })
+  await grid.clear()
+  expect([grid.lines.length, changes.length]).toEqual([4, 0])
+})
+
+test('one value fills all that is marked; fill down takes the first line, or the cell above', async () => {
+  const { grid, rows, changes } = start()
   grid.stand({ row: 0, column: 2 })
   grid.stand({ row: 2, column: 2 }, true)
-  await grid.paste('dryland')
-  expect(rows.map((row) => row.water)).toEqual(['dryland', 'dryland', 'dryland'])
+  await grid.paste([['dryland']])
+  expect(rows().map((row) => row.water)).toEqual(['dryland', 'dryland', 'dryland'])
+  grid.stand({ row: 0, column: 1 })
+  grid.stand({ row: 2, column: 1 }, true)
+  grid.act({ kind: 'fill-down' }, 10)
+  await Promise.resolve()
+  expect(rows().map((row) => row.acres)).toEqual([38, 38, 38])
+  expect(changes.at(-1)?.says).toBe('Fill down 2 cells')
+  grid.stand({ row: 1, column: 0 })
+  await grid.fillDown()
+  expect(rows()[1]?.name).toBe('Alder')
+})
+
+test('marked rows are removed in one step', async () => {
+  const { grid, rows, said, changes } = start(true)
+  grid.stand({ row: 0, column: 1 })
+  grid.stand({ row: 1, column: 1 }, true)
+  await grid.removeRows()
+  expect(rows().map((row) => row.name)).toEqual(['Creek'])
+  expect(changes.map(({ says }) => says)).toEqual(['Remove 2 fields'])
+  expect(said.at(-1)).toBe('2 fields removed')
+})
+
+test('all, a row, a column; and the sum and average of the figures in what is marked', () => {
+  const { grid } = start(true)
+  grid.stand({ row: 1, column: 1 })
+  grid.act({ kind: 'select', what: 'column' }, 10)
+  expect(grid.marked).toEqual({ top: 0, bottom: 2, left: 1, right: 1 })
+  expect(grid.summary).toEqual({ cells: 3, figures: 3, sum: 1268, average: 1268 / 3 })
+  grid.act({ kind: 'select', what: 'all' }, 10)
+  expect(grid.marked).toEqual({ top: 0, bottom: 2, left: 0, right: 3 })
+  grid.stand({ row: 1, column: 1 })
+  grid.act({ kind: 'select', what: 'row' }, 10)
+  expect(grid.marked).toEqual({ top: 1, bottom: 1, left: 0, right: 3 })
 })
 
 test('sorted up, down and not at all; an edited row stays where it is', async () => {

@@ -31,6 +31,10 @@ describe('a cell that is looked at', () => {
     ['Ctrl+ ', { kind: 'select', what: 'column' }],
     ['Shift+ ', { kind: 'select', what: 'row' }],
     ['Escape', { kind: 'collapse' }],
+    ['Ctrl+d', { kind: 'fill-down' }],
+    ['Ctrl+Delete', { kind: 'remove-rows' }],
+    ['Shift+Alt+ArrowRight', { kind: 'width', step: 1 }],
+    ['Shift+Alt+ArrowLeft', { kind: 'width', step: -1 }],
   ])('%s', (text, action) => expect(gridAction(press(text))).toEqual(action))
 
   test.each(['Ctrl+z', 'Ctrl+c', 'Ctrl+v', 'Ctrl+Shift+z', 'Alt+ArrowLeft', 'F5', 'Shift', 'Control', 'Ctrl+Tab'])(

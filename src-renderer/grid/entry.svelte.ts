@@ -1,0 +1,247 @@
+/**
+ * What is entered into a grid, from one cell to a pasted block: read cell by cell, sent as one change, and what was not
+ * taken kept in its cell with the reason. Rows that are begun wait here until they have all they need.
+ */
+/* eslint-disable svelte/prefer-svelte-reactivity -- maps that are state are replaced whole; those changed in place are local */
+import type { Problem } from '../../src-shared/problem.ts'
+import type { CellValue } from '../../src-shared/sheet/sheet.ts'
+import type { Column } from './columns.ts'
+import { lacking, type Begun, type Line } from './lines.ts'
+import { noneRefused, withRefused, type Refused, type RefusedCells } from './refused.ts'
+
+/** What a finished action has to say to someone who does not see it. */
+export type Say = (words: string) => void
+
+/** All that one action changes: one call, one transaction, one undo step. */
+export interface GridChange {
+  /** Words for the undo menu. */
+  says: string
+  cells: { id: number; path: string; value: CellValue }[]
+  added: { key: number; values: Record<string, CellValue> }[]
+  removed: number[]
+}
+
+export interface GridOutcome {
+  /** By the row's key; the path is empty where a row as a whole was not taken. */
+  refused: readonly { key: number; path: string; problem: Problem }[]
+  added: readonly { key: number; id: number }[]
+  /** The whole change failed. */
+  problems: readonly Problem[]
+}
+
+export interface GridGiven<Row> {
+  rows(): readonly Row[]
+  columns(): readonly Column<Row>[]
+  keyOf(row: Row): number
+  change(change: GridChange): Promise<GridOutcome>
+  canAdd(): boolean
+  say: Say
+  /** How a row is called, as field and fields. */
+  words(): { one: string; many: string }
+  widen?(column: string, step: 1 | -1): void
+}
+
+export interface Target<Row> {
+  line: Line<Row>
+  column: Column<Row>
+  text: string
+}
+
+export type Deed = 'change' | 'paste' | 'fill' | 'clear'
+
+const deeds: Record<Deed, { verb: string; done: string }> = {
+  change: { verb: 'Change', done: 'changed' },
+  paste: { verb: 'Paste', done: 'pasted' },
+  fill: { verb: 'Fill down', done: 'filled' },
+  clear: { verb: 'Clear', done: 'cleared' },
+}
+
+const counted = (count: number, one: string, many = `${one}s`) => `${count} ${count === 1 ? one : many}`
+
+export class Entry<Row> {
+  readonly #given: GridGiven<Row>
+  readonly #hold: () => void
+  refused = $state.raw<RefusedCells>(noneRefused)
+  /** Rows that are not in the farm yet, by a key below zero. */
+  begun = $state.raw<ReadonlyMap<number, Begun>>(new Map())
+  /** Key of the empty line at the end. */
+  nextKey = $state(-1)
+
+  /** @param hold keeps rows where they are, before the farm's list comes back in another order */
+  constructor(given: GridGiven<Row>, hold: () => void) {
+    this.#given = given
+    this.#hold = hold
+  }
+
+  refusedAt(key: number, column: string): Refused | undefined {
+    return this.refused.get(address(key, column))
+  }
+
+  forget(key: number, column: string) {
+    this.refused = withRefused(this.refused, [[address(key, column), null]])
+  }
+
+  /** New empty lines for a block that runs past the end. */
+  freshLines(count: number): Line<Row>[] {
+    return Array.from({ length: count }, (_, at) => ({ key: this.nextKey - at, row: null }))
+  }
+
+  async enter(targets: readonly Target<Row>[], deed: Deed): Promise<void> {
+    const typed = targets.filter(({ column }) => column.edit)
+    const notes = new Map<string, Refused | null>()
+    const change: GridChange = { says: '', cells: [], added: [], removed: [] }
+    const begun = new Map(this.begun)
+    const byPlace = new Map<string, Target<Row>>()
+    const touched = new Set<number>()
+    for (const target of typed) {
+      const { line, column, text } = target
+      const at = address(line.key, column.id)
+      byPlace.set(address(line.key, column.path ?? column.id), target)
+      if (line.row === null) {
+        this.#begin(begun, line.key, column.id, text)
+        touched.add(line.key)
+        notes.set(at, null)
+        continue
+      }
+      const reading = column.read?.(text)
+      if (!reading) continue
+      if (!reading.ok) notes.set(at, { text, why: `${reading.what}.` })
+      else {
+        notes.set(at, null)
+        change.cells.push({ id: line.key, path: column.path ?? column.id, value: reading.value })
+      }
+    }
+    const unread = [...notes.values()].filter((note) => note !== null).length
+    this.begun = begun
+    for (const key of touched) this.#complete(key, change, notes)
+    this.refused = withRefused(this.refused, [...notes])
+    change.says = this.#says(typed, change, deed)
+    const outcome = await this.#send(change, (key, path) => byPlace.get(address(key, path)))
+    const refusedCells = outcome.refused.filter(({ key }) => key > 0).length + unread
+    this.#report(typed, targets.length - typed.length, refusedCells, outcome, deed)
+  }
+
+  async remove(lines: readonly Line<Row>[]): Promise<void> {
+    const begun = lines.filter((line) => line.row === null)
+    if (begun.length > 0) this.#drop(begun.map((line) => line.key))
+    const removed = lines.filter((line) => line.row !== null).map((line) => line.key)
+    if (removed.length === 0) return
+    const { one, many } = this.#given.words()
+    const says = `Remove ${counted(removed.length, one, many)}`
+    const outcome = await this.#send({ says, cells: [], added: [], removed }, () => undefined)
+    const [first] = outcome.refused
+    const left = outcome.refused.length
+    this.#given.say(
+      `${counted(removed.length - left, one, many)} removed${first ? `, ${left} not: ${first.problem.what}` : ''}`,
+    )
+  }
+
+  /** Notes a cell of a row that is not in the farm yet. */
+  #begin(begun: Map<number, Begun>, key: number, column: string, text: string) {
+    const row = { ...begun.get(key), [column]: text }
+    if (text === '') delete row[column]
+    if (Object.keys(row).length > 0) begun.set(key, row)
+    else begun.delete(key)
+    if (key <= this.nextKey && begun.has(key)) this.nextKey = key - 1
+  }
+
+  #drop(keys: readonly number[]) {
+    const gone = new Set(keys)
+    this.begun = new Map([...this.begun].filter(([key]) => !gone.has(key)))
+    this.refused = new Map([...this.refused].filter(([at]) => !gone.has(Number.parseInt(at, 10))))
+  }
+
+  /** A begun row that has all it needs is sent; one that does not says what is missing. */
+  #complete(key: number, change: GridChange, notes: Map<string, Refused | null>) {
+    const row = this.begun.get(key)
+    if (!row) return
+    const columns = this.#given.columns()
+    const values: Record<string, CellValue> = {}
+    for (const column of columns) {
+      const text = row[column.id]
+      const reading = text === undefined ? undefined : column.read?.(text)
+      if (!reading) continue
+      if (reading.ok) values[column.path ?? column.id] = reading.value
+      else notes.set(address(key, column.id), { text: text ?? '', why: `${reading.what}.` })
+    }
+    const isRefused = columns.some((column) => column.isNeeded && notes.get(address(key, column.id)))
+    if (lacking(columns, row).length === 0 && !isRefused) change.added.push({ key, values })
+  }
+
+  /** Sends a change that has anything in it, and notes what was not taken. */
+  async #send(change: GridChange, find: (key: number, path: string) => Target<Row> | undefined): Promise<GridOutcome> {
+    if (change.cells.length + change.added.length + change.removed.length === 0) {
+      return { refused: [], added: [], problems: [] }
+    }
+    this.#hold()
+    const outcome = await this.#given.change(change)
+    const columns = this.#given.columns()
+    const idOf = new Map(outcome.added.map(({ key, id }) => [key, id]))
+    const notes = outcome.refused.flatMap(({ key, path, problem }) => {
+      const target = find(key, path)
+      const column = target?.column ?? columns.find((each) => (each.path ?? each.id) === path)
+      if (!column) return []
+      const text = target?.text ?? this.begun.get(key)?.[column.id] ?? ''
+      const refused = { text, why: problem.what, remedy: problem.remedy }
+      return [[address(idOf.get(key) ?? key, column.id), refused] as const]
+    })
+    const [whole] = outcome.problems
+    if (whole) {
+      // Nothing was taken: every cell keeps what was typed, with the one reason.
+      for (const { id, path } of change.cells) {
+        const target = find(id, path)
+        if (!target) continue
+        const refused = { text: target.text, why: whole.what, remedy: whole.remedy }
+        notes.push([address(id, target.column.id), refused])
+      }
+    }
+    this.#drop([...idOf.keys()])
+    this.refused = withRefused(this.refused, notes)
+    return outcome
+  }
+
+  /** As “Change Planted of Creek Bottom”, “Paste 40 cells”, “Add 1 field”. */
+  #says(typed: readonly Target<Row>[], change: GridChange, deed: Deed): string {
+    const { one, many } = this.#given.words()
+    const { verb } = deeds[deed]
+    const rows = change.added.length
+    if (change.cells.length === 0) return `${deed === 'paste' ? 'Paste' : 'Add'} ${counted(rows, one, many)}`
+    const [only] = typed
+    if (typed.length === 1 && only?.line.row) {
+      const name = this.#given.columns()[0]?.show(only.line.row) ?? ''
+      return cut(`${verb} ${only.column.label} of ${name}`)
+    }
+    return `${verb} ${counted(change.cells.length, 'cell')}${rows > 0 ? ` and ${counted(rows, one, many)}` : ''}`
+  }
+
+  #report(typed: readonly Target<Row>[], passed: number, left: number, outcome: GridOutcome, deed: Deed) {
+    const { one, many } = this.#given.words()
+    const said: string[] = []
+    const standing = typed.filter(({ line }) => line.row !== null)
+    const [only] = typed
+    const why = only && this.refusedAt(only.line.key, only.column.id)
+    const [whole] = outcome.problems
+    if (whole) said.push(`Not taken: ${whole.what} ${whole.remedy}`)
+    else if (typed.length === 1 && why && only.line.row) said.push(`${only.column.label} was not taken: ${why.why}`)
+    else if (deed !== 'change' || typed.length !== 1) {
+      if (standing.length > 0) said.push(`${counted(standing.length - left, 'cell')} ${deeds[deed].done}`)
+      if (left > 0) said.push(`${left} not taken`)
+    }
+    if (outcome.added.length > 0) said.push(`${counted(outcome.added.length, one, many)} added`)
+    const waiting = [...new Set(typed.map(({ line }) => line.key))].filter((key) => this.begun.has(key))
+    if (waiting.length > 0) {
+      const needs = lacking(this.#given.columns(), this.begun.get(waiting[0] as number) ?? {})
+      if (needs.length > 0) said.push(`${counted(waiting.length, one, many)} not added yet: needs ${needs.join(', ')}`)
+    }
+    if (passed > 0) said.push(`${passed} cannot be typed`)
+    if (said.length > 0) this.#given.say(said.join(', '))
+  }
+}
+
+function address(key: number, column: string): string {
+  return `${key} ${column}`
+}
+
+function cut(words: string): string {
+  return words.length > 80 ? `${words.slice(0, 79)}…` : words
+}

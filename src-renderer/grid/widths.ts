@@ -1,0 +1,31 @@
+/** How wide columns are: by what stands in them until someone drags them. Pure. In rem, so that they grow with the text. */
+import type { Column } from './columns.ts'
+
+/** [rem] */
+export const narrowest = 3
+export const widest = 40
+
+/** [rem] a character of text takes on average, and the blanks at a cell's sides. */
+const perCharacter = 0.5
+const sides = 1.4
+
+/** [rows] looked at: enough to know, few enough for 10,000 rows. */
+const looked = 200
+
+/** [rem] room for the header in two lines and for nearly all of what is shown. */
+export function usualWidth<Row>(column: Column<Row>, rows: readonly Row[]): number {
+  const most = column.width ?? 24
+  const longestWord = Math.max(...column.label.split(' ').map((word) => word.length + 1))
+  const header = Math.max(
+    longestWord,
+    Math.ceil(column.label.length / 2) + 2,
+    Math.min(20, (column.unit ?? '').length * 0.92),
+  )
+  const cells = rows.slice(0, looked).map((row) => column.show(row).length)
+  const wanted = Math.max(header, Math.min(most, Math.max(3, ...cells)))
+  return clampWidth(wanted * perCharacter + sides)
+}
+
+export function clampWidth(rem: number): number {
+  return Math.min(widest, Math.max(narrowest, Math.round(rem * 10) / 10))
+}
