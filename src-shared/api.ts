@@ -2,13 +2,20 @@
  * THE contract between window and engine. Each call states its input (checked at the engine's door), its
  * output type, the tables it touches (live queries on them rerun) and, for a change, its words in the undo
  * menu. `src-main/engine/handlers.ts` maps every name to a function: a missing or extra one does not compile.
+ * Long because it is one table of all calls.
  */
 import * as v from 'valibot'
 import type { Bearing, LedgerTopic } from './book/ledger.ts'
+import type { Comparison } from './comparison.ts'
+import { curveCounts, type Curve, type CurvePoint } from './curve.ts'
+import type { Working } from './agronomy/explain.ts'
+import { draftSettingsSchema, type DraftRow } from './draft.ts'
 import type { FarmSummary, UndoState } from './farm.ts'
 import type { FieldRow } from './field.ts'
+import type { HardYear } from './hard-year.ts'
 import type { PlanRecord, SolveProgress } from './plan.ts'
 import type { Dealer, QuoteRow } from './quote.ts'
+import type { Reason, Reasons } from './reasons.ts'
 import type { Problem } from './problem.ts'
 import type { Rule } from './rule.ts'
 import type { HouseDrop } from './sheet/house-drop.ts'
@@ -34,6 +41,7 @@ export const tableNames = [
   'assumption',
   'lock',
   'plan',
+  'draft',
   'setting',
   'undo',
 ] as const
@@ -93,6 +101,14 @@ const settingValue = v.pipe(
   v.check((value) => JSON.stringify(value).length <= 100_000, 'must not be longer than 100,000 characters'),
 )
 const rowsOf = <Row>() => is<(Row & { id: number })[]>()
+
+/** How well and how long a plan is solved again. */
+const again = v.strictObject({
+  /** Stop when proven within this share of the least cost [0–0.2]. */
+  gap: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(0.2)), 0.0005),
+  /** For each solve [s]. */
+  seconds: v.optional(v.pipe(v.number(), v.minValue(1), v.maxValue(3600)), 30),
+})
 
 export const api = {
   /** The open farm, or null. */
@@ -198,6 +214,91 @@ export const api = {
   /** Stops the running plan and keeps the best found; true if one was running. */
   'plan.stop': task({ input: nothing, output: is<boolean>(), tables: [], beside: true }),
 
+  /** The working behind one option of the season as it stands: every number with its formula, terms and sources. */
+  'option.explain': read({
+    input: v.strictObject({
+      field: name,
+      variety: name,
+      window: name,
+      programme: v.pipe(v.array(name), v.maxLength(50)),
+    }),
+    output: is<Working>(),
+    tables: ['field', 'variety', 'rule', 'season'],
+  }),
+
+  /** What differs between two plans, of the season or of drafts, by their ids. */
+  'plan.compare': read({
+    input: v.strictObject({ a: id, b: id }),
+    output: is<Comparison>(),
+    tables: ['plan', 'draft'],
+  }),
+  /** Cash against expected loss. Points are told as they are found; `plan.stopWork` keeps those there are. */
+  'plan.curve': task({
+    input: v.strictObject({
+      counts: v.optional(v.picklist(curveCounts), 'cash'),
+      /** Points between the two ends. */
+      between: v.optional(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(30)), 9),
+      gap: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(0.2)), 0.005),
+      /** For each point [s]. */
+      seconds: v.optional(v.pipe(v.number(), v.minValue(1), v.maxValue(600)), 10),
+    }),
+    output: is<Curve>(),
+    tables: [],
+    beside: true,
+  }),
+  /** Makes a point of the curve drawn last the plan in hand, by its place on it, from 0 for least loss. */
+  'plan.adoptPoint': change({
+    input: v.strictObject({ point: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(100)) }),
+    output: is<null>(),
+    tables: ['plan'],
+  }),
+  /** The plan in hand in other years, and what planning for the wrong one costs. */
+  'plan.hardYear': task({ input: again, output: is<HardYear>(), tables: [], beside: true }),
+  /** What is known of the plan's reasons: refined ones where they were found, quick bounds for the rest; null without a plan. */
+  'plan.reasons': read({ input: nothing, output: is<Reasons | null>(), tables: ['plan'] }),
+  /** Works the reasons out one by one, telling each; keeps them with the plan, also when stopped. */
+  'plan.refine': task({
+    input: v.strictObject({
+      ...again.entries,
+      choicesPerField: v.optional(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(10)), 1),
+    }),
+    output: is<Reasons>(),
+    tables: ['plan'],
+    beside: true,
+  }),
+  /** Stops a curve, a hard-year test or the refining of reasons; true if one was at work. */
+  'plan.stopWork': task({ input: nothing, output: is<boolean>(), tables: [], beside: true }),
+
+  'draft.list': read({ input: nothing, output: is<DraftRow[]>(), tables: ['draft', 'plan', 'rule'] }),
+  /** A new draft, or with an id a change to one; gives its id. */
+  'draft.save': change({
+    input: v.strictObject({ id: v.optional(id), name, settings: draftSettingsSchema }),
+    output: is<number>(),
+    tables: ['draft'],
+    undo: 'Save a draft',
+  }),
+  'draft.duplicate': change({
+    input: v.strictObject({ id, name }),
+    output: is<number>(),
+    tables: ['draft'],
+    undo: 'Copy a draft',
+  }),
+  'draft.remove': change({
+    input: v.strictObject({ id }),
+    output: is<null>(),
+    tables: ['draft', 'plan'],
+    undo: 'Remove a draft',
+  }),
+  /** Solves the season with the draft's changes; gives the id of the plan that was kept with the draft. */
+  'draft.solve': task({
+    input: v.strictObject({ id, ...again.entries }),
+    output: is<number>(),
+    tables: ['plan', 'draft'],
+    beside: true,
+  }),
+  /** Makes the draft's newest plan the plan in hand. The season's own numbers and rules stay as they are. */
+  'draft.adopt': change({ input: v.strictObject({ id }), output: is<null>(), tables: ['plan'] }),
+
   'undo.state': read({ input: nothing, output: is<UndoState>(), tables: ['undo', 'farm'] }),
   'undo.back': task({ input: nothing, output: is<UndoState>(), tables: tableNames }),
   'undo.forward': task({ input: nothing, output: is<UndoState>(), tables: tableNames }),
@@ -212,10 +313,17 @@ export type Output<Name extends CallName> = Api[Name]['output']
 export type Reply<Name extends CallName = CallName> =
   { ok: true; value: Output<Name> } | { ok: false; problems: Problem[] }
 
+/** Something that work beside the plan has found. */
+export type Finding =
+  | { of: 'curve'; point: Pick<CurvePoint, 'lossLimitCents' | 'paidCents' | 'lossCents'> }
+  | { of: 'reasons'; reason: Reason }
+
 /** What the engine says unasked. */
 export type News =
   | { kind: 'changed'; tables: readonly TableName[] }
   | { kind: 'progress'; progress: SolveProgress }
+  /** Work beside the plan: what was found, and how far it has come; `steps` is null where that is not known. */
+  | { kind: 'work'; found: Finding; step: number; steps: number | null }
   | { kind: 'engine'; state: 'ready' | 'restarted' | 'stopped' }
 
 /** How a window reaches an engine; Electron's port, a loopback socket or a direct call in tests. */

@@ -10,8 +10,8 @@ export interface CostFigure {
   kind: 'at-least' | 'at-most' | 'refined' | 'no-difference' | 'impossible' | 'unknown'
   /** [cent] ≥ 0 where refined; null where there is no figure. */
   cents: number | null
-  /** [cent] how far off the figure can be: the two gaps together. */
-  uncertainCents: number
+  /** [cent] how far off the figure can be: the two gaps together; null where nothing is known of that. */
+  uncertainCents: number | null
   /** In words, as it is shown. */
   says: string
 }

@@ -1,6 +1,9 @@
 /** Every call of the contract → what does it. A missing or extra one does not compile. Knows no SQL. */
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
 import type { Connection } from './db/connect.ts'
+import { adoptDraft, comparePlans, solveDraft } from './drafting.ts'
+import { duplicateDraft, listDrafts, removeDraft, saveDraft } from './drafts.ts'
+import { explainNow } from './explaining.ts'
 import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { farmSummary } from './farms.ts'
@@ -9,6 +12,7 @@ import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-b
 import { setLock } from './locks.ts'
 import { closeFarm, openDemoFarm, startFarm, valueOf } from './open-close.ts'
 import { planNow, solveNow, stopSolving } from './planning.ts'
+import { adoptPoint, curveNow, hardYearNow, reasonsNow, refineNow, stopWork } from './reasoning.ts'
 import { listQuotes } from './quotes.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
 import { listRules } from './rules.ts'
@@ -85,6 +89,34 @@ export const handlers: Handlers = {
   'plan.latest': (engine) => planNow(farmAtHand(engine)),
   'plan.solve': (engine, settings) => solveNow(engine, settings),
   'plan.stop': (engine) => stopSolving(engine),
+  'option.explain': async (engine, option) => explainNow(farmAtHand(engine), option),
+  'plan.compare': (engine, { a, b }) => comparePlans(farmAtHand(engine), a, b),
+  'plan.curve': (engine, settings) => curveNow(engine, settings),
+  'plan.adoptPoint': (engine, { point }) => adoptPoint(engine, point),
+  'plan.hardYear': (engine, settings) => hardYearNow(engine, settings),
+  'plan.reasons': (engine) => reasonsNow(engine, farmAtHand(engine)),
+  'plan.refine': (engine, settings) => refineNow(engine, settings),
+  'plan.stopWork': (engine) => stopWork(engine),
+
+  'draft.list': (engine) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return listDrafts(db, seasonId)
+  },
+  'draft.save': (engine, { id, name, settings }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return saveDraft(db, seasonId, id, name, settings)
+  },
+  'draft.duplicate': (engine, { id, name }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return duplicateDraft(db, seasonId, id, name)
+  },
+  'draft.remove': async (engine, { id }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await removeDraft(db, seasonId, id)
+    return null
+  },
+  'draft.solve': (engine, settings) => solveDraft(engine, settings),
+  'draft.adopt': (engine, { id }) => adoptDraft(farmAtHand(engine), id),
 
   'undo.state': (engine) => undoState(farmAtHand(engine).connection),
   'undo.back': (engine) => {

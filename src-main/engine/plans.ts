@@ -2,6 +2,7 @@
 import type { Kysely } from 'kysely'
 import { createHash } from 'node:crypto'
 import type { Plan, Proof, SolvedPlan } from '../../src-shared/plan.ts'
+import type { Reasons } from '../../src-shared/reasons.ts'
 import { quoteTitle } from '../../src-shared/quote.ts'
 import type { Season } from '../../src-shared/season.ts'
 import type { Tables } from './db/tables.ts'
@@ -24,12 +25,14 @@ export async function savePlan(
   seasonId: number,
   input: Season,
   solved: SolvedPlan,
+  draftId: number | null = null,
 ): Promise<number> {
   const { plan, proof } = solved
   const { id } = await db
     .insertInto('plan')
     .values({
       seasonId,
+      draftId,
       madeAt: new Date().toISOString(),
       status: proof.status,
       costCents: wholeOrNull(proof.costCents),
@@ -109,16 +112,37 @@ async function idsOf(db: Kysely<Tables>, seasonId: number) {
   return { field: byName(fields), variety: byName(varieties), window: byName(windows), quote: byName(titled) }
 }
 
-/** The plan made last, or null. */
-export async function latestPlan(db: Kysely<Tables>, seasonId: number): Promise<StoredPlan | null> {
-  const row = await db
-    .selectFrom('plan')
-    .where('seasonId', '=', seasonId)
-    .select(['id', 'madeAt', 'proof', 'plan', 'input'])
+/** The plan made last from the season as it stands, or the last of a draft; null where there is none. */
+export async function latestPlan(
+  db: Kysely<Tables>,
+  seasonId: number,
+  draftId: number | null = null,
+): Promise<StoredPlan | null> {
+  const row = await plansOf(db, seasonId)
+    .where('draftId', draftId === null ? 'is' : '=', draftId)
     .orderBy('id', 'desc')
     .limit(1)
     .executeTakeFirst()
-  if (!row) return null
+  return row ? storedPlan(row) : null
+}
+
+/** One plan, of the season or of a draft; null where it is gone. */
+export async function planById(db: Kysely<Tables>, seasonId: number, id: number): Promise<StoredPlan | null> {
+  const row = await plansOf(db, seasonId).where('id', '=', id).executeTakeFirst()
+  return row ? storedPlan(row) : null
+}
+
+function plansOf(db: Kysely<Tables>, seasonId: number) {
+  return db.selectFrom('plan').where('seasonId', '=', seasonId).select(['id', 'madeAt', 'proof', 'plan', 'input'])
+}
+
+function storedPlan(row: {
+  id: number
+  madeAt: string
+  proof: string
+  plan: string | null
+  input: string
+}): StoredPlan {
   return {
     id: row.id,
     madeAt: row.madeAt,
@@ -126,6 +150,21 @@ export async function latestPlan(db: Kysely<Tables>, seasonId: number): Promise<
     plan: row.plan === null ? null : (JSON.parse(row.plan) as Plan),
     input: JSON.parse(row.input) as Season,
   }
+}
+
+/** What was found out about a plan, or null. */
+export async function readReasons(db: Kysely<Tables>, planId: number): Promise<Reasons | null> {
+  const row = await db.selectFrom('plan').where('id', '=', planId).select('reasons').executeTakeFirst()
+  return row?.reasons ? (JSON.parse(row.reasons) as Reasons) : null
+}
+
+/** Keeps what was found out about a plan with it. */
+export async function saveReasons(db: Kysely<Tables>, planId: number, reasons: Reasons): Promise<void> {
+  await db
+    .updateTable('plan')
+    .set({ reasons: JSON.stringify(reasons) })
+    .where('id', '=', planId)
+    .execute()
 }
 
 /** Totals of the last plan made before this one, or null; a solve that found nothing is passed over. */
@@ -138,6 +177,7 @@ export async function totalsBefore(
     .selectFrom('plan')
     .where('seasonId', '=', seasonId)
     .where('id', '<', planId)
+    .where('draftId', 'is', null)
     .where('plan', 'is not', null)
     .select('plan')
     .orderBy('id', 'desc')

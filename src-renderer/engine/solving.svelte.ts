@@ -16,6 +16,8 @@ class Solving {
       if (news.kind === 'progress') {
         this.isRunning = true
         this.progress = news.progress
+      } else if (news.kind === 'work') {
+        return // beside the plan: not about this solve
       } else if (news.kind === 'changed' ? news.tables.includes('plan') : news.state !== 'ready') {
         this.isRunning = false
         this.isStopping = false

@@ -21,7 +21,7 @@ export function differenceOf(cheaper: SolvedPlan, dearer: SolvedPlan): CostFigur
     return { kind: 'impossible', cents: null, uncertainCents: 0, says: 'not possible: no plan keeps every rule' }
   }
   if (low.costCents === null || high.costCents === null) {
-    return { kind: 'unknown', cents: null, uncertainCents: Infinity, says: 'not known: no plan was found in time' }
+    return { kind: 'unknown', cents: null, uncertainCents: null, says: 'not known: no plan was found in time' }
   }
   const uncertainCents = openCents(low) + openCents(high)
   const cents = high.costCents - low.costCents
@@ -38,7 +38,7 @@ export function boundFigure(kind: 'at-least' | 'at-most', cents: number): CostFi
   return {
     kind,
     cents,
-    uncertainCents: Infinity,
+    uncertainCents: null,
     says: kind === 'at-least' && cents < 50 ? 'not yet worked out' : says,
   }
 }

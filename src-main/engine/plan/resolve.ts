@@ -154,9 +154,12 @@ class NearSearch {
     )
     if (only.length !== acres.size) return
     const build = this.build(only)
+    // Holding a column would lift what a rule has forbidden, so that is looked at first.
+    const { upper } = build.model.arrays()
     for (const { option, share, chosen } of build.options) {
       const own = optionAt(this.problem, option)
       const part = (acres.get(blockKey(own)) as number) / (build.acresOf.get(own.field) as number)
+      if (part > (upper[share] as number) + 1e-6) return
       build.model.fix(share, Math.min(1, part))
       if (chosen !== null && chosen !== share) build.model.fix(chosen, 1)
     }

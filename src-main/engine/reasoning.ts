@@ -1,0 +1,174 @@
+/**
+ * Work beside the plan in hand: its curve, its hard years, its reasons. One such work at a time, in a solver of its
+ * own that stays; each can be stopped and keeps what it has.
+ */
+import type { Input } from '../../src-shared/api.ts'
+import type { Curve } from '../../src-shared/curve.ts'
+import type { HardYear } from '../../src-shared/hard-year.ts'
+import type { Plan } from '../../src-shared/plan.ts'
+import { ProblemError, type Problem, type Result } from '../../src-shared/problem.ts'
+import type { Reasons } from '../../src-shared/reasons.ts'
+import type { Season } from '../../src-shared/season.ts'
+import { farmOf, type Engine } from './engine.ts'
+import type { OpenFarm } from './farm-file.ts'
+import { drawCurve } from './plan/curve.ts'
+import { gather } from './plan/gather.ts'
+import { hardYear } from './plan/hard-year.ts'
+import { priceSeason } from './plan/price.ts'
+import { quickReasons, refine, withReason } from './plan/reasons.ts'
+import { Solver } from './plan/solver.ts'
+import { latestPlan, readReasons, savePlan, saveReasons, type StoredPlan } from './plans.ts'
+
+const atWork = new WeakMap<Engine, AbortController>()
+const solvers = new WeakMap<Engine, Solver>()
+const drawn = new WeakMap<Engine, { farm: OpenFarm; season: Season; curve: Curve }>()
+
+/** Does one work, with the engine's long-lived solver and a way to stop it; refuses a second at the same time. */
+export async function besidePlan<T>(
+  engine: Engine,
+  work: (solver: Solver, signal: AbortSignal) => Promise<T>,
+): Promise<T> {
+  if (atWork.has(engine)) throw new ProblemError([busy])
+  const stop = new AbortController()
+  atWork.set(engine, stop)
+  try {
+    const solver = solvers.get(engine) ?? new Solver()
+    solvers.set(engine, solver)
+    return await work(solver, stop.signal)
+  } finally {
+    atWork.delete(engine)
+  }
+}
+
+/** True if something was at work; what it has is kept. */
+export function stopWork(engine: Engine): boolean {
+  const stop = atWork.get(engine)
+  stop?.abort()
+  return stop !== undefined
+}
+
+/** From the season as it stands, whether or not a plan was made. */
+export function curveNow(engine: Engine, settings: Input<'plan.curve'>): Promise<Curve> {
+  return besidePlan(engine, async (solver, signal) => {
+    const { farm, season, near } = await engine.alone(async () => {
+      const open = farmOf(engine)
+      const stored = await latestPlan(open.db, open.seasonId)
+      return { farm: open, season: await gather(open.db, open.seasonId), near: stored?.plan ?? null }
+    })
+    const { problem } = must(priceSeason(season))
+    const curve = must(
+      await drawCurve(
+        problem,
+        {
+          ...settings,
+          near,
+          wholeCents: true,
+          signal,
+          onPoint: ({ lossLimitCents, paidCents, lossCents }, step, steps) =>
+            engine.say({
+              kind: 'work',
+              found: { of: 'curve', point: { lossLimitCents, paidCents, lossCents } },
+              step,
+              steps,
+            }),
+        },
+        solver,
+      ),
+    )
+    drawn.set(engine, { farm, season, curve })
+    return curve
+  })
+}
+
+/** A point of the curve becomes the plan in hand. In the caller's transaction. */
+export async function adoptPoint(engine: Engine, place: number): Promise<null> {
+  const last = drawn.get(engine)
+  const point = last !== undefined && last.farm === engine.farm ? last.curve.points[place] : undefined
+  if (last === undefined || point === undefined) throw new ProblemError([noPoint])
+  const { db, seasonId } = farmOf(engine)
+  await savePlan(db, seasonId, last.season, { plan: point.plan, proof: point.proof })
+  return null
+}
+
+export function hardYearNow(engine: Engine, settings: Input<'plan.hardYear'>): Promise<HardYear> {
+  return besidePlan(engine, async (solver, signal) => {
+    const { stored } = await planInHand(engine)
+    return must(await hardYear(stored.input, stored, { ...settings, wholeCents: true, signal }, solver))
+  })
+}
+
+/** Refined reasons where they were found before, quick ones for the rest. Null without a plan. */
+export async function reasonsNow(engine: Engine, { db, seasonId }: OpenFarm): Promise<Reasons | null> {
+  const stored = await latestPlan(db, seasonId)
+  if (stored === null || stored.plan === null) return null
+  const known = await readReasons(db, stored.id)
+  if (known !== null) return known
+  const { problem, excluded } = must(priceSeason(stored.input))
+  // One relaxation in a solver of its own: other work may hold the long-lived one for a while.
+  const solver = new Solver()
+  try {
+    return await quickReasons(problem, excluded, stored.plan, solver)
+  } finally {
+    await solver.close()
+  }
+}
+
+/** Works out one reason after another, tells each and keeps all with the plan. */
+export function refineNow(engine: Engine, settings: Input<'plan.refine'>): Promise<Reasons> {
+  return besidePlan(engine, async (solver, signal) => {
+    const { farm, stored } = await planInHand(engine)
+    const { problem, excluded } = must(priceSeason(stored.input))
+    let reasons = await quickReasons(problem, excluded, stored.plan, solver, signal)
+    let step = 0
+    for await (const found of refine(problem, stored, { ...settings, wholeCents: true, signal }, solver)) {
+      const reason = must(found)
+      reasons = withReason(reasons, reason)
+      engine.say({ kind: 'work', found: { of: 'reasons', reason }, step: ++step, steps: null })
+    }
+    reasons = { ...reasons, isRefined: !signal.aborted }
+    await engine.alone(async () => {
+      if (engine.farm !== farm) throw new ProblemError([closedMeanwhile])
+      await saveReasons(farm.db, stored.id, reasons)
+    })
+    return reasons
+  })
+}
+
+/** The newest plan of the season, with the season that it was made from. */
+function planInHand(engine: Engine): Promise<{ farm: OpenFarm; stored: StoredPlan & { plan: Plan } }> {
+  return engine.alone(async () => {
+    const farm = farmOf(engine)
+    const stored = await latestPlan(farm.db, farm.seasonId)
+    if (stored === null || stored.plan === null) throw new ProblemError([noPlan])
+    return { farm, stored: { ...stored, plan: stored.plan } }
+  })
+}
+
+function must<Value>(result: Result<Value>): Value {
+  if (!result.ok) throw new ProblemError(result.problems)
+  return result.value
+}
+
+export const closedMeanwhile: Problem = {
+  code: 'no-farm',
+  what: 'The farm was closed while its plan was being worked out.',
+  remedy: 'Open it and ask again.',
+}
+
+const busy: Problem = {
+  code: 'busy',
+  what: 'Something else about the plan is being worked out already.',
+  remedy: 'Wait for it, or stop it first.',
+}
+
+const noPlan: Problem = {
+  code: 'missing',
+  what: 'There is no plan yet.',
+  remedy: 'Ask for a plan first.',
+}
+
+const noPoint: Problem = {
+  code: 'missing',
+  what: 'There is no such point on a curve of this farm.',
+  remedy: 'Draw the curve again and choose a point.',
+}

@@ -1,0 +1,137 @@
+/** Drafts and the work beside the plan, as calls on a real file: kept, solved, compared, adopted, stopped, taken back. */
+import { join } from 'node:path'
+import { expect, onTestFinished, test } from 'vitest'
+import { createFarm } from '../../src-main/engine/farm-file.ts'
+import { startTestEngine, type TestEngine } from '../support/engine.ts'
+import { smallSeason } from '../support/open-file.ts'
+
+function smallFarm(): TestEngine {
+  const test = startTestEngine()
+  onTestFinished(() => test.close())
+  const made = createFarm(join(test.engine.home, 'Small.farm'), smallSeason())
+  if (!made.ok) throw new Error(JSON.stringify(made.problems))
+  test.engine.farm = made.value
+  return test
+}
+
+const quick = { gap: 0, seconds: 20 }
+const none = { rulesOff: [], whatIfs: [] }
+
+test('a draft is kept with its rules off by row, renamed with them, copied, removed and taken back', async () => {
+  const { must, call, engine } = smallFarm()
+  const rules = smallSeason().rules.map(({ rule, subject }) => (subject === undefined ? { rule } : { rule, subject }))
+  expect(rules.length).toBeGreaterThan(1)
+  const settings = {
+    riskWeight: 2,
+    rulesOff: rules,
+    whatIfs: [{ kind: 'price' as const, variety: 'Bison', percent: 20 }],
+  }
+  const id = await must('draft.save', { name: 'Cautious', settings })
+  const [draft] = await must('draft.list', {})
+  expect(draft).toMatchObject({
+    id,
+    name: 'Cautious',
+    settings: { riskWeight: 2, whatIfs: settings.whatIfs },
+    plan: null,
+  })
+  const key = (each: { rule: string; subject?: string }) => JSON.stringify([each.rule, each.subject])
+  expect(draft?.settings.rulesOff.map(key).sort()).toEqual(rules.map(key).sort())
+  expect(draft?.says).toContain('Bison is 20 % dearer.')
+  expect(await call('draft.save', { name: 'cautious', settings: none })).toMatchObject({
+    problems: [{ code: 'repeated-name' }],
+  })
+  const copy = await must('draft.duplicate', { id, name: 'Copy' })
+  expect((await must('draft.list', {})).find((each) => each.id === copy)?.settings).toEqual(draft?.settings)
+  await must('draft.remove', { id: copy })
+  expect(await must('draft.list', {})).toHaveLength(1)
+  await must('undo.back', {})
+  expect((await must('draft.list', {})).find((each) => each.id === copy)?.settings).toEqual(draft?.settings)
+  expect(engine.farm?.connection.pragma('foreign_key_check')).toEqual([])
+  for (const [name, input] of [
+    ['draft.save', { id: 99, name: 'X', settings: none }],
+    ['draft.remove', { id: 99 }],
+    ['draft.duplicate', { id: 99, name: 'X' }],
+    ['draft.adopt', { id: 99 }],
+    ['draft.solve', { id: 99 }],
+    ['plan.compare', { a: 98, b: 99 }],
+    ['draft.save', { name: 'Y', settings: { ...none, rulesOff: [{ rule: 'budget', subject: 'Nobody' }] } }],
+  ] as const) {
+    expect(await call(name, input as never), name).toMatchObject({ ok: false, problems: [{ code: 'unknown-name' }] })
+  }
+})
+
+test('a draft is solved beside the plan in hand, compared with it, and adopted; the season stays', async () => {
+  const { must, call, bugs } = smallFarm()
+  const before = await must('plan.solve', quick)
+  const dearest = before.plan?.purchases.toSorted((a, b) => b.cents - a.cents)[0]?.variety as string
+  const id = await must('draft.save', {
+    name: 'Without',
+    settings: { ...none, whatIfs: [{ kind: 'price', variety: dearest, percent: 300 }] },
+  })
+  expect(await call('draft.adopt', { id })).toMatchObject({ problems: [{ code: 'missing' }] })
+  const planId = await must('draft.solve', { id, ...quick })
+  // The plan in hand is still the one before.
+  expect((await must('plan.latest', {}))?.id).toBe(before.id)
+  expect((await must('draft.list', {}))[0]?.plan).toMatchObject({
+    id: planId,
+    totals: { acres: expect.closeTo(189.4, 3) },
+  })
+  const same = await must('plan.compare', { a: before.id, b: before.id })
+  expect([...same.fields, ...same.quotes, ...same.dealers, ...same.totals, ...same.rules]).toEqual([])
+  const other = await must('plan.compare', { a: before.id, b: planId })
+  expect(other.rules.some((change) => change.includes(dearest))).toBe(true)
+  expect(other.totals.map((total) => total.key)).toContain('costCents')
+
+  await must('draft.adopt', { id })
+  const after = await must('plan.latest', {})
+  expect(after?.id).not.toBe(before.id)
+  expect(after?.plan?.totals).toEqual((await must('draft.list', {}))[0]?.plan?.totals)
+  // It was made at prices that are not the season's, and says so.
+  expect(after?.isStale).toBe(true)
+  expect(after?.before).toEqual(before.plan?.totals)
+  await must('draft.remove', { id })
+  expect((await must('plan.latest', {}))?.id).toBe(after?.id)
+  expect(bugs).toEqual([])
+})
+
+test('curve, hard years and reasons of the plan in hand, told on the way and kept', { timeout: 60_000 }, async () => {
+  const { must, call, news, bugs } = smallFarm()
+  expect(await must('plan.reasons', {})).toBeNull()
+  expect(await call('plan.hardYear', {})).toMatchObject({ problems: [{ code: 'missing' }] })
+  const plan = await must('plan.solve', quick)
+
+  const quickly = await must('plan.reasons', {})
+  expect(quickly?.isRefined).toBe(false)
+  expect(quickly?.choices.every((choice) => choice.cost.kind === 'at-least')).toBe(true)
+  const refined = await must('plan.refine', { ...quick, choicesPerField: 1 })
+  expect(refined.isRefined).toBe(true)
+  expect(refined.ruleCosts.length).toBeGreaterThan(0)
+  expect(await must('plan.reasons', {})).toEqual(refined)
+  expect(news.filter((item) => item.kind === 'work' && item.found.of === 'reasons').length).toBeGreaterThan(2)
+
+  const { years, regret } = await must('plan.hardYear', quick)
+  expect(years.map((year) => year.name)).toContain('hard')
+  expect(years[0]?.cashCents).toBe(plan.plan?.totals.cashCents)
+  expect(regret.says).toMatch(/\.$/)
+
+  expect(await call('plan.adoptPoint', { point: 0 })).toMatchObject({ problems: [{ code: 'missing' }] })
+  const curve = await must('plan.curve', { ...quick, between: 3 })
+  expect(curve.points.length).toBeGreaterThan(1)
+  expect(news.filter((item) => item.kind === 'work' && item.found.of === 'curve').length).toBeGreaterThan(1)
+  await must('plan.adoptPoint', { point: 0 })
+  const adopted = await must('plan.latest', {})
+  expect(adopted?.plan).toEqual(curve.points[0]?.plan)
+  expect(adopted?.isStale).toBe(false)
+  expect(bugs).toEqual([])
+})
+
+test('work beside the plan is one at a time, and stops when asked', { timeout: 60_000 }, async () => {
+  const { must, call } = smallFarm()
+  await must('plan.solve', quick)
+  expect(await must('plan.stopWork', {})).toBe(false)
+  const running = must('plan.refine', quick)
+  expect(await call('plan.curve', {})).toMatchObject({ problems: [{ code: 'busy' }] })
+  expect(await must('plan.stopWork', {})).toBe(true)
+  expect((await running).isRefined).toBe(false)
+  expect(await must('plan.stopWork', {})).toBe(false)
+})
