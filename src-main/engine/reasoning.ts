@@ -7,13 +7,14 @@ import type { Curve } from '../../src-shared/curve.ts'
 import type { HardYear } from '../../src-shared/hard-year.ts'
 import type { Plan } from '../../src-shared/plan.ts'
 import { ProblemError, type Problem, type Result } from '../../src-shared/problem.ts'
-import type { Reasons } from '../../src-shared/reasons.ts'
+import type { Reason, Reasons } from '../../src-shared/reasons.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { farmOf, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { drawCurve } from './plan/curve.ts'
 import { gather } from './plan/gather.ts'
 import { hardYear } from './plan/hard-year.ts'
+import { houseRuleCosts } from './plan/house-rule-cost.ts'
 import { priceSeason } from './plan/price.ts'
 import { quickReasons, refine, withReason } from './plan/reasons.ts'
 import { Solver } from './plan/solver.ts'
@@ -120,10 +121,14 @@ export function refineNow(engine: Engine, settings: Input<'plan.refine'>): Promi
     const { problem, excluded } = must(priceSeason(stored.input))
     let reasons = await quickReasons(problem, excluded, stored.plan, solver, signal)
     let step = 0
-    for await (const found of refine(problem, stored, { ...settings, wholeCents: true, signal }, solver)) {
-      const reason = must(found)
+    const options = { ...settings, wholeCents: true, signal }
+    const tell = (reason: Reason) => {
       reasons = withReason(reasons, reason)
       engine.say({ kind: 'work', found: { of: 'reasons', reason }, step: ++step, steps: null })
+    }
+    for await (const found of refine(problem, stored, options, solver)) tell(must(found))
+    for await (const found of houseRuleCosts(stored.input, stored, options, solver)) {
+      tell({ kind: 'rule', ruleCost: must(found) })
     }
     reasons = { ...reasons, isRefined: !signal.aborted }
     await engine.alone(async () => {
