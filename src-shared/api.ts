@@ -18,8 +18,21 @@ import type { Dealer, QuoteRow } from './quote.ts'
 import type { Reason, Reasons } from './reasons.ts'
 import type { Problem } from './problem.ts'
 import type { Rule } from './rule.ts'
+import {
+  boundarySchemaIn,
+  boundaryTakeSchema,
+  bringSchema,
+  exportSchema,
+  lookSchema,
+  takeSchema,
+  type BoundaryPreview,
+  type FileLook,
+  type Preview,
+  type Taken,
+  type WrittenFile,
+} from './sheet/bring-in.ts'
 import type { HouseDrop } from './sheet/house-drop.ts'
-import { sheetChangeSchema, type SheetOutcome } from './sheet/sheet.ts'
+import { sheetChangeSchema, sheetWords, type SheetOutcome } from './sheet/sheet.ts'
 import type { Measure, Threat } from './threat.ts'
 import type { Carried, VarietyRow } from './variety.ts'
 import type { Machine, PlantingWindow } from './window.ts'
@@ -177,6 +190,27 @@ export const api = {
   }),
   /** What a pound and a pack plant where nothing is said of a field: the house drop on the usual rows. */
   'house.drop': read({ input: nothing, output: is<HouseDrop>(), tables: ['field', 'assumption'] }),
+
+  /** A file's columns with what they are taken for: as the last time, else by name. */
+  'import.look': read({ input: lookSchema, output: is<FileLook>(), tables: [] }),
+  /** Every row of a file with its fate, or what must be asked first. Nothing is written. */
+  'import.preview': read({ input: bringSchema, output: is<Preview>(), tables: [] }),
+  'import.apply': change({
+    input: takeSchema,
+    output: is<Taken>(),
+    tables: [...planned, 'rule', 'setting'],
+    touches: ({ sheet }) => [sheet, 'setting'],
+    undo: ({ sheet }) => `Bring in ${sheetWords[sheet].many} from a file`,
+  }),
+  'boundary.look': read({ input: boundarySchemaIn, output: is<BoundaryPreview>(), tables: [] }),
+  'boundary.apply': change({
+    input: boundaryTakeSchema,
+    output: is<Taken>(),
+    tables: ['field'],
+    undo: 'Bring in boundaries from a file',
+  }),
+  /** A table as it is shown, written as CSV or for a spreadsheet. */
+  'export.table': read({ input: exportSchema, output: is<WrittenFile>(), tables: [] }),
 
   /** Column widths, matches of columns and the like: kept with the file, not taken back by undo. */
   'setting.list': read({ input: nothing, output: is<Record<string, unknown>>(), tables: ['setting'] }),

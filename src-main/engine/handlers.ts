@@ -1,5 +1,6 @@
 /** Every call of the contract → what does it. A missing or extra one does not compile. Knows no SQL. */
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
+import { lookAtFile, previewBoundaries, previewFile, takeBoundaries, takeFile, writeTable } from './bringing-in.ts'
 import type { Connection } from './db/connect.ts'
 import { adoptDraft, comparePlans, solveDraft } from './drafting.ts'
 import { duplicateDraft, listDrafts, removeDraft, saveDraft } from './drafts.ts'
@@ -76,6 +77,13 @@ export const handlers: Handlers = {
   'book.set': (engine, { key, ...change }) => setBook(farmAtHand(engine), key, change),
   'book.reset': (engine, { key }) => resetBook(farmAtHand(engine), key),
   'house.drop': (engine) => houseDropNow(farmAtHand(engine)),
+
+  'import.look': (engine, input) => lookAtFile(farmAtHand(engine), input),
+  'import.preview': (engine, input) => previewFile(farmAtHand(engine), input),
+  'import.apply': (engine, input) => takeFile(farmAtHand(engine), input),
+  'boundary.look': (engine, input) => previewBoundaries(farmAtHand(engine), input),
+  'boundary.apply': (engine, input) => takeBoundaries(farmAtHand(engine), input),
+  'export.table': (_engine, input) => writeTable(input),
 
   'setting.list': (engine) => listSettings(farmAtHand(engine).connection),
   'setting.set': (engine, { key, value }) => setSetting(farmAtHand(engine).connection, key, value),

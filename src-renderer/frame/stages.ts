@@ -39,7 +39,7 @@ export const stages = [
     season: 'winter',
     label: 'House rules',
     purpose: 'What the farm will not do, and what everything is taken to cost or to lose.',
-    isBuilt: false,
+    isBuilt: true,
   },
   {
     id: 'plan',

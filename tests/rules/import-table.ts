@@ -23,6 +23,8 @@ const context = /^src-main\/engine\/(engine|farm-file)\.ts$/
 
 /** Hosts, and the files that tie nouns together: the only ones in engine/ that may know everything in it. */
 export const tyingFiles = [
+  // A file brought in is judged against every noun's rows.
+  'bringing-in',
   'cli',
   'drafting',
   'engine',
@@ -43,7 +45,8 @@ export const tyingFiles = [
 const tying = new RegExp(`^src-main/engine/(${tyingFiles.join('|')})\\.ts$`)
 const nouns = /^src-main\/engine\/[^/]+\.ts$/
 const demo = /^src-main\/demo\//
-const tables = /^(csv-parse(\/.*)?|read-excel-file(\/.*)?|write-excel-file(\/.*)?|geographiclib-geodesic)$/
+const tables =
+  /^(csv-parse(\/.*)?|read-excel-file(\/.*)?|write-excel-file(\/.*)?|geographiclib-geodesic|shpjs|@tmcw\/togeojson|@xmldom\/xmldom)$/
 
 /** `$own` stands for the importing file's own folder below src-renderer or src-renderer/pages. */
 export const table: Line[] = [
@@ -95,7 +98,8 @@ export const table: Line[] = [
   {
     from: /^src-main\/engine\/(import|export)\//,
     may: 'its own and its sister folder, noun files, db/, node, kysely, the table readers and src-shared',
-    allow: [/^src-main\/engine\/(import|export)\//, nouns, db, node, kysely, valibot, tables, shared],
+    // sheets/: a row of a file is judged by the same checks as a typed one.
+    allow: [/^src-main\/engine\/(import|export|sheets)\//, nouns, db, node, kysely, valibot, tables, shared],
   },
   {
     from: /^src-main\/engine\/[^/]+\.ts$/,

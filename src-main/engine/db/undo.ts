@@ -94,7 +94,8 @@ export function undoBack(connection: Connection): boolean {
   return connection.transaction(() => {
     const step = stepBack(connection)
     if (!step) return false
-    for (const change of changesOf(connection, step, 'DESC')) apply(connection, change, change.after, change.before)
+    const hand = handOn(connection)
+    for (const change of changesOf(connection, step, 'DESC')) apply(hand, change, change.after, change.before)
     connection.prepare('UPDATE undo_step SET isUndone = 1 WHERE id = ?').run(step.id)
     return true
   })()
@@ -105,7 +106,8 @@ export function undoForward(connection: Connection): boolean {
   return connection.transaction(() => {
     const step = stepForward(connection)
     if (!step) return false
-    for (const change of changesOf(connection, step, 'ASC')) apply(connection, change, change.before, change.after)
+    const hand = handOn(connection)
+    for (const change of changesOf(connection, step, 'ASC')) apply(hand, change, change.before, change.after)
     connection.prepare('UPDATE undo_step SET isUndone = 0 WHERE id = ?').run(step.id)
     return true
   })()
@@ -130,24 +132,43 @@ function changesOf(connection: Connection, step: Step, order: 'ASC' | 'DESC'): C
     .all(step.id) as Change[]
 }
 
+/** The schema looked up and the statements prepared once a step: a step may hold a hundred thousand changes. */
+interface Hand {
+  columns: ReadonlyMap<string, ColumnInfo[]>
+  run(sql: string, ...values: (string | number | Buffer | null)[]): void
+}
+
+function handOn(connection: Connection): Hand {
+  const statements = new Map<string, ReturnType<Connection['prepare']>>()
+  return {
+    columns: new Map(undoableTables(connection).map((table) => [table, columnsOf(connection, table)])),
+    run(sql, ...values) {
+      const statement = statements.get(sql) ?? connection.prepare(sql)
+      statements.set(sql, statement)
+      statement.run(values)
+    },
+  }
+}
+
 /** Brings one row from one state to the other. Names out of the record are looked up in the schema, never trusted. */
-function apply(connection: Connection, change: Change, from: string | null, to: string | null): void {
+function apply(hand: Hand, change: Change, from: string | null, to: string | null): void {
   const { tableName, rowId } = change
-  if (!undoableTables(connection).includes(tableName)) throw new Error(`The undo record names a table ${tableName}.`)
+  const all = hand.columns.get(tableName)
+  if (!all) throw new Error(`The undo record names a table ${tableName}.`)
   if (to === null) {
-    connection.prepare(`DELETE FROM "${tableName}" WHERE id = ?`).run(rowId)
+    hand.run(`DELETE FROM "${tableName}" WHERE id = ?`, rowId)
     return
   }
   const row = JSON.parse(to) as Record<string, string | number | null>
-  const columns = columnsOf(connection, tableName).filter((column) => Object.hasOwn(row, column.name))
+  const columns = all.filter((column) => Object.hasOwn(row, column.name))
   const values = columns.map((column) => stored(column, row[column.name] ?? null))
   const names = columns.map((column) => `"${column.name}"`)
   if (from === null) {
     const places = names.map(() => '?').join(', ')
-    connection.prepare(`INSERT INTO "${tableName}" (${names.join(', ')}) VALUES (${places})`).run(...values)
+    hand.run(`INSERT INTO "${tableName}" (${names.join(', ')}) VALUES (${places})`, ...values)
   } else {
     const sets = names.map((name) => `${name} = ?`).join(', ')
-    connection.prepare(`UPDATE "${tableName}" SET ${sets} WHERE id = ?`).run(...values, rowId)
+    hand.run(`UPDATE "${tableName}" SET ${sets} WHERE id = ?`, ...values, rowId)
   }
 }
 
@@ -174,6 +195,6 @@ function trigger(table: string, event: string, row: 'old' | 'new', before: strin
     BEGIN
       INSERT INTO undo_change (undoStepId, tableName, rowId, before, after)
       SELECT undoStepId, '${table}', ${row}.id, ${before}, ${after} FROM undo_now
-      WHERE ${before} IS NOT ${after};
+      ${event === 'UPDATE' ? `WHERE ${before} IS NOT ${after}` : ''};
     END`
 }

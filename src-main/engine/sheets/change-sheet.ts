@@ -69,6 +69,8 @@ export function writeOne(writer: Writer, sheet: SheetName, store: Store, id: num
       )
     }
   }
+  const lacks = entry === null ? store.lacks?.(writer, id, { [property]: value }) : null
+  if (lacks) return problemAt(sheet, path, 'missing', `${lacks.what}.`, 'Enter it, or switch the row off.')
   store.update(writer, id, property, entry, value)
   return null
 }

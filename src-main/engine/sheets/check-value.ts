@@ -60,7 +60,7 @@ export function checkValue(writer: Writer, sheet: SheetName, store: Store, path:
   }
 
   function check(against: v.GenericSchema, value: unknown): Answer {
-    if (JSON.stringify(value).includes('\\u0000'))
+    if (typeof value !== 'number' && JSON.stringify(value).includes('\\u0000'))
       return refuse('bad-value', notTaken(value, 'must not hold a NUL character'), typeAnother)
     const checked = v.safeParse(against, value)
     if (!checked.success) {

@@ -17,15 +17,15 @@ function seasonRow(writer: Writer, fieldId: number): number {
   return id
 }
 
-function putHistory(writer: Writer, fieldId: number, history: unknown) {
-  writer.remove('crop_history', 'fieldId', fieldId)
+function putHistory(writer: Writer, fieldId: number, history: unknown, isNew = false) {
+  if (!isNew) writer.remove('crop_history', 'fieldId', fieldId)
   for (const { season, crop } of (history ?? []) as { season: number; crop: string }[]) {
     writer.insert('crop_history', { fieldId, year: season, crop })
   }
 }
 
-function putWindows(writer: Writer, fieldSeasonId: number, windows: unknown) {
-  writer.remove('field_window', 'fieldSeasonId', fieldSeasonId)
+function putWindows(writer: Writer, fieldSeasonId: number, windows: unknown, isNew = false) {
+  if (!isNew) writer.remove('field_window', 'fieldSeasonId', fieldSeasonId)
   const ids = ((windows ?? []) as string[]).map((name) => writer.idOf('planting_window', name) as number)
   for (const windowId of new Set(ids)) writer.insert('field_window', { fieldSeasonId, windowId })
 }
@@ -92,11 +92,11 @@ export const fieldStore: Store = {
     })
     if (boundary) putBoundary(writer, fieldId, boundary)
     const crops = (history ?? []) as unknown[]
-    if (isNew || crops.length > 0) putHistory(writer, fieldId, crops)
+    if (crops.length > 0) putHistory(writer, fieldId, crops, isNew)
     for (const [threat, level] of Object.entries((levels ?? {}) as Noun)) {
       writer.insert('field_pressure', { fieldSeasonId, threatId: threatId(writer, threat), level: bound(level) })
     }
-    if (((windows ?? []) as unknown[]).length > 0) putWindows(writer, fieldSeasonId, windows)
+    if (((windows ?? []) as unknown[]).length > 0) putWindows(writer, fieldSeasonId, windows, true)
     return fieldId
   },
   update(writer, id, property, entry, value) {

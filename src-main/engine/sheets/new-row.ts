@@ -39,6 +39,11 @@ export function newRow(writer: Writer, sheet: SheetName, store: Store, cells: Re
   )
   const parsed = v.safeParse(v.strictObject(store.entries), values)
   if (!parsed.success) return { values: null, problems }
+  const lacks = store.lacks?.(writer, null, parsed.output)
+  if (lacks) {
+    const problem = problemAt(sheet, lacks.path, 'missing', `${lacks.what}.`, 'Fill it in.')
+    return { values: null, problems: [...problems, { path: lacks.path, problem }] }
+  }
   const clash = store.clash(writer, null, parsed.output)
   if (clash !== null) {
     const remedy = `Give this ${sheetWords[sheet].one} a name of its own.`
@@ -61,8 +66,15 @@ function completeSplit(values: Noun) {
   if (split) values['split'] = { leastBlockAcres: split.leastBlockAcres ?? 0, mostVarieties: split.mostVarieties ?? 2 }
 }
 
+const needed = new Map<SheetName, string[]>()
+
 /** Paths that a row of this sheet cannot be without and that are not there. */
 function missingOf(sheet: SheetName, store: Store, values: Noun): string[] {
-  const needed = columnsOf(sheet, { threats: [] }).filter((column) => column.isNeeded)
-  return needed.map(pathOf).filter((path) => path in store.entries && values[path] === undefined)
+  let paths = needed.get(sheet)
+  if (!paths) {
+    const columns = columnsOf(sheet, { threats: [] }).filter((column) => column.isNeeded)
+    paths = columns.map(pathOf).filter((path) => path in store.entries)
+    needed.set(sheet, paths)
+  }
+  return paths.filter((path) => values[path] === undefined)
 }

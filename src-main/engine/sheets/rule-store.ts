@@ -54,6 +54,15 @@ export const ruleStore: Store = {
     )
     return isTwin ? 'The same rule about the same thing is there already' : null
   },
+  lacks(writer, id, values) {
+    const own = id === null ? undefined : writer.one<RuleKind>('SELECT rule FROM house_rule WHERE id = ?', id)
+    const kind = ruleKinds[(values['rule'] ?? own) as RuleKind]
+    const isGiven = (path: string) => (id !== null && !(path in values)) || (values[path] ?? null) !== null
+    if (kind.unit !== null && !isGiven('amount')) return { path: 'amount', what: 'This rule needs an amount' }
+    // A question mark says that it may be about everything.
+    const needsSubject = kind.subject !== null && !kind.subject.endsWith('?')
+    return needsSubject && !isGiven('subject') ? { path: 'subject', what: `This rule needs a ${kind.subject}` } : null
+  },
   insert(writer, values) {
     const { rule, subject, amount, isOn, note } = values
     return writer.insert('house_rule', {

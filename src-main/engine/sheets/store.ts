@@ -16,6 +16,8 @@ export interface Store {
   ids(writer: Writer): Set<number>
   /** A sentence where another row has these values already, or null. @param id of the row itself, or null for a new one */
   clash(writer: Writer, id: number | null, values: Noun): string | null
+  /** A sentence where the row would lack something that depends on its other values, or null. */
+  lacks?(writer: Writer, id: number | null, values: Noun): { path: string; what: string } | null
   insert(writer: Writer, values: Noun): number
   /** @param entry of the record or of the pair, as the threat in `pressure/spotted wilt`; null for the property itself */
   update(writer: Writer, id: number, property: string, entry: string | null, value: unknown): void

@@ -1,0 +1,190 @@
+/** Files brought into the open farm: looked at, judged row by row, taken as one change; and tables written out. */
+import type { Input, Output } from '../../src-shared/api.ts'
+import { ProblemError, type Result } from '../../src-shared/problem.ts'
+import { columnsOf, type SheetColumn } from '../../src-shared/sheet/columns.ts'
+import { fates, type Fate } from '../../src-shared/sheet/bring-in.ts'
+import type { SheetName } from '../../src-shared/sheet/sheet.ts'
+import { writeCsv, writeXlsx } from './export/write-table.ts'
+import type { OpenFarm } from './farm-file.ts'
+import { listFields } from './fields.ts'
+import { boundaryAcres } from './import/boundary-area.ts'
+import { fateRows, type Fated, type Matched } from './import/fate-rows.ts'
+import { questionsOf } from './import/file-style.ts'
+import { matchColumns, plainHeading } from './import/match-columns.ts'
+import { readBoundaryFile } from './import/read-boundary-file.ts'
+import { readCells, type Cells } from './import/read-cells.ts'
+import { listQuotes } from './quotes.ts'
+import { listRules } from './rules.ts'
+import { listSettings, setSetting } from './settings.ts'
+import { listSheet } from './sheets/list-sheet.ts'
+import { shapes, stores } from './sheets/stores.ts'
+import { Writer } from './sheets/writer.ts'
+import { listVarieties } from './varieties.ts'
+
+type Matches = Record<string, string | null>
+
+function must<Value>(result: Result<Value>): Value {
+  if (result.ok) return result.value
+  throw new ProblemError(result.problems)
+}
+
+async function rowsOf({ db, connection, seasonId }: OpenFarm, sheet: SheetName): Promise<({ id: number } & object)[]> {
+  if (sheet === 'field') return listFields(db, seasonId)
+  if (sheet === 'variety') return listVarieties(db, seasonId)
+  if (sheet === 'quote') return listQuotes(db, seasonId)
+  if (sheet === 'rule') return listRules(db, seasonId)
+  return listSheet(connection, seasonId, shapes[sheet])
+}
+
+function sheetColumns({ connection, seasonId }: OpenFarm, sheet: SheetName): SheetColumn[] {
+  const threats = listSheet<{ name: string }>(connection, seasonId, shapes.threat).map(({ name }) => name)
+  return columnsOf(sheet, { threats })
+}
+
+const bytesOf = (file: { base64: string }) => Buffer.from(file.base64, 'base64')
+
+export async function lookAtFile(
+  farm: OpenFarm,
+  { sheet, file, page }: Input<'import.look'>,
+): Promise<Output<'import.look'>> {
+  const cells = must(await readCells(file.name, bytesOf(file), page))
+  const before = (listSettings(farm.connection)[`match/${sheet}`] ?? {}) as Matches
+  const match = matchColumns(cells.headers, sheetColumns(farm, sheet), before)
+  const samples = (at: number) =>
+    cells.rows
+      .map(({ cells: line }) => String(line[at] ?? '').trim())
+      .filter((text) => text !== '')
+      .slice(0, 3)
+  return {
+    headers: cells.headers.map((header, at) => ({ header, samples: samples(at), match: match[at] ?? null })),
+    rows: cells.rows.length,
+    pages: cells.pages,
+    page: cells.page,
+  }
+}
+
+function matchedOf(columns: readonly SheetColumn[], cells: Cells, match: readonly (string | null)[]): Matched[] {
+  return cells.headers.flatMap((_, at) => {
+    const column = columns.find(({ id }) => id === match[at])
+    return column ? [{ at, column }] : []
+  })
+}
+
+async function judge(farm: OpenFarm, input: Input<'import.preview'>) {
+  const { sheet, file, page, match, style } = input
+  const cells = must(await readCells(file.name, bytesOf(file), page))
+  const matched = matchedOf(sheetColumns(farm, sheet), cells, match)
+  const questions = questionsOf(
+    matched.map(({ at, column: { kind } }) => ({
+      header: cells.headers[at] ?? '',
+      kind,
+      cells: cells.rows.map(({ cells: line }) => line[at] ?? ''),
+    })),
+    style,
+  )
+  const writer = new Writer(farm.connection, farm.seasonId)
+  const fated = questions.length > 0 ? null : fateRows(writer, sheet, await rowsOf(farm, sheet), cells, matched, style)
+  return { cells, questions, writer, fated }
+}
+
+export async function previewFile(farm: OpenFarm, input: Input<'import.preview'>): Promise<Output<'import.preview'>> {
+  const { questions, fated } = await judge(farm, input)
+  return { questions, rows: fated?.rows ?? [], counts: fated?.counts ?? none() }
+}
+
+/** All or nothing, unless only the good rows are asked for. */
+export async function takeFile(farm: OpenFarm, input: Input<'import.apply'>): Promise<Output<'import.apply'>> {
+  const { sheet, match, onlyGood } = input
+  const { cells, writer, fated, questions } = await judge(farm, input)
+  if (!fated || questions.length > 0) return { counts: none(), isDone: false }
+  if (fated.counts.refused > 0 && !onlyGood) return { counts: fated.counts, isDone: false }
+  write(writer, sheet, fated)
+  const before = (listSettings(farm.connection)[`match/${sheet}`] ?? {}) as Matches
+  const now = Object.fromEntries(cells.headers.map((header, at) => [plainHeading(header), match[at] ?? null]))
+  setSetting(farm.connection, `match/${sheet}`, { ...before, ...now })
+  return { counts: fated.counts, isDone: true }
+}
+
+function write(writer: Writer, sheet: SheetName, { added, changed }: Fated) {
+  const store = stores[sheet]
+  for (const { id, property, entry, value } of changed) store.update(writer, id, property, entry, value)
+  for (const values of added) store.insert(writer, values)
+}
+
+function none(): Record<Fate, number> {
+  return Object.fromEntries(fates.map((fate) => [fate, 0])) as Record<Fate, number>
+}
+
+/** Every boundary of a file against the fields by name. */
+async function judgeBoundaries(farm: OpenFarm, { file, property }: Input<'boundary.look'>) {
+  const read = must(await readBoundaryFile(file.name, bytesOf(file)))
+  const chosen = property ?? read.properties[0] ?? null
+  const fields = new Map((await listFields(farm.db, farm.seasonId)).map((field) => [field.name.toLowerCase(), field]))
+  const seen = new Set<string>()
+  const rows = read.features.map(({ properties, boundary }, index) => {
+    const name = (chosen === null ? undefined : properties[chosen]) ?? ''
+    const field = fields.get(name.toLowerCase())
+    const acres = boundary ? boundaryAcres(boundary) : null
+    const judged = (fate: Fate, what = '', remedy = '') => ({
+      row: index + 1,
+      name,
+      acres,
+      fate,
+      what,
+      remedy,
+      field,
+      boundary,
+    })
+    if (name === '' && !boundary) return judged('blank')
+    if (name === '') return judged('refused', 'It has no name.', 'Choose the property that holds the field’s name.')
+    if (!boundary)
+      return judged(
+        'refused',
+        'It is no closed polygon in degrees.',
+        'Export it as a polygon in longitude and latitude.',
+      )
+    if (!field)
+      return judged('refused', `There is no field named “${name}”.`, 'Add the field first, or correct the name.')
+    if (seen.has(name.toLowerCase()))
+      return judged('refused', `${field.name} has a boundary above already.`, 'Join the two into one multi-polygon.')
+    seen.add(name.toLowerCase())
+    if (!field.boundary) return judged('added')
+    return judged(JSON.stringify(field.boundary) === JSON.stringify(boundary) ? 'unchanged' : 'changed')
+  })
+  const counts = none()
+  for (const { fate } of rows) counts[fate] += 1
+  return { properties: read.properties, property: chosen, rows, counts }
+}
+
+export async function previewBoundaries(
+  farm: OpenFarm,
+  input: Input<'boundary.look'>,
+): Promise<Output<'boundary.look'>> {
+  const { rows, ...rest } = await judgeBoundaries(farm, input)
+  return { ...rest, rows: rows.map(({ field: _field, boundary: _boundary, ...row }) => row) }
+}
+
+export async function takeBoundaries(
+  farm: OpenFarm,
+  { onlyGood, setAcres, ...input }: Input<'boundary.apply'>,
+): Promise<Output<'boundary.apply'>> {
+  const { rows, counts } = await judgeBoundaries(farm, input)
+  if (counts.refused > 0 && !onlyGood) return { counts, isDone: false }
+  const writer = new Writer(farm.connection, farm.seasonId)
+  for (const { fate, field, boundary, acres } of rows) {
+    if (!field || fate === 'refused' || fate === 'blank') continue
+    if (fate !== 'unchanged') stores.field.update(writer, field.id, 'boundary', null, boundary)
+    // To a tenth: what a planter monitor shows.
+    if (setAcres && acres !== null && acres >= 0.05) {
+      stores.field.update(writer, field.id, 'acres', null, Math.round(acres * 10) / 10)
+    }
+  }
+  return { counts, isDone: true }
+}
+
+export async function writeTable({ title, as, headers, rows }: Input<'export.table'>): Promise<Output<'export.table'>> {
+  const bytes = as === 'csv' ? writeCsv(headers, rows) : await writeXlsx(title, headers, rows)
+  const type =
+    as === 'csv' ? 'text/csv;charset=utf-8' : 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
+  return { name: `${title}.${as}`, type, base64: bytes.toString('base64') }
+}

@@ -1,0 +1,140 @@
+/**
+ * What becomes of each row of a file: added, changed, unchanged, refused with the reason at the cell, or blank. Looks
+ * only; what is to be written comes along, so that taking it is the very same judgement. Rows in = sum of the fates.
+ */
+import { keyPaths, pathOf, valueAt, type SheetColumn } from '../../../src-shared/sheet/columns.ts'
+import { fates, type Fate, type RowFate, type Style } from '../../../src-shared/sheet/bring-in.ts'
+import type { CellValue, SheetName } from '../../../src-shared/sheet/sheet.ts'
+import { checkValue } from '../sheets/check-value.ts'
+import { newRow } from '../sheets/new-row.ts'
+import type { Noun } from '../sheets/store.ts'
+import { stores } from '../sheets/stores.ts'
+import type { Writer } from '../sheets/writer.ts'
+import { plainText } from './file-style.ts'
+import type { Cells } from './read-cells.ts'
+
+export interface Matched {
+  /** Place in the file's row. */
+  at: number
+  column: SheetColumn
+}
+
+export interface Fated {
+  rows: RowFate[]
+  counts: Record<Fate, number>
+  /** What taking it writes. */
+  added: Noun[]
+  changed: { id: number; property: string; entry: string | null; value: unknown }[]
+}
+
+type Standing = { id: number } & object
+
+export function fateRows(
+  writer: Writer,
+  sheet: SheetName,
+  standing: readonly Standing[],
+  cells: Cells,
+  matched: readonly Matched[],
+  style: Style,
+): Fated {
+  const store = stores[sheet]
+  const keys = keyPaths[sheet]
+  const keyOf = (values: object) => keys.map((path) => String(valueAt(values, path) ?? '').toLowerCase()).join('\n')
+  const byKey = new Map(standing.map((row) => [keyOf(row), row]))
+  const seen = new Map<string, number>()
+  const out: Fated = { rows: [], counts: countsOf([]), added: [], changed: [] }
+  for (const { row, cells: line } of cells.rows) {
+    const texts = matched.map(({ at, column }) => plainText(line[at] ?? '', column.kind, style))
+    const fate: RowFate = {
+      row,
+      fate: 'blank',
+      cells: cells.headers.map((_, at) => String(line[at] ?? '')),
+      problems: [],
+      changes: [],
+    }
+    out.rows.push(fate)
+    if (texts.every((text) => text === '')) continue
+    const values: Record<string, CellValue> = {}
+    matched.forEach(({ at, column }, index) => {
+      const text = texts[index] ?? ''
+      if (text === '') return
+      const reading = column.kind.read(text)
+      if (reading.ok) values[pathOf(column)] = reading.value
+      else fate.problems.push({ column: at, what: sentence(reading.what), remedy: 'Correct the cell in the file.' })
+    })
+    const key = keyOf(values)
+    const first = seen.get(key)
+    if (first !== undefined && fate.problems.length === 0) {
+      const what = `The same ${keys.length === 1 ? 'name' : 'row'} stands in row ${first} already.`
+      fate.problems.push({ column: placeOf(keys[0] ?? ''), what, remedy: 'Keep one of the two.' })
+    } else seen.set(key, row)
+    const there = byKey.get(key)
+    if (there) changeRow(there, values, fate)
+    else addRow(values, fate)
+    if (fate.problems.length > 0) {
+      fate.fate = 'refused'
+      fate.changes = []
+    }
+  }
+  out.counts = countsOf(out.rows)
+  return out
+
+  function placeOf(path: string): number {
+    return matched.find(({ column }) => pathOf(column) === path)?.at ?? -1
+  }
+
+  function addRow(values: Record<string, CellValue>, fate: RowFate) {
+    const row = newRow(writer, sheet, store, values)
+    for (const { path, problem } of row.problems) {
+      // A cell that was not read is not missing as well.
+      if (problem.code === 'missing' && fate.problems.some(({ column }) => column === placeOf(path) && column >= 0))
+        continue
+      const at = placeOf(path)
+      const what =
+        at < 0 && problem.code === 'missing'
+          ? `No column of the file gives “${labelOf(path)}”, which a new row needs.`
+          : problem.what
+      fate.problems.push({ column: at, what, remedy: problem.remedy })
+    }
+    fate.fate = 'added'
+    if (fate.problems.length === 0 && row.values) out.added.push(row.values)
+  }
+
+  function labelOf(path: string): string {
+    return matched.find(({ column }) => pathOf(column) === path)?.column.label ?? path
+  }
+
+  function changeRow(there: Standing, values: Record<string, CellValue>, fate: RowFate) {
+    const writes: Fated['changed'] = []
+    for (const [path, value] of Object.entries(values)) {
+      // What tells rows apart is the same already.
+      if (keys.includes(path) || isSame(valueAt(there, path), value)) continue
+      const at = placeOf(path)
+      const checked = checkValue(writer, sheet, store, path, value)
+      if (!checked.ok) fate.problems.push({ column: at, what: checked.problem.what, remedy: checked.problem.remedy })
+      else {
+        writes.push({ id: there.id, ...checked.value })
+        fate.changes.push(at)
+      }
+    }
+    fate.fate = writes.length > 0 ? 'changed' : 'unchanged'
+    if (fate.problems.length === 0) out.changed.push(...writes)
+  }
+}
+
+function countsOf(rows: readonly RowFate[]): Record<Fate, number> {
+  const counts = Object.fromEntries(fates.map((fate) => [fate, 0])) as Record<Fate, number>
+  for (const { fate } of rows) counts[fate] += 1
+  return counts
+}
+
+/** The order of a list of names or years does not matter. */
+function isSame(one: CellValue, other: CellValue): boolean {
+  const text = (value: CellValue) =>
+    JSON.stringify(Array.isArray(value) ? value.map((part) => JSON.stringify(part)).toSorted() : value)
+  return one === other || text(one) === text(other)
+}
+
+function sentence(words: string): string {
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}.`
+}

@@ -1,0 +1,123 @@
+/**
+ * Boundaries from what map programs and dealers' portals write: GeoJSON, KML, a zipped shapefile. Libraries read the
+ * formats; here it is decided what is a field's boundary. A projected shapefile is brought to longitude and latitude.
+ */
+import { kml } from '@tmcw/togeojson'
+import { DOMParser } from '@xmldom/xmldom'
+import readShapefile from 'shpjs'
+import * as v from 'valibot'
+import { boundarySchema, type Boundary } from '../../../src-shared/field.ts'
+import { fail, ok, type Result } from '../../../src-shared/problem.ts'
+import { zipProblem } from './zip-size.ts'
+
+export interface BoundaryFile {
+  /** Names of the properties that hold text or numbers, the likeliest to be the name first. */
+  properties: string[]
+  features: { properties: Record<string, string>; boundary: Boundary | null }[]
+}
+
+const likely = ['field', 'name', 'fieldname', 'field_name', 'field name', 'title', 'id']
+
+export async function readBoundaryFile(name: string, bytes: Buffer): Promise<Result<BoundaryFile>> {
+  try {
+    const features = await featuresOf(name, bytes)
+    if (typeof features === 'string') return refuse(name, features)
+    if (features.length === 0) return refuse(name, 'there is nothing in it')
+    return ok(shaped(features))
+  } catch {
+    return refuse(name, 'it is damaged or of another format')
+  }
+}
+
+function refuse(file: string, why: string): Result<never> {
+  return fail({
+    code: 'bad-file',
+    what: `The boundaries in “${file}” cannot be read: ${why}.`,
+    where: { file },
+    remedy: 'Export them as GeoJSON, KML or a zipped shapefile and try again.',
+  })
+}
+
+interface Feature {
+  properties: Record<string, unknown> | null
+  geometry: unknown
+}
+
+/** A sentence's end where they cannot be had. */
+async function featuresOf(name: string, bytes: Buffer): Promise<Feature[] | string> {
+  if (bytes[0] === 0x50 && bytes[1] === 0x4b) {
+    const why = zipProblem(bytes)
+    if (why !== null) return why
+    const found = await readShapefile(new Uint8Array(bytes).buffer)
+    return [found].flat().flatMap((collection) => collection.features as Feature[])
+  }
+  const text = bytes.toString('utf8').replace(/^\uFEFF/, '')
+  if (/^\s*</.test(text)) {
+    // Entities of one's own can be made to grow without end; no map program writes them.
+    if (/<!(DOCTYPE|ENTITY)/i.test(text)) return 'it defines entities of its own'
+    // What is wrong is thrown; nothing is to be printed.
+    const parser = new DOMParser({ onError: () => undefined })
+    return kml(parser.parseFromString(text, 'text/xml')).features as Feature[]
+  }
+  if (/\.(shp|dbf|shx|prj)$/i.test(name)) return 'a shapefile comes in several files; put them into one zip'
+  return v.parse(geoJson, JSON.parse(text)).features
+}
+
+const feature = v.looseObject({ properties: v.nullish(v.record(v.string(), v.unknown()), null), geometry: v.unknown() })
+const geoJson = v.pipe(
+  v.union([
+    v.looseObject({ type: v.literal('FeatureCollection'), features: v.array(feature) }),
+    v.pipe(
+      v.looseObject({ type: v.literal('Feature'), ...feature.entries }),
+      v.transform((only) => ({ type: 'FeatureCollection', features: [only] })),
+    ),
+  ]),
+)
+
+function shaped(features: readonly Feature[]): BoundaryFile {
+  const read = features.map(({ properties, geometry }) => ({
+    properties: Object.fromEntries(
+      Object.entries(properties ?? {})
+        .filter(([, value]) => typeof value === 'string' || typeof value === 'number')
+        .map(([key, value]) => [key, String(value).trim()]),
+    ),
+    boundary: boundaryOf(geometry),
+  }))
+  const names = [...new Set(read.flatMap(({ properties }) => Object.keys(properties)))]
+  const rank = (name: string) => {
+    const at = likely.indexOf(name.toLowerCase())
+    return at < 0 ? likely.length : at
+  }
+  return { properties: names.toSorted((one, other) => rank(one) - rank(other)), features: read }
+}
+
+/** Polygons of a collection are one field's parts. Heights are dropped. */
+function boundaryOf(geometry: unknown): Boundary | null {
+  const given = geometry as { type?: string; geometries?: unknown[]; coordinates?: unknown } | null
+  if (given?.type === 'GeometryCollection') {
+    const parts = (given.geometries ?? []).map(boundaryOf).filter((part) => part !== null)
+    const polygons = parts.flatMap((part) => (part.type === 'Polygon' ? [part.coordinates] : part.coordinates))
+    return polygons.length === 0 ? null : checked({ type: 'MultiPolygon', coordinates: polygons })
+  }
+  return checked({ type: given?.type, coordinates: given?.coordinates })
+}
+
+function checked(geometry: unknown): Boundary | null {
+  const parsed = v.safeParse(boundarySchema, geometry)
+  if (!parsed.success) return null
+  const flat = (ring: number[][]) => ring.map(([longitude = 999, latitude = 999]) => [longitude, latitude])
+  const boundary: Boundary =
+    parsed.output.type === 'Polygon'
+      ? { type: 'Polygon', coordinates: parsed.output.coordinates.map(flat) }
+      : { type: 'MultiPolygon', coordinates: parsed.output.coordinates.map((polygon) => polygon.map(flat)) }
+  const rings = boundary.type === 'Polygon' ? boundary.coordinates : boundary.coordinates.flat()
+  const isOnEarth = rings.every((ring) => {
+    const [first, last] = [ring[0], ring.at(-1)]
+    const isClosed = first?.[0] === last?.[0] && first?.[1] === last?.[1]
+    return (
+      isClosed &&
+      ring.every(([longitude = 999, latitude = 999]) => Math.abs(longitude) <= 180 && Math.abs(latitude) <= 90)
+    )
+  })
+  return isOnEarth ? boundary : null
+}
