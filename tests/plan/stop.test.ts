@@ -23,7 +23,7 @@ it('keeps the best plan when stopped after the first was found', { timeout: 60_0
   expect(proof.status).toBe('stopped')
   expect(proof.endedBy).toBe('you')
   expect(proof.gap).toBeGreaterThan(0)
-  expect(proof.gap).toBeLessThan(0.2)
+  expect(proof.gap).toBeLessThan(0.5)
   expect(proof.says).toMatch(/^Stopped at your request, within/)
   // What is told as bound never passes what is told as cost.
   for (const { costCents, boundCents } of heard) {

@@ -96,7 +96,7 @@ export function syntheticFarm(size: Size, seed: number): PlanProblem {
       ],
     },
   }
-  const problem = readPlanProblem(JSON.parse(JSON.stringify(raw)), raw.name)
+  const problem = readPlanProblem(raw, raw.name)
   if (!problem.ok) throw new Error(JSON.stringify(problem.problems.slice(0, 3)))
   return problem.value
 }

@@ -61,11 +61,17 @@ export function usedColumn(build: Build, variety: string): number {
   const used = build.model.choice()
   build.varietyUsed.set(variety, used)
   const own = build.byVariety.get(variety) ?? []
-  for (const columns of Map.groupBy(own, ({ option }) => optionAt(build.problem, option).field).values()) {
-    build.model.row(-Infinity, 0, [...columns.map(({ share }): Term => [share, 1]), [used, -1]])
+  for (const [field, columns] of Map.groupBy(own, ({ option }) => optionAt(build.problem, option).field)) {
+    const terms: Term[] = [...columns.map(({ share }): Term => [share, 1]), [used, -1]]
+    build.model.row(-Infinity, 0, terms, `used/${variety}/${field}`)
   }
   // Used means somewhere: at least one block, so that a rule of least varieties cannot be met on paper only.
-  build.model.row(0, Infinity, [...own.map(({ share, chosen }): Term => [chosen ?? share, 1]), [used, -1]])
+  build.model.row(
+    0,
+    Infinity,
+    [...own.map(({ share, chosen }): Term => [chosen ?? share, 1]), [used, -1]],
+    `used/${variety}`,
+  )
   return used
 }
 

@@ -9,6 +9,15 @@ export interface Slack {
   size: number
 }
 
+/** The most a rule may give way by, in sizes of its own limit. */
+const MOST_SLACK = 1000
+
+/** A row's name, if it has one, and by what it was scaled. */
+export interface RowName {
+  key: string | null
+  scale: number
+}
+
 export type Term = readonly [column: number, coefficient: number]
 
 export interface ModelArrays {
@@ -29,6 +38,9 @@ export interface ModelArrays {
 
 export class LinearModel {
   private slacks: Slack[] | null = null
+  private prefix: string | null = null
+  private rowsInPrefix = 0
+  private readonly rows: RowName[] = []
   private readonly cost: number[] = []
   private readonly lower: number[] = []
   private readonly upper: number[] = []
@@ -61,6 +73,17 @@ export class LinearModel {
     this.cost[column] = (this.cost[column] as number) + cost
   }
 
+  /** Rows added from here on are named after this; null leaves them without a name. */
+  nameRows(prefix: string | null): void {
+    this.prefix = prefix
+    this.rowsInPrefix = 0
+  }
+
+  /** What each row is, so that the same row can be found in a model with other columns. */
+  rowNames(): readonly RowName[] {
+    return this.rows
+  }
+
   /**
    * While set, what `limit` and `forbid` add may be broken at a cost: a slack column for each, priced by the size of
    * the limit, is added and noted. Used to find which rules clash and by how much.
@@ -78,7 +101,8 @@ export class LinearModel {
       [upper, -1],
     ] as const) {
       if (!Number.isFinite(bound)) continue
-      const column = this.column(1 / size, 0, Infinity)
+      // Never without an upper limit: the solver was seen to call a worse plan the best where a column had none.
+      const column = this.column(1 / size, 0, MOST_SLACK * size)
       this.slacks.push({ column, size })
       this.row(sign === 1 ? bound : -Infinity, sign === 1 ? Infinity : bound, [...terms, [column, sign]])
     }
@@ -121,7 +145,7 @@ export class LinearModel {
    * lower ≤ Σ coefficient × column ≤ upper. Coefficients of one column are added up. The row is scaled by a
    * power of two to a largest coefficient near 1: exact, and kinder to the solver's tolerances.
    */
-  row(lower: number, upper: number, terms: readonly Term[]): void {
+  row(lower: number, upper: number, terms: readonly Term[], key?: string): void {
     const sums = new Map<number, number>()
     for (const [column, coefficient] of terms) sums.set(column, (sums.get(column) ?? 0) + coefficient)
     let largest = 0
@@ -133,6 +157,7 @@ export class LinearModel {
       this.values.push(value * scale)
     }
     this.starts.push(this.indices.length)
+    this.rows.push({ key: key ?? (this.prefix === null ? null : `${this.prefix}#${this.rowsInPrefix++}`), scale })
     this.rowLower.push(lower * scale)
     this.rowUpper.push(upper * scale)
   }

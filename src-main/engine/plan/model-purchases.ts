@@ -155,8 +155,9 @@ function addSoleSupplierRows(build: Build, dealer: string, used: number): void {
     const own = (build.byVariety.get(variety.id) ?? []).filter(
       ({ option }) => optionAt(problem, option).poundsPerAcre > 0,
     )
-    for (const columns of Map.groupBy(own, ({ option }) => optionAt(problem, option).field).values()) {
-      model.row(-Infinity, 0, [...columns.map(({ share }): Term => [share, 1]), [used, -1]])
+    for (const [field, columns] of Map.groupBy(own, ({ option }) => optionAt(problem, option).field)) {
+      const terms: Term[] = [...columns.map(({ share }): Term => [share, 1]), [used, -1]]
+      model.row(-Infinity, 0, terms, `sole/${dealer}/${variety.id}/${field}`)
     }
   }
 }
@@ -173,5 +174,5 @@ function addSeedBalance(build: Build, variety: string): void {
   const carried = build.carried.flatMap(({ carried: index, column }): Term[] =>
     problem.carried[index]?.variety === variety ? [[column, 1]] : [],
   )
-  model.row(0, Infinity, [...bought, ...carried, ...needs])
+  model.row(0, Infinity, [...bought, ...carried, ...needs], `seed/${variety}`)
 }

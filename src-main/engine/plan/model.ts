@@ -46,7 +46,11 @@ export function buildModel(problem: PlanProblem, choices: ModelChoices): Build {
   const inHand = varietiesInHand(problem)
   for (const field of problem.fields) addField(build, field, byField.get(field.id) ?? [], inHand)
   addPurchases(build, choices.wholePacks)
-  for (const rule of choices.rules) rule.addRows(build)
+  for (const rule of choices.rules) {
+    build.model.nameRows(rule.id)
+    rule.addRows(build)
+  }
+  build.model.nameRows(null)
   for (const { rule, by } of choices.loosened ?? []) {
     for (const { column } of addSoft(build, rule)) build.model.loosen(column, by)
   }
@@ -95,7 +99,7 @@ function addField(
     build.leftOut.set(field.id, column)
     sum.push([column, 1])
   }
-  model.row(1, 1, sum)
+  model.row(1, 1, sum, `field/${field.id}`)
   if (!whole && needsBlocks(field)) addBlocks(build, field, own)
   for (const column of own) {
     build.options.push(column)
@@ -114,12 +118,15 @@ function addBlocks(build: Build, field: ProblemField, own: readonly OptionColumn
       [chosen as number, -1],
     ])
   }
-  for (const columns of Map.groupBy(own, ({ option }) => optionAt(problem, option).variety).values()) {
+  for (const [variety, columns] of Map.groupBy(own, ({ option }) => optionAt(problem, option).variety)) {
     const chosen = columns.map((column): Term => [column.chosen as number, 1])
-    if (columns.length > 1) model.row(-Infinity, 1, chosen)
+    if (columns.length > 1) model.row(-Infinity, 1, chosen, `one/${field.id}/${variety}`)
     // Of one variety at most one option is chosen, so its sum stands for each: one row instead of many.
     const shares = columns.map(({ share }): Term => [share, 1])
-    if (least > 0) model.row(0, Infinity, [...shares, ...chosen.map(([column]): Term => [column, -least])])
+    if (least > 0) {
+      const key = `least/${field.id}/${variety}`
+      model.row(0, Infinity, [...shares, ...chosen.map(([column]): Term => [column, -least])], key)
+    }
   }
   const most = field.split?.mostVarieties
   if (most !== undefined)
@@ -127,5 +134,6 @@ function addBlocks(build: Build, field: ProblemField, own: readonly OptionColumn
       -Infinity,
       most,
       own.map(({ chosen }) => [chosen as number, 1]),
+      `most/${field.id}`,
     )
 }

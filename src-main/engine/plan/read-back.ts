@@ -21,13 +21,17 @@ export function readBack(build: Build, columns: Float64Array, wholeCents: boolea
   const at = (column: number) => columns[column] as number
 
   const blocks: PlanBlock[] = []
+  const leftOut: Plan['leftOut'] = []
   for (const field of problem.fields) {
-    const own = build.byField.get(field.id) ?? []
-    for (const { option, share } of own) {
-      const part = at(share)
-      if (part < DUST) continue
+    const placed = (build.byField.get(field.id) ?? []).filter(({ share }) => at(share) >= DUST)
+    const leftColumn = build.leftOut.get(field.id)
+    const left = leftColumn !== undefined && at(leftColumn) >= DUST ? at(leftColumn) : 0
+    // Shares add up to 1 only as nearly as the solver reckons; acres must add up to the field.
+    const whole = placed.reduce((sum, { share }) => sum + at(share), left)
+    if (left > 0) leftOut.push({ field: field.id, acres: (left / whole) * field.acres })
+    for (const { option, share } of placed) {
       const chosen = optionAt(problem, option)
-      const acres = part > 1 - DUST ? field.acres : part * field.acres
+      const acres = (at(share) / whole) * field.acres
       blocks.push({
         field: field.id,
         variety: chosen.variety,
@@ -43,11 +47,6 @@ export function readBack(build: Build, columns: Float64Array, wholeCents: boolea
       })
     }
   }
-  const leftOut = [...build.leftOut].flatMap(([field, column]) => {
-    const acres = at(column) * (build.acresOf.get(field) as number)
-    return at(column) > DUST ? [{ field, acres }] : []
-  })
-
   const purchases: Purchase[] = []
   problem.quotes.forEach((quote, index) => {
     const raw = build.packs.reduce((sum, packs) => (packs.quote === index ? sum + at(packs.column) : sum), 0)

@@ -50,28 +50,34 @@ export function usefulOptions(problem: PlanProblem): number[] {
     combined.has(option.combineWeek) ? option.combineHours : 0,
   ]
 
-  const places = new Map<string, number[]>()
-  problem.options.forEach((option, index) => {
-    const key = place(option)
-    const there = places.get(key)
-    if (there) there.push(index)
-    else places.set(key, [index])
-  })
   const kept: number[] = []
-  for (const indices of places.values()) {
-    const burdens = new Map(indices.map((index) => [index, burden(problem.options[index] as ProblemOption)]))
-    const order = [...indices].sort((a, b) => compare(burdens.get(a) as number[], burdens.get(b) as number[]) || a - b)
-    const front: number[] = []
-    for (const index of order) {
-      const own = burdens.get(index) as number[]
-      const beaten = front.some((other) =>
-        (burdens.get(other) as number[]).every((value, i) => value <= (own[i] as number)),
-      )
-      if (!beaten) front.push(index)
-    }
-    kept.push(...front)
+  // Field by field: on a large farm the keys of all places together would take more memory than the options.
+  const byField = new Map<string, number[]>()
+  problem.options.forEach((option, index) => {
+    const own = byField.get(option.field)
+    if (own) own.push(index)
+    else byField.set(option.field, [index])
+  })
+  for (const own of byField.values()) {
+    const places = Map.groupBy(own, (index) => place(problem.options[index] as ProblemOption))
+    for (const indices of places.values())
+      kept.push(...front(indices, (index) => burden(problem.options[index] as ProblemOption)))
   }
   return kept.sort((a, b) => a - b)
+}
+
+/** Of options on the same limits those that no other is at least as good as. */
+function front(indices: readonly number[], burdenOf: (index: number) => number[]): number[] {
+  if (indices.length === 1) return [...indices]
+  const burdens = new Map(indices.map((index) => [index, burdenOf(index)]))
+  const of = (index: number) => burdens.get(index) as number[]
+  const order = [...indices].sort((a, b) => compare(of(a), of(b)) || a - b)
+  const kept: number[] = []
+  for (const index of order) {
+    const own = of(index)
+    if (!kept.some((other) => of(other).every((value, i) => value <= (own[i] as number)))) kept.push(index)
+  }
+  return kept
 }
 
 function compare(a: readonly number[], b: readonly number[]): number {

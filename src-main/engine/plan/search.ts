@@ -9,8 +9,10 @@ import { solveStages, type Proof, type SolveProgress, type SolveStage } from '..
 import { CENTS_PER_UNIT, type Build } from './build.ts'
 import { carryOver } from './carry-over.ts'
 import { buildModel } from './model.ts'
-import { optionsWithin, pricesOf } from './option-prices.ts'
+import { reachFor, within } from './option-prices.ts'
 import { gapOf } from './proof.ts'
+import { usefulOptions } from './reduce.ts'
+import { relax, type Relaxation } from './relaxation.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 import { orderTies } from './tie-break.ts'
 import type { SolveAnswer } from './solve-worker.ts'
@@ -28,6 +30,8 @@ export interface SearchOptions {
 const PRICE_FROM_OPTIONS = 120
 /** First reach, as a share of the relaxation's cost: small enough to find a good plan fast. */
 const FIRST_REACH = 0.0003
+/** First options, for each field: the reach ends where there are so many, for on large farms it need not go far. */
+const FIRST_OPTIONS = 2
 /** The solver aims a little below the gap asked for: rounding to the cent must not push the plan over it. */
 const AIM = 0.97
 /** Share of the gap that placing may use up; the rest is left for whole packs. */
@@ -35,8 +39,9 @@ const PLACING = 0.5
 /** Options in reach up to which ties are settled by a model of their own; above, sorted rows and a fixed seed decide. */
 const MOST_OPTIONS_FOR_TIES = 60
 const TIE_NODES = 200
+const TRADE_NODES = 20
 /** Share of the gap that whole packs must have cost for trading places to be tried. */
-const WORTH_TRADING = 0.3
+const WORTH_TRADING = 0.6
 /** Reach of the nearest options, as a share of the relaxation's cost. */
 const NEAREST_REACH = 0.0001
 /** [s] for buying packs after a stop: the plan in hand must be whole, and soon. */
@@ -96,26 +101,25 @@ export class Search {
   }
 
   private async find(): Promise<SolveAnswer['status']> {
-    const relaxation = this.build(false)
-    if (relaxation.options.length < PRICE_FROM_OPTIONS) return this.together(relaxation, [], -Infinity, Infinity)
-    const relaxed = await this.step('relaxation', relaxation, { gap: 0, relaxed: true })
-    if (relaxed.status !== 'optimal' || relaxed.reduced === null) return relaxed.status
+    const { problem, rules } = this
+    if (usefulOptions(problem).length < PRICE_FROM_OPTIONS) return this.together(null, Infinity)
+    const relaxed = await relax(problem, rules, (build) => this.step('relaxation', build, { gap: 0, relaxed: true }))
+    if (relaxed.status !== 'optimal') return relaxed.status
+    const { options, prices } = relaxed
     this.bound = relaxed.cost
-    const prices = pricesOf(relaxation, relaxed)
-    let reach = Math.abs(relaxed.cost) * FIRST_REACH
+    let reach = Math.min(Math.abs(relaxed.cost) * FIRST_REACH, reachFor(prices, FIRST_OPTIONS * problem.fields.length))
     let gap = this.options.gap * (this.hasPacks ? PLACING : AIM)
     for (let stage: SolveStage = 'placing fields'; ; stage = 'placing fields again') {
-      const only = optionsWithin(relaxation, prices, reach)
-      const isAll = only.length === relaxation.options.length
+      const only = within(options, prices, reach)
+      const isAll = only.length === options.length
       const build = this.build(false, only)
       const ceiling = isAll ? Infinity : relaxed.cost + reach
       const answer = await this.step(stage, build, { gap, start: this.startFor(build), floor: relaxed.cost, ceiling })
       this.learn(answer, ceiling)
       if (answer.columns !== null) await this.buy(build, answer)
-      if (this.hasPacks && this.best !== null && !this.isProven)
-        await this.trade(relaxation, prices, relaxed.cost, build, answer)
+      if (this.hasPacks && this.best !== null && !this.isProven) await this.trade(relaxed, build, answer)
       if (answer.status === 'infeasible' && !isAll) {
-        reach *= 10
+        reach = Math.max(reach * 10, Math.abs(relaxed.cost) * 1e-6)
         continue
       }
       if (answer.status !== 'optimal') return answer.status
@@ -125,7 +129,7 @@ export class Search {
       const room = (answer.cost - this.wanted) / Math.abs(answer.cost)
       const isRepeat = stage !== 'placing fields'
       if (this.best === null || isRepeat || room < 0.3 * this.options.gap) {
-        return this.hasPacks || isRepeat ? this.together(relaxation, prices, relaxed.cost, reach) : answer.status
+        return this.hasPacks || isRepeat ? this.together(relaxed, reach) : answer.status
       }
       reach = Math.max((this.wanted - relaxed.cost) * (1 + 1e-6), reach)
       gap = Math.min(gap, room * 0.9)
@@ -134,19 +138,17 @@ export class Search {
 
   /**
    * Fields and whole packs in one model, of all options that a better plan could use.
-   * @param floor the relaxation's cost @param firstReach how far to look where no plan is known yet
+   * @param relaxed null where the farm is so small that nothing was priced
+   * @param firstReach how far to look where no plan is known yet
    */
-  private async together(
-    relaxation: Build,
-    prices: readonly number[],
-    floor: number,
-    firstReach: number,
-  ): Promise<SolveAnswer['status']> {
+  private async together(relaxed: Relaxation | null, firstReach: number): Promise<SolveAnswer['status']> {
+    const floor = relaxed?.cost ?? -Infinity
     for (let reach = firstReach; ; reach *= 10) {
       // With a plan in hand: just so far that no option left aside could belong to a better one.
       if (this.best !== null && Number.isFinite(floor)) reach = Math.max(0, this.wanted - floor) * (1 + 1e-6)
-      const only = Number.isFinite(reach) ? optionsWithin(relaxation, prices, reach) : undefined
-      const isAll = only === undefined || only.length === relaxation.options.length
+      const only =
+        relaxed !== null && Number.isFinite(reach) ? within(relaxed.options, relaxed.prices, reach) : undefined
+      const isAll = only === undefined || only.length === relaxed?.options.length
       const build = this.build(true, only)
       const answer = await this.step('fields and packs together', build, {
         gap: this.options.gap * AIM,
@@ -188,24 +190,19 @@ export class Search {
    * Whole packs can cost a placing much more than they must: fields may then change places with the few nearest
    * options, packs being whole. No bound comes of it, only a better plan.
    */
-  private async trade(
-    relaxation: Build,
-    prices: readonly number[],
-    floor: number,
-    placed: Build,
-    answer: SolveAnswer,
-  ): Promise<void> {
+  private async trade(relaxed: Relaxation, placed: Build, answer: SolveAnswer): Promise<void> {
     const columns = answer.columns
     if (columns === null || this.best === null) return
     if (this.best.cost - answer.cost < WORTH_TRADING * this.options.gap * Math.abs(this.best.cost)) return
     const used = placed.options.flatMap(({ option, share }) => ((columns[share] as number) > 1e-7 ? [option] : []))
-    const near = optionsWithin(relaxation, prices, Math.abs(floor) * NEAREST_REACH)
+    const near = within(relaxed.options, relaxed.prices, Math.abs(relaxed.cost) * NEAREST_REACH)
     const build = this.build(
       true,
       [...new Set([...used, ...near])].sort((a, b) => a - b),
     )
     const traded = await this.step('trading places', build, {
-      gap: this.options.gap * 0.2,
+      gap: this.options.gap * 0.5,
+      nodes: TRADE_NODES,
       start: this.startFor(build),
       floor: this.bound,
     })

@@ -4,7 +4,7 @@
  */
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
 import type { Plan, Proof, SolvedPlan, SolveProgress } from '../../../src-shared/plan.ts'
-import { fail, ok, type Result } from '../../../src-shared/problem.ts'
+import { fail, ok, type Problem, type Result } from '../../../src-shared/problem.ts'
 import { CENTS_PER_UNIT } from './build.ts'
 import { checkPlan } from './check.ts'
 import { findConflict } from './conflict.ts'
@@ -56,7 +56,7 @@ export async function solveProblem(
       })
     }
     const plan = search.best === null ? null : readBack(search.best.build, search.best.columns, options.wholeCents)
-    const problems = plan === null ? [] : checkPlan(problem, rules, plan)
+    const problems = plan === null ? [] : [...checkPlan(problem, rules, plan), ...checkBound(plan, search.bound)]
     if (problems.length > 0) return fail(...problems)
     const proof = proofOf(problem, options, plan, ended, search)
     if (proof.status !== 'nothing-fits' || !options.explain) return ok({ plan, proof })
@@ -65,6 +65,21 @@ export async function solveProblem(
   } finally {
     if (ownSolver === undefined) await solver.close()
   }
+}
+
+/** A plan that costs less than what was proven no plan can is a fault of the proof. */
+function checkBound(plan: Plan, bound: number): Problem[] {
+  const cost = plan.totals.costCents / CENTS_PER_UNIT
+  // Half a cent for each block and order that was rounded, and what the solver's own tolerances allow.
+  const slack = 0.005 * (plan.blocks.length * 4 + plan.orders.length + 1) + 1e-5 * Math.abs(cost)
+  if (!Number.isFinite(bound) || cost >= bound - slack) return []
+  return [
+    {
+      code: 'bug',
+      what: `The plan fails a check: it costs ${cost.toFixed(2)}, less than the ${bound.toFixed(2)} that was proven to be the least.`,
+      remedy: 'Please report this with the season file; do not order from this plan.',
+    },
+  ]
 }
 
 function proofOf(

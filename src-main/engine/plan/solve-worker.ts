@@ -38,6 +38,8 @@ export interface SolveAnswer {
   columns: Float64Array | null
   /** Reduced costs of a relaxation, by column. */
   reduced: Float64Array | null
+  /** Duals of a relaxation, by row as scaled. */
+  duals: Float64Array | null
   seconds: number
 }
 
@@ -126,6 +128,7 @@ async function run(request: SolveRequest): Promise<void> {
       bound: isMip ? Number(model.info.get('mip_dual_bound')) : cost,
       columns: hasSolution ? solution.colValue : null,
       reduced: request.relaxed ? solution.colDual : null,
+      duals: request.relaxed ? solution.rowDual : null,
       seconds: (performance.now() - began) / 1000,
     })
   } finally {

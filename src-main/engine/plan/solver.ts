@@ -56,6 +56,7 @@ export class Solver {
         bound,
         columns: best?.columns ?? null,
         reduced: null,
+        duals: null,
         seconds: (performance.now() - began) / 1000,
       })
       const onAbort = () => {

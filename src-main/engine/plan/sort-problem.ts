@@ -1,28 +1,24 @@
 /** One order for the same data, however its rows were shuffled: by id, and options by what they are. */
-import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
+import type { PlanProblem, ProblemOption } from '../../../src-shared/plan-problem.ts'
 
 export function sortedProblem(problem: PlanProblem): PlanProblem {
   const byText = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0)
   const byId = (a: { id: string }, b: { id: string }) => byText(a.id, b.id)
-  const optionKeys = new Map(
-    problem.options.map((option) => [
-      option,
-      JSON.stringify([
-        option.field,
-        option.variety,
-        option.window,
-        option.programme,
-        option.cashCents,
-        option.lossCents,
-      ]),
-    ]),
-  )
+  // Tens of thousands of options: compared part by part, the programme last of the names.
+  const byOption = (a: ProblemOption, b: ProblemOption) =>
+    byText(a.field, b.field) ||
+    byText(a.variety, b.variety) ||
+    byText(a.window, b.window) ||
+    byText(a.programme.join('\n'), b.programme.join('\n')) ||
+    a.cashCents - b.cashCents ||
+    a.lossCents - b.lossCents ||
+    a.poundsPerAcre - b.poundsPerAcre
   const byJson = (a: unknown, b: unknown) => byText(JSON.stringify(a), JSON.stringify(b))
   return {
     ...problem,
     fields: [...problem.fields].sort(byId),
     varieties: [...problem.varieties].sort(byId),
-    options: [...problem.options].sort((a, b) => byText(optionKeys.get(a) ?? '', optionKeys.get(b) ?? '')),
+    options: [...problem.options].sort(byOption),
     dealers: [...problem.dealers].sort(byId).map((dealer) => ({
       ...dealer,
       breaks: [...dealer.breaks].sort((a, b) => a.fromPounds - b.fromPounds),
