@@ -1,0 +1,129 @@
+/** A farm of one's own from a spreadsheet: pasted, brought in from files, typed, ruled, written out, taken back. */
+import { readFileSync } from 'node:fs'
+import type { Page } from '@playwright/test'
+import { expect, test } from './fixtures.ts'
+
+test.setTimeout(120_000)
+test.afterEach(({ page }) => page.close())
+
+const cell = (page: Page, row: string, at: number) =>
+  page
+    .getByRole('row', { name: new RegExp(`^${row}`) })
+    .locator('th, td')
+    .nth(at)
+
+async function startOwn(page: Page, address: string) {
+  await page.goto(address)
+  await page.getByLabel('Name of the farm').fill('Two Creeks')
+  await page.getByLabel('Crop year').fill('2027')
+  await page.getByRole('button', { name: 'Start my farm' }).click()
+  await expect(page.getByRole('heading', { name: 'No fields yet' })).toBeVisible()
+}
+
+test('fields pasted into an empty page, one step back takes all of it', async ({ page, standwell, context }) => {
+  await context.grantPermissions(['clipboard-read', 'clipboard-write'])
+  await startOwn(page, standwell.address)
+  await page.evaluate(() =>
+    navigator.clipboard.writeText('Home\t40\t\t36\tsingle\tdryland\nCreek\t60.5\t\t36\ttwin\tirrigated\nOdd\tmany\n'),
+  )
+  await page.getByRole('rowheader', { name: 'New field' }).click()
+  await page.keyboard.press('Control+v')
+  await expect(page.getByRole('status').filter({ hasText: 'not added yet' })).toContainText('needs Yield goal')
+  // The yield goal is further right: typed once, filled down.
+  const goal = page.getByRole('columnheader', { name: /^Yield goal/ })
+  const at = await goal.evaluate((header) => [...(header.parentElement?.children ?? [])].indexOf(header))
+  await page.getByRole('row', { name: /^Home/ }).locator('th, td').nth(at).click()
+  await page.keyboard.type('4000')
+  await page.keyboard.press('Enter')
+  await expect(page.getByRole('link', { name: /^Fields/ })).toContainText('1 field, 40 acres')
+  await page.keyboard.press('Control+d')
+  await expect(page.getByRole('link', { name: /^Fields/ })).toContainText(/\d fields?, [\d.]+ acres/)
+  await page.getByRole('button', { name: /^Undo/ }).click()
+  await expect(page.getByRole('button', { name: /^Redo: add 1 field/ })).toBeVisible()
+})
+
+test('a file in three steps, and the table out again', async ({ page, standwell }) => {
+  await startOwn(page, standwell.address)
+  await page.getByRole('button', { name: 'Bring in a file' }).click()
+  const table = 'Field name,Size,Water,Goal\nHome,40,dryland,3500\nCreek,60.5,irrigated,5000\nOdd,many,dryland,1\n'
+  await page
+    .locator('input[type=file]')
+    .setInputFiles({ name: 'ours.csv', mimeType: 'text/csv', buffer: Buffer.from(table) })
+  await page.getByLabel('Size goes to').selectOption({ label: 'Planted (acres)' })
+  await page.getByLabel('Goal goes to').selectOption({ label: 'Yield goal (lb/acre)' })
+  await page.getByRole('button', { name: 'Look at every row' }).click()
+  await expect(page.getByText('3. 3 rows read = 2 added + 0 changed + 0 unchanged + 1 refused + 0 blank')).toBeVisible()
+  await expect(page.getByRole('gridcell', { name: /Size: "many" is not a number/i })).toBeVisible()
+  const take = page.getByRole('button', { name: 'Bring in 2 fields' })
+  await expect(take).toBeDisabled()
+  await page.getByLabel('Bring in the good rows and leave the 1 refused').check()
+  await take.click()
+  await expect(cell(page, 'Creek', 1)).toHaveText('60.5')
+  await expect(page.getByRole('button', { name: 'Undo: bring in fields from a file' })).toBeVisible()
+
+  for (const as of ['CSV', 'XLSX']) {
+    const [file] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: as, exact: true }).click(),
+    ])
+    expect(file.suggestedFilename()).toBe(`Fields.${as.toLowerCase()}`)
+    const bytes = readFileSync(await file.path())
+    if (as === 'CSV') expect(bytes.toString('utf8')).toMatch(/^\uFEFFField,Planted \(acres\),.*\r\nCreek,60.5,/)
+    else expect(bytes.subarray(0, 2).toString()).toBe('PK')
+  }
+  await page.getByRole('button', { name: 'Undo: bring in fields from a file' }).click()
+  await expect(page.getByRole('heading', { name: 'No fields yet' })).toBeVisible()
+})
+
+test('by keyboard: a column made wider stays so, a row removed comes back', async ({ page, standwell }) => {
+  await page.goto(standwell.address)
+  await page.getByRole('button', { name: 'Open it without a plan' }).click()
+  await page.getByRole('link', { name: /^Fields/ }).click()
+  await cell(page, 'Alder Forty', 1).click()
+  const header = page.getByRole('columnheader', { name: /^Planted/ })
+  const width = async () => (await header.boundingBox())?.width ?? 0
+  const before = await width()
+  await page.keyboard.press('Alt+Shift+ArrowRight')
+  await page.keyboard.press('Alt+Shift+ArrowRight')
+  await expect.poll(width).toBeGreaterThan(before + 20)
+  await expect(page.getByText(/All changes saved/)).toBeVisible()
+  await page.reload()
+  await expect.poll(width).toBeGreaterThan(before + 20)
+
+  await cell(page, 'Alder Forty', 1).click()
+  await page.keyboard.press('Shift+ArrowDown')
+  await expect(page.locator('[data-status="marked"]')).toHaveText('2 cells, 2 figures · sum 180 · average 90')
+  await page.keyboard.press('Control+Delete')
+  await expect(page.getByRole('link', { name: /^Fields/ })).toContainText('12 fields')
+  await page.keyboard.press('Control+z')
+  await expect(page.getByRole('link', { name: /^Fields/ })).toContainText('14 fields')
+})
+
+test('a rule is switched and its amount changed; a row of the book too, and put back', async ({ page, standwell }) => {
+  await page.goto(standwell.address)
+  await page.getByRole('button', { name: 'Open it without a plan' }).click()
+  await page.getByRole('link', { name: /^House rules/ }).click()
+  const budget = page.getByRole('switch', { name: /^Spend no more than/ })
+  await expect(budget).not.toBeChecked()
+  await budget.check()
+  await expect(page.getByRole('button', { name: /^Undo: switch on: Spend/ })).toBeVisible()
+  const amount = page.getByRole('textbox', { name: /^Amount of: Spend/ })
+  await amount.fill('lots')
+  await amount.press('Tab')
+  await expect(page.getByRole('alert')).toContainText('is not a number')
+  await amount.fill('250,000')
+  await amount.press('Tab')
+  await expect(page.getByRole('button', { name: /^Undo: change: Spend/ })).toBeVisible()
+  await page.getByRole('button', { name: /^Undo/ }).click()
+  await expect(amount).toHaveValue('240000')
+
+  await page.getByRole('button', { name: 'The book' }).click()
+  const drop = page.getByRole('textbox', { name: 'Own value of drop/seeds per foot/single' })
+  await drop.fill('5.5')
+  await drop.press('Enter')
+  await expect(page.getByRole('button', { name: 'Undo: change an assumption' })).toBeVisible()
+  await page.getByRole('button', { name: /source and effect of drop\/seeds per foot\/single$/ }).click()
+  await expect(page.getByText(/^Felt now in/)).toContainText('Alder Forty')
+  await page.getByRole('button', { name: 'Back to the default', exact: true }).click()
+  await expect(drop).toHaveValue('')
+})
