@@ -19,6 +19,12 @@ export const notUndoable: readonly string[] = [
   'undo_change',
 ]
 
+/**
+ * In the place of a new row's values: when its step is taken back the row is as the step made it, and is read then.
+ * An import of many rows is so recorded in half the time and a fraction of the space.
+ */
+const notYetRead = "'{}'"
+
 interface ColumnInfo {
   name: string
   type: string
@@ -30,6 +36,7 @@ interface Step {
 }
 
 interface Change {
+  id: number
   tableName: string
   rowId: number
   before: string | null
@@ -53,7 +60,7 @@ export function recordChanges(connection: Connection): void {
   for (const table of undoableTables(connection)) {
     const before = rowAsJson(columnsOf(connection, table), 'old')
     const after = rowAsJson(columnsOf(connection, table), 'new')
-    connection.exec(trigger(table, 'INSERT', 'new', 'NULL', after))
+    connection.exec(trigger(table, 'INSERT', 'new', 'NULL', notYetRead))
     connection.exec(trigger(table, 'UPDATE', 'new', before, after))
     connection.exec(trigger(table, 'DELETE', 'old', before, 'NULL'))
   }
@@ -95,7 +102,10 @@ export function undoBack(connection: Connection): boolean {
     const step = stepBack(connection)
     if (!step) return false
     const hand = handOn(connection)
-    for (const change of changesOf(connection, step, 'DESC')) apply(hand, change, change.after, change.before)
+    for (const change of changesOf(connection, step, 'DESC')) {
+      if (change.before === null) keepValues(hand, change)
+      apply(hand, change, change.after, change.before)
+    }
     connection.prepare('UPDATE undo_step SET isUndone = 1 WHERE id = ?').run(step.id)
     return true
   })()
@@ -128,7 +138,7 @@ function changesOf(connection: Connection, step: Step, order: 'ASC' | 'DESC'): C
   connection.pragma('defer_foreign_keys = ON')
   connection.exec('DELETE FROM temp.undo_now')
   return connection
-    .prepare(`SELECT tableName, rowId, before, after FROM undo_change WHERE undoStepId = ? ORDER BY id ${order}`)
+    .prepare(`SELECT id, tableName, rowId, before, after FROM undo_change WHERE undoStepId = ? ORDER BY id ${order}`)
     .all(step.id) as Change[]
 }
 
@@ -148,6 +158,18 @@ function handOn(connection: Connection): Hand {
       statement.run(values)
     },
   }
+}
+
+/** Reads a row that the step made, before it goes, so that it can be made again. */
+function keepValues(hand: Hand, { id, tableName, rowId }: Change): void {
+  const columns = hand.columns.get(tableName)
+  if (!columns) throw new Error(`The undo record names a table ${tableName}.`)
+  const values = rowAsJson(columns, 'made')
+  hand.run(
+    `UPDATE undo_change SET after = (SELECT ${values} FROM main."${tableName}" made WHERE made.id = ?) WHERE id = ?`,
+    rowId,
+    id,
+  )
 }
 
 /** Brings one row from one state to the other. Names out of the record are looked up in the schema, never trusted. */
@@ -177,7 +199,7 @@ function columnsOf(connection: Connection, table: string): ColumnInfo[] {
 }
 
 /** SQLite writes a REAL into JSON so that it reads back as the same number; only bytes need help. */
-function rowAsJson(columns: readonly ColumnInfo[], row: 'old' | 'new'): string {
+function rowAsJson(columns: readonly ColumnInfo[], row: 'old' | 'new' | 'made'): string {
   const pairs = columns.map(({ name, type }) => {
     const value = `${row}."${name}"`
     return `'${name}', ${type === 'BLOB' ? `hex(${value})` : value}`

@@ -8,7 +8,8 @@ import {
   waters,
   type Field,
 } from '../../../src-shared/field.ts'
-import { readList, readNumber, readOneOf, readWords, type Reading } from '../../../src-shared/read-text.ts'
+import { readList, readNumber, readOneOf, readWords } from '../../../src-shared/read-text.ts'
+import { readCrop } from '../../../src-shared/sheet/compound.ts'
 import { readRows, type Columns, type RowsRead } from './read-rows.ts'
 import type { Table } from './read-table.ts'
 
@@ -40,11 +41,4 @@ export function readFields(table: Table): RowsRead<Field> {
       ? {}
       : { split: { leastBlockAcres: leastBlockAcres ?? 0, mostVarieties: mostVarieties ?? 2 } }),
   }))
-}
-
-/** "2026 cotton" */
-function readCrop(text: string): Reading<{ season: number; crop: string }> {
-  const match = /^(\d{4})\s+(.+)$/.exec(text)
-  if (!match) return { ok: false, what: `"${text}" is not a year and a crop, as 2026 cotton` }
-  return { ok: true, value: { season: Number(match[1]), crop: (match[2] as string).trim() } }
 }

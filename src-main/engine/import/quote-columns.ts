@@ -1,13 +1,7 @@
 /** The columns of a dealers and of a quotes table. */
 import { dealerSchema, quoteSchema, type Dealer, type Quote } from '../../../src-shared/quote.ts'
-import {
-  readDollars,
-  readList,
-  readNumber,
-  readPercent,
-  readWords,
-  type Reading,
-} from '../../../src-shared/read-text.ts'
+import { readDollars, readList, readNumber, readPercent, readWords } from '../../../src-shared/read-text.ts'
+import { readDealerBreak, readQuoteBreak } from '../../../src-shared/sheet/compound.ts'
 import { readRows, type Columns, type RowsRead } from './read-rows.ts'
 import type { Table } from './read-table.ts'
 
@@ -45,22 +39,4 @@ export function readDealers(table: Table): RowsRead<Dealer> {
 
 export function readQuotes(table: Table): RowsRead<Quote> {
   return readRows(table, quoteSchema, quoteTable)
-}
-
-/** "from 400 packs $47.25": every pack costs this from so many on. */
-function readQuoteBreak(text: string): Reading<{ fromPacks: number; packPriceCents: number }> {
-  const match = /^from ([\d,]+) packs? \$?([\d.,]+)$/i.exec(text)
-  const from = match && readNumber(match[1] as string)
-  const price = match && readDollars(match[2] as string)
-  if (!from?.ok || !price?.ok) return { ok: false, what: `"${text}" is no price break, as "from 400 packs $47.25"` }
-  return { ok: true, value: { fromPacks: from.value, packPriceCents: price.value } }
-}
-
-/** "from 60000 lb 1.5 c/lb off": every pound costs so much less. */
-function readDealerBreak(text: string): Reading<{ fromPounds: number; offCentsPerPound: number }> {
-  const match = /^from ([\d,]+) lb ([\d.]+) c\/lb off$/i.exec(text)
-  const from = match && readNumber(match[1] as string)
-  const off = match && readNumber(match[2] as string)
-  if (!from?.ok || !off?.ok) return { ok: false, what: `"${text}" is no price break, as "from 60000 lb 1.5 c/lb off"` }
-  return { ok: true, value: { fromPounds: from.value, offCentsPerPound: off.value } }
 }
