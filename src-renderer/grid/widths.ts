@@ -12,8 +12,11 @@ const sides = 1.4
 /** [rows] looked at: enough to know, few enough for 10,000 rows. */
 const looked = 200
 
+/** [character] the first column has at least: it names the row, and says where a new one begins. */
+const leastFirst = 14
+
 /** [rem] room for the header in two lines and for nearly all of what is shown. */
-export function usualWidth<Row>(column: Column<Row>, rows: readonly Row[]): number {
+export function usualWidth<Row>(column: Column<Row>, rows: readonly Row[], isFirst: boolean): number {
   const most = column.width ?? 24
   const longestWord = Math.max(...column.label.split(' ').map((word) => word.length + 1))
   const header = Math.max(
@@ -23,7 +26,7 @@ export function usualWidth<Row>(column: Column<Row>, rows: readonly Row[]): numb
   )
   const cells = rows.slice(0, looked).map((row) => column.show(row).length)
   const wanted = Math.max(header, Math.min(most, Math.max(3, ...cells)))
-  return clampWidth(wanted * perCharacter + sides)
+  return clampWidth((isFirst && !column.isFigure ? Math.max(leastFirst, wanted) : wanted) * perCharacter + sides)
 }
 
 export function clampWidth(rem: number): number {
