@@ -1,6 +1,7 @@
 /**
  * Planted conflicts, each with its known set of rules: the set named is the set planted, every one of it is needed,
  * and giving way by the amount told settles it. Checked by solving again, not by the finder's own word.
+ * Long because each conflict stands whole beside what it must be told as.
  */
 import { afterAll, describe, expect, it } from 'vitest'
 import { findConflict } from '../../src-main/engine/plan/conflict.ts'

@@ -3,6 +3,7 @@
  * option priced at p costs at least the relaxation plus p. So models are built of the options priced within reach only,
  * and what they prove holds for all of them. Fields are placed with seed in any amount (quick, and a bound still), then
  * the packs for that placing are bought exactly; only where whole packs leave the gap open are both decided together.
+ * Long because every step reads and adds to the same few things that are known.
  */
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
 import { solveStages, type Proof, type SolveProgress, type SolveStage } from '../../../src-shared/plan.ts'

@@ -121,7 +121,3 @@ function proofOf(
 function finite(value: number): number | null {
   return Number.isFinite(value) ? value : null
 }
-
-function round(value: number, places: number): number {
-  return Number(value.toFixed(places))
-}
