@@ -1,5 +1,9 @@
 /** What may be concluded from how a solve ended, in one sentence that never claims more than was proven. */
-import type { PlanStatus, Proof } from '../../../src-shared/plan.ts'
+import type { Plan, PlanStatus, Proof } from '../../../src-shared/plan.ts'
+import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
+import { CENTS_PER_UNIT } from './build.ts'
+import { dataHash } from './data-hash.ts'
+import type { SolveAnswer } from './solve-worker.ts'
 
 /** Below this a gap is the arithmetic's, not the plan's. */
 const NO_GAP = 1e-9
@@ -46,6 +50,52 @@ export function saysOf(
       return 'No plan was found yet; none was ruled out either.'
     case 'nothing-fits':
       return 'No plan keeps every rule.'
+  }
+}
+
+/** What a search knows when it ends. */
+export interface Searched {
+  /** [unit of the model's cost] */
+  bound: number
+  stages: Proof['stages']
+  /** [s] */
+  seconds: number
+}
+
+/** The proof of a plan, or of there being none, from how the search ended and the bound it reached. */
+export function proofOf(
+  problem: PlanProblem,
+  wantedGap: number,
+  plan: Plan | null,
+  ended: SolveAnswer['status'],
+  search: Searched,
+): Proof {
+  const costCents = plan?.totals.costCents ?? null
+  const boundCents = Number.isFinite(search.bound) ? search.bound * CENTS_PER_UNIT : null
+  const gap = gapOf(costCents, boundCents)
+  const endings: Record<SolveAnswer['status'], Proof['endedBy']> = {
+    optimal: wantedGap > 0 && gap !== null && gap > 1e-9 ? 'gap' : 'proof',
+    infeasible: 'nothing-fits',
+    unbounded: 'nothing-fits',
+    time: 'time',
+    nodes: 'nodes',
+    interrupted: 'you',
+    failed: 'time',
+  }
+  const endedBy = endings[ended]
+  const status = statusOf(endedBy, plan !== null, gap, wantedGap)
+  return {
+    status,
+    says: saysOf(status, gap, costCents, boundCents),
+    endedBy,
+    costCents,
+    boundCents: status === 'nothing-fits' ? null : boundCents,
+    gap,
+    wantedGap,
+    stages: search.stages,
+    seconds: search.seconds,
+    solver: 'HiGHS',
+    dataHash: dataHash(problem),
   }
 }
 

@@ -8,11 +8,10 @@ import type { Plan, PlanBlock, Proof, SolvedPlan } from '../../../src-shared/pla
 import { fail, ok, type Problem, type Result } from '../../../src-shared/problem.ts'
 import { CENTS_PER_UNIT, optionAt, type Build } from './build.ts'
 import { checkPlan } from './check.ts'
-import { dataHash } from './data-hash.ts'
 import { carryOver } from './carry-over.ts'
 import { buildModel } from './model.ts'
 import { optionsWithin, pricesOf } from './option-prices.ts'
-import { gapOf, saysOf, statusOf } from './proof.ts'
+import { proofOf } from './proof.ts'
 import { readBack } from './read-back.ts'
 import { allRules } from './rules/all-rules.ts'
 import type { NamedRule } from './rules/named-rule.ts'
@@ -58,7 +57,7 @@ export async function resolveNear(
   const plan = best === null ? null : readBack(best.build, best.columns, options.wholeCents)
   const faults = plan === null ? [] : checkPlan(problem, rules, plan)
   if (plan !== null && isBelowBound(plan, search.bound * CENTS_PER_UNIT)) faults.push(belowBound)
-  return faults.length > 0 ? fail(...faults) : ok({ plan, proof: proofOf(problem, options, plan, ended, search) })
+  return faults.length > 0 ? fail(...faults) : ok({ plan, proof: proofOf(problem, options.gap, plan, ended, search) })
 }
 
 /** A plan cheaper than what was proven to be the least by more than rounding: then the proof is worth nothing. */
@@ -214,42 +213,6 @@ function blockKey({
 /** [unit of the model's cost] The next reach for a first plan: a small share of the cost, then ten times as far. */
 function widened(reach: number, cost: number): number {
   return reach === 0 ? Math.max(1, Math.abs(cost) * 0.0003) : reach * 10
-}
-
-function proofOf(
-  problem: PlanProblem,
-  options: ResolveOptions,
-  plan: Plan | null,
-  ended: SolveAnswer['status'],
-  search: NearSearch,
-): Proof {
-  const costCents = plan?.totals.costCents ?? null
-  const boundCents = finite(search.bound * CENTS_PER_UNIT)
-  const gap = gapOf(costCents, boundCents)
-  const endings: Record<SolveAnswer['status'], Proof['endedBy']> = {
-    optimal: options.gap > 0 && gap !== null && gap > 1e-9 ? 'gap' : 'proof',
-    infeasible: 'nothing-fits',
-    unbounded: 'nothing-fits',
-    time: 'time',
-    nodes: 'nodes',
-    interrupted: 'you',
-    failed: 'time',
-  }
-  const endedBy = endings[ended]
-  const status = statusOf(endedBy, plan !== null, gap, options.gap)
-  return {
-    status,
-    says: saysOf(status, gap, costCents, boundCents),
-    endedBy,
-    costCents,
-    boundCents: status === 'nothing-fits' ? null : boundCents,
-    gap,
-    wantedGap: options.gap,
-    stages: search.stages,
-    seconds: search.seconds,
-    solver: 'HiGHS',
-    dataHash: dataHash(problem),
-  }
 }
 
 function finite(value: number): number | null {

@@ -3,17 +3,15 @@
  * model, and said in words that claim no more than was proven.
  */
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
-import type { Plan, Proof, SolvedPlan, SolveProgress } from '../../../src-shared/plan.ts'
+import type { Plan, SolvedPlan, SolveProgress } from '../../../src-shared/plan.ts'
 import { fail, ok, type Problem, type Result } from '../../../src-shared/problem.ts'
 import { CENTS_PER_UNIT } from './build.ts'
 import { checkPlan } from './check.ts'
 import { findConflict } from './conflict.ts'
-import { dataHash } from './data-hash.ts'
-import { gapOf, saysOf, statusOf } from './proof.ts'
+import { proofOf } from './proof.ts'
 import { readBack } from './read-back.ts'
 import { allRules } from './rules/all-rules.ts'
 import { Search } from './search.ts'
-import type { SolveAnswer } from './solve-worker.ts'
 import { Solver } from './solver.ts'
 import { sortedProblem } from './sort-problem.ts'
 
@@ -58,7 +56,7 @@ export async function solveProblem(
     const plan = search.best === null ? null : readBack(search.best.build, search.best.columns, options.wholeCents)
     const problems = plan === null ? [] : [...checkPlan(problem, rules, plan), ...checkBound(plan, search.bound)]
     if (problems.length > 0) return fail(...problems)
-    const proof = proofOf(problem, options, plan, ended, search)
+    const proof = proofOf(problem, options.gap, plan, ended, search)
     if (proof.status !== 'nothing-fits' || !options.explain) return ok({ plan, proof })
     const conflict = await findConflict(problem, rules, solver, { seconds: CONFLICT_SECONDS, signal: options.signal })
     return ok({ plan, proof: { ...proof, conflict } })
@@ -80,44 +78,4 @@ function checkBound(plan: Plan, bound: number): Problem[] {
       remedy: 'Please report this with the season file; do not order from this plan.',
     },
   ]
-}
-
-function proofOf(
-  problem: PlanProblem,
-  options: SolveOptions,
-  plan: Plan | null,
-  ended: SolveAnswer['status'],
-  search: Search,
-): Proof {
-  const costCents = plan?.totals.costCents ?? null
-  const boundCents = finite(search.bound * CENTS_PER_UNIT)
-  const gap = gapOf(costCents, boundCents)
-  const endings: Record<SolveAnswer['status'], Proof['endedBy']> = {
-    optimal: options.gap > 0 && gap !== null && gap > 1e-9 ? 'gap' : 'proof',
-    infeasible: 'nothing-fits',
-    unbounded: 'nothing-fits',
-    time: 'time',
-    nodes: 'nodes',
-    interrupted: 'you',
-    failed: 'time',
-  }
-  const endedBy = endings[ended]
-  const status = statusOf(endedBy, plan !== null, gap, options.gap)
-  return {
-    status,
-    says: saysOf(status, gap, costCents, boundCents),
-    endedBy,
-    costCents,
-    boundCents: status === 'nothing-fits' ? null : boundCents,
-    gap,
-    wantedGap: options.gap,
-    stages: search.stages,
-    seconds: search.seconds,
-    solver: 'HiGHS',
-    dataHash: dataHash(problem),
-  }
-}
-
-function finite(value: number): number | null {
-  return Number.isFinite(value) ? value : null
 }
