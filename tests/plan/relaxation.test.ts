@@ -1,6 +1,7 @@
 /** A large farm's relaxation, solved in parts, is the relaxation: the same cost, and prices that no plan undercuts. */
 import { afterAll, expect, it } from 'vitest'
 import { optionAt, type Build } from '../../src-main/engine/plan/build.ts'
+import { usefulOptions } from '../../src-main/engine/plan/reduce.ts'
 import { relax } from '../../src-main/engine/plan/relaxation.ts'
 import { allRules } from '../../src-main/engine/plan/rules/all-rules.ts'
 import { solveProblem } from '../../src-main/engine/plan/solve-problem.ts'
@@ -19,9 +20,9 @@ it.each([
 ] as const)('%s %i: in parts as in one', { timeout: 120_000 }, async (size, seed) => {
   const problem = sortedProblem(syntheticFarm(size, seed))
   const rules = allRules(problem)
-  const inOne = await relax(problem, rules, solve)
+  const inOne = await relax(problem, rules, usefulOptions(problem), solve)
   let models = 0
-  const inParts = await relax(problem, rules, (build) => ((models += 1), solve(build)), 50)
+  const inParts = await relax(problem, rules, usefulOptions(problem), (build) => ((models += 1), solve(build)), 50)
   expect(inParts.status).toBe('optimal')
   // Not by falling back to the whole: the last model solved is smaller than all options.
   expect(models).toBeGreaterThan(1)
@@ -35,7 +36,7 @@ it(
   async () => {
     const problem = sortedProblem(syntheticFarm('S', 1))
     const rules = allRules(problem)
-    const { cost, options, prices } = await relax(problem, rules, solve, 50)
+    const { cost, options, prices } = await relax(problem, rules, usefulOptions(problem), solve, 50)
     const dear = options
       .map((index, at) => ({ index, price: prices[at] as number }))
       .sort((a, b) => b.price - a.price)

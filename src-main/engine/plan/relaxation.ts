@@ -9,7 +9,7 @@ import { optionAt, type Build } from './build.ts'
 import { buildModel } from './model.ts'
 import { priceOf, pricesOf } from './option-prices.ts'
 import { packWeight } from './purchase-price.ts'
-import { usefulOptions, weightedCents } from './reduce.ts'
+import { weightedCents } from './reduce.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 import type { SolveAnswer } from './solve-worker.ts'
 
@@ -33,13 +33,14 @@ const JOIN = 3
 const NO_MATTER = 1e-6
 const MOST_ROUNDS = 40
 
+/** @param options indices into `problem.options` of all that a plan may use: see `usefulOptions` */
 export async function relax(
   problem: PlanProblem,
   rules: readonly NamedRule[],
+  options: number[],
   solve: (build: Build) => Promise<SolveAnswer>,
   wholeUpTo = WHOLE_UP_TO,
 ): Promise<Relaxation> {
-  const options = usefulOptions(problem)
   if (options.length <= wholeUpTo) return inOne(problem, rules, options, solve)
   const byField = Map.groupBy(options, (index) => optionAt(problem, index).field)
   let part = cheapest(problem, byField)

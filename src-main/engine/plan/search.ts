@@ -103,8 +103,11 @@ export class Search {
 
   private async find(): Promise<SolveAnswer['status']> {
     const { problem, rules } = this
-    if (usefulOptions(problem).length < PRICE_FROM_OPTIONS) return this.together(null, Infinity)
-    const relaxed = await relax(problem, rules, (build) => this.step('relaxation', build, { gap: 0, relaxed: true }))
+    const useful = usefulOptions(problem)
+    if (useful.length < PRICE_FROM_OPTIONS) return this.together(null, Infinity)
+    const relaxed = await relax(problem, rules, useful, (build) =>
+      this.step('relaxation', build, { gap: 0, relaxed: true }),
+    )
     if (relaxed.status !== 'optimal') return relaxed.status
     const { options, prices } = relaxed
     this.bound = relaxed.cost
