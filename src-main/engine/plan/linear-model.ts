@@ -114,6 +114,10 @@ export class LinearModel {
     else this.limit(-Infinity, 0, [[column, 1]])
   }
 
+  isInteger(column: number): boolean {
+    return this.integer[column] === 1
+  }
+
   /** Holds a column to one value; whole numbers are rounded to theirs. */
   fix(column: number, value: number): void {
     const held = this.integer[column] === 1 ? Math.round(value) : Math.max(0, value)

@@ -75,6 +75,7 @@ export function proofOf(
   const gap = gapOf(costCents, boundCents)
   const endings: Record<SolveAnswer['status'], Proof['endedBy']> = {
     optimal: wantedGap > 0 && gap !== null && gap > 1e-9 ? 'gap' : 'proof',
+    target: 'gap',
     infeasible: 'nothing-fits',
     unbounded: 'nothing-fits',
     time: 'time',

@@ -1,16 +1,19 @@
 /**
  * The search for a plan. First the relaxation: a bound, and a price on every option that it left aside. A plan with an
  * option priced at p costs at least the relaxation plus p. So models are built of the options priced within reach only,
- * and what they prove holds for all of them. Fields are placed with seed in any amount (quick, and a bound still), then
- * the packs for that placing are bought exactly; only where whole packs leave the gap open are both decided together.
+ * and what they prove holds for all of them. Then dealers and price breaks are chosen, the ground in any share: few
+ * columns, most of the gap. With those held, fields are placed whole and packs bought; that is nearly always proven.
+ * Where it is not, fields are placed with seed in any amount and the packs for that placing bought exactly; only where
+ * whole packs leave the gap open are both decided together.
  * Long because every step reads and adds to the same few things that are known.
  */
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
 import { solveStages, type Proof, type SolveProgress, type SolveStage } from '../../../src-shared/plan.ts'
 import { CENTS_PER_UNIT, type Build } from './build.ts'
 import { carryOver } from './carry-over.ts'
+import { choicesOf, choicesOnly as onlyChoices, holdChoices } from './choices.ts'
 import { buildModel } from './model.ts'
-import { reachFor, within } from './option-prices.ts'
+import { optionsWithin, pricesOf, reachFor, within } from './option-prices.ts'
 import { gapOf } from './proof.ts'
 import { usefulOptions } from './reduce.ts'
 import { relax, type Relaxation } from './relaxation.ts'
@@ -29,6 +32,15 @@ export interface SearchOptions {
 
 /** Options from which setting some aside pays for the relaxation. */
 const PRICE_FROM_OPTIONS = 120
+/** Options among which dealers and breaks are chosen: so many, and so many more for each field. */
+const CHOICE_OPTIONS = 360
+const CHOICE_OPTIONS_PER_FIELD = 3
+/** Options beside one for each field with which fields are placed once that is done: most fields are settled by then. */
+const PLACE_OPTIONS = 120
+/** Share of the gap to which choices are settled. */
+const CHOOSING = 0.2
+/** Share of the gap at which a placing for held choices is good enough. */
+const GOOD_ENOUGH = 0.8
 /** First reach, as a share of the relaxation's cost: small enough to find a good plan fast. */
 const FIRST_REACH = 0.0003
 /** First options, for each field: the reach ends where there are so many, for on large farms it need not go far. */
@@ -52,6 +64,12 @@ interface Step {
   gap: number
   start?: Float64Array
   relaxed?: boolean
+  /** The ground in any share. */
+  choicesOnly?: boolean
+  /** Seed in any amount: its solution is no plan yet. */
+  isRough?: boolean
+  /** Good enough: stop there. */
+  target?: number
   /** What is known to bound all plans while this model runs. */
   floor?: number
   /** What this model's own bound can prove of all plans at most; absent: nothing. */
@@ -113,12 +131,20 @@ export class Search {
     this.bound = relaxed.cost
     let reach = Math.min(Math.abs(relaxed.cost) * FIRST_REACH, reachFor(prices, FIRST_OPTIONS * problem.fields.length))
     let gap = this.options.gap * (this.hasPacks ? PLACING : AIM)
-    for (let stage: SolveStage = 'placing fields'; ; stage = 'placing fields again') {
+    const chosen = await this.chooseThenPlace(relaxed)
+    if (chosen !== null) return chosen
+    let stage: SolveStage = 'placing fields'
+    if (this.best !== null) {
+      stage = 'placing fields again'
+      reach = Math.max((this.wanted - relaxed.cost) * (1 + 1e-6), reach)
+    }
+    for (; ; stage = 'placing fields again') {
       const only = within(options, prices, reach)
       const isAll = only.length === options.length
       const build = this.build(false, only)
       const ceiling = isAll ? Infinity : relaxed.cost + reach
-      const answer = await this.step(stage, build, { gap, start: this.startFor(build), floor: relaxed.cost, ceiling })
+      const start = this.startFor(build)
+      const answer = await this.step(stage, build, { gap, start, floor: this.bound, ceiling, isRough: true })
       this.learn(answer, ceiling)
       if (answer.columns !== null) await this.buy(build, answer)
       if (this.hasPacks && this.best !== null && !this.isProven) await this.trade(relaxed, build, answer)
@@ -138,6 +164,68 @@ export class Search {
       reach = Math.max((this.wanted - relaxed.cost) * (1 + 1e-6), reach)
       gap = Math.min(gap, room * 0.9)
     }
+  }
+
+  /**
+   * Dealers and breaks first, then fields and packs for them.
+   * @returns how the search ended, or null where it must go on
+   */
+  private async chooseThenPlace(relaxed: Relaxation): Promise<SolveAnswer['status'] | null> {
+    const { problem, options } = this
+    const reach = reachFor(relaxed.prices, CHOICE_OPTIONS + CHOICE_OPTIONS_PER_FIELD * problem.fields.length)
+    const build = this.build(false, within(relaxed.options, relaxed.prices, reach))
+    if (choicesOf(build).length === 0) return null
+    const chosen = await this.choose(relaxed, build, reach, options.gap * CHOOSING)
+    if (chosen.columns === null) return null
+    const placed = await this.placeFor(build, chosen)
+    if (placed === 'interrupted' || placed === 'failed') return placed
+    if (this.best === null) return null
+    if (!this.isProven && chosen.bound > this.wanted) {
+      // Choices alone keep every plan above what would be better than this one: so proven with all that is in reach.
+      const further = this.wanted - relaxed.cost
+      const wider = this.build(false, within(relaxed.options, relaxed.prices, further))
+      const room = (chosen.cost - this.wanted) / Math.abs(chosen.cost)
+      const start = carryOver(build, wider, chosen.columns)
+      const again = await this.choose(relaxed, wider, further, room * 0.9, start)
+      if (again.status === 'interrupted' || again.status === 'failed' || again.status === 'time') return again.status
+    }
+    return this.isProven ? 'optimal' : null
+  }
+
+  /** Which dealers, breaks and varieties a plan had best use, the ground in any share. */
+  private async choose(
+    relaxed: Relaxation,
+    build: Build,
+    reach: number,
+    gap: number,
+    start?: Float64Array,
+  ): Promise<SolveAnswer> {
+    const ceiling = build.options.length === relaxed.options.length ? Infinity : relaxed.cost + reach
+    const how = { gap, start, choicesOnly: true, isRough: true, floor: this.bound, ceiling }
+    const answer = await this.step('choosing dealers and breaks', build, how)
+    this.learn(answer, ceiling)
+    return answer
+  }
+
+  /** Fields and packs whole, for dealers, breaks and varieties as they were chosen. */
+  private async placeFor(chosenIn: Build, chosen: SolveAnswer): Promise<SolveAnswer['status']> {
+    const columns = chosen.columns as Float64Array
+    holdChoices(chosenIn, chosenIn, columns)
+    const priced = await this.step('relaxation', chosenIn, { gap: 0, relaxed: true })
+    if (priced.status !== 'optimal') return priced.status
+    const prices = pricesOf(chosenIn, priced)
+    const count = PLACE_OPTIONS + this.problem.fields.length
+    const near = optionsWithin(chosenIn, prices, reachFor(prices, count))
+    const build = this.build(true, near)
+    holdChoices(build, chosenIn, columns)
+    const placed = await this.step('placing fields', build, {
+      gap: this.options.gap * CHOOSING,
+      target: chosen.bound + this.options.gap * GOOD_ENOUGH * Math.abs(chosen.bound),
+      floor: this.bound,
+    })
+    this.keep(build, placed)
+    if (placed.columns !== null) await this.buy(build, placed)
+    return placed.status
   }
 
   /**
@@ -252,18 +340,17 @@ export class Search {
   }
 
   private async step(stage: SolveStage, build: Build, how: Step): Promise<SolveAnswer> {
-    const { floor = -Infinity, ceiling = floor, seconds, ignoreStop, ...settings } = how
-    const isPlacing = stage === 'placing fields' || stage === 'placing fields again'
+    const { floor = -Infinity, ceiling = floor, seconds, ignoreStop, isRough: isNoPlan, choicesOnly, ...settings } = how
     const tell = (cost: number, bound: number) => {
-      // A placing with seed in any amount is no plan yet: told as about what a plan will cost, until there is one.
-      const isRough = isPlacing && this.best === null
+      // Seed in any amount is no plan yet: told as about what a plan will cost, until there is one.
+      const isRough = isNoPlan === true && this.best === null
       const known = this.best?.cost ?? Infinity
       if (stage === 'settling ties') return
-      const best = how.relaxed || (isPlacing && !isRough) ? known : Math.min(cost, known)
+      const best = how.relaxed || (isNoPlan && !isRough) ? known : Math.min(cost, known)
       // A model of some options bounds no more than what is known of all.
       this.tell(stage, best, Math.max(floor, Math.min(bound, ceiling)), isRough)
     }
-    const answer = await this.solver.run(build.model.arrays(), {
+    const answer = await this.solver.run(choicesOnly ? onlyChoices(build) : build.model.arrays(), {
       ...settings,
       // Measured: presolve doubles the time of large models with whole packs and halves it without.
       presolve: !this.hasPacks,

@@ -18,6 +18,8 @@ export interface SolveRequest {
   /** [s] */
   seconds: number
   nodes?: number
+  /** Stop at a solution that costs no more than this. */
+  target?: number
   /** Ignore whole numbers. */
   relaxed?: boolean
   /** Without presolve: a little slower at first, much faster on large models of this kind. */
@@ -31,7 +33,7 @@ export type SolveMessage =
   | { id: number; kind: 'failed'; message: string }
 
 export interface SolveAnswer {
-  status: 'optimal' | 'infeasible' | 'unbounded' | 'time' | 'nodes' | 'interrupted' | 'failed'
+  status: 'optimal' | 'target' | 'infeasible' | 'unbounded' | 'time' | 'nodes' | 'interrupted' | 'failed'
   /** [unit of the model's cost] Infinity where nothing was found. */
   cost: number
   bound: number
@@ -78,6 +80,7 @@ async function run(request: SolveRequest): Promise<void> {
       time_limit: request.seconds,
       presolve: request.presolve === false ? 'off' : 'on',
       ...(request.nodes === undefined ? {} : { mip_max_nodes: request.nodes }),
+      ...(request.target === undefined ? {} : { objective_target: request.target }),
     })
     if (request.start) model.setSolution({ colValue: request.start })
     const { callbackType, modelStatus } = solver.constants
@@ -113,6 +116,7 @@ async function run(request: SolveRequest): Promise<void> {
     const names: Record<number, SolveAnswer['status']> = {
       [modelStatus.optimal]: 'optimal',
       [modelStatus.empty]: 'optimal',
+      [modelStatus.objectiveTarget]: 'target',
       [modelStatus.infeasible]: 'infeasible',
       [modelStatus.unboundedOrInfeasible]: 'infeasible',
       [modelStatus.unbounded]: 'unbounded',
