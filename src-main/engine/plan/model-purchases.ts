@@ -3,6 +3,7 @@ import type { ProblemDealer, ProblemQuote } from '../../../src-shared/plan-probl
 import { CENTS_PER_UNIT, optionAt, poundsNeeded, type Build } from './build.ts'
 import type { Term } from './linear-model.ts'
 import { packWeight, tiersOf } from './purchase-price.ts'
+import { mostAcres, shareRuleId } from './rules/acreage.ts'
 
 export function addPurchases(build: Build, wholePacks: boolean): void {
   const { problem } = build
@@ -23,17 +24,23 @@ function needsYesNo(build: Build, dealer: ProblemDealer): boolean {
   return dealer.orderFeeCents > 0 || dealer.leastPounds > 0 || build.problem.rules.mostDealers !== undefined
 }
 
-/** [lb] the most that each variety could ever need: every field that has an option of it, at its highest rate. */
+/** [lb] the most that each variety could ever need: the acres its share allows, on the fields that take most of it. */
 function largestNeeds(build: Build): Map<string, number> {
   const needs = new Map<string, number>()
   for (const [variety, columns] of build.byVariety) {
-    const byField = new Map<string, number>()
+    const rates = new Map<string, number>()
     for (const { option } of columns) {
       const { field, poundsPerAcre } = optionAt(build.problem, option)
-      byField.set(field, Math.max(byField.get(field) ?? 0, poundsPerAcre * (build.acresOf.get(field) as number)))
+      rates.set(field, Math.max(rates.get(field) ?? 0, poundsPerAcre))
     }
-    const total = [...byField.values()].reduce((sum, pounds) => sum + pounds, 0)
-    needs.set(variety, total * (1 + build.problem.rules.reserve))
+    let acresLeft = build.inForce.has(shareRuleId(variety)) ? mostAcres(build.problem, variety) : Infinity
+    let pounds = 0
+    for (const [field, rate] of [...rates].sort(([, a], [, b]) => b - a)) {
+      const acres = Math.min(acresLeft, build.acresOf.get(field) as number)
+      pounds += rate * acres
+      acresLeft -= acres
+    }
+    needs.set(variety, pounds * (1 + build.problem.rules.reserve))
   }
   return needs
 }

@@ -57,8 +57,12 @@ const TRADE_NODES = 20
 const WORTH_TRADING = 0.6
 /** Reach of the nearest options, as a share of the relaxation's cost. */
 const NEAREST_REACH = 0.0001
-/** [s] for buying packs after a stop: the plan in hand must be whole, and soon. */
-const LAST_PURCHASE_SECONDS = 0.6
+/** After a stop the plan in hand must be whole, and soon [s]. */
+const lastCall = { ignoreStop: true, seconds: 0.6 } as const
+/** What a plan may cost more than its bound, as a share, to be kept as it is after a stop. */
+const WORTH_KEEPING = 0.005
+/** Options beside one for each field when a stop leaves no time for more. */
+const LAST_OPTIONS = 20
 
 interface Step {
   gap: number
@@ -70,6 +74,7 @@ interface Step {
   isRough?: boolean
   /** Good enough: stop there. */
   target?: number
+  presolve?: boolean
   /** What is known to bound all plans while this model runs. */
   floor?: number
   /** What this model's own bound can prove of all plans at most; absent: nothing. */
@@ -107,6 +112,10 @@ export class Search {
   private get wanted(): number {
     if (this.best === null) return Infinity
     return this.best.cost - this.options.gap * ((1 + AIM) / 2) * Math.abs(this.best.cost)
+  }
+
+  private get isStopped(): boolean {
+    return this.options.signal?.aborted ?? false
   }
 
   private get isProven(): boolean {
@@ -209,23 +218,31 @@ export class Search {
 
   /** Fields and packs whole, for dealers, breaks and varieties as they were chosen. */
   private async placeFor(chosenIn: Build, chosen: SolveAnswer): Promise<SolveAnswer['status']> {
-    const columns = chosen.columns as Float64Array
-    holdChoices(chosenIn, chosenIn, columns)
-    const priced = await this.step('relaxation', chosenIn, { gap: 0, relaxed: true })
+    holdChoices(chosenIn, chosenIn, chosen.columns as Float64Array)
+    const priced = await this.step('relaxation', chosenIn, { gap: 0, relaxed: true, ignoreStop: this.isStopped })
     if (priced.status !== 'optimal') return priced.status
     const prices = pricesOf(chosenIn, priced)
-    const count = PLACE_OPTIONS + this.problem.fields.length
-    const near = optionsWithin(chosenIn, prices, reachFor(prices, count))
-    const build = this.build(true, near)
-    holdChoices(build, chosenIn, columns)
-    const placed = await this.step('placing fields', build, {
-      gap: this.options.gap * CHOOSING,
-      target: chosen.bound + this.options.gap * GOOD_ENOUGH * Math.abs(chosen.bound),
-      floor: this.bound,
-    })
-    this.keep(build, placed)
-    if (placed.columns !== null) await this.buy(build, placed)
-    return placed.status
+    const place = async (count: number, how: Partial<Step>): Promise<SolveAnswer> => {
+      const build = this.build(true, optionsWithin(chosenIn, prices, reachFor(prices, count)))
+      holdChoices(build, chosenIn, chosen.columns as Float64Array)
+      const answer = await this.step('placing fields', build, {
+        gap: this.options.gap * CHOOSING,
+        target: chosen.bound + this.options.gap * GOOD_ENOUGH * Math.abs(chosen.bound),
+        floor: this.bound,
+        // Held choices and fields with one option left: presolve takes most of the model away.
+        presolve: true,
+        ...how,
+      })
+      this.keep(build, answer)
+      if (answer.columns !== null && !this.isStopped) await this.buy(build, answer)
+      return answer
+    }
+    const fields = this.problem.fields.length
+    const placed = await place(fields + PLACE_OPTIONS, this.isStopped ? lastCall : {})
+    // Stopped before there was a plan worth having: a small model gives one soon.
+    const worth = chosen.cost + WORTH_KEEPING * Math.abs(chosen.cost)
+    if (this.isStopped && (this.best?.cost ?? Infinity) > worth) await place(fields + LAST_OPTIONS, lastCall)
+    return this.isStopped ? 'interrupted' : placed.status
   }
 
   /**
@@ -268,12 +285,11 @@ export class Search {
     // Rounded up, packs nearly always do; from there the cheapest are sought.
     const start = Float64Array.from(columns)
     for (const { column } of build.packs) start[column] = Math.ceil((start[column] as number) - 1e-6)
-    const isStopped = this.options.signal?.aborted ?? false
     const bought = await this.step('buying packs', build, {
       gap: Math.min(1e-5, this.options.gap * 0.1),
       start,
       floor: this.bound,
-      ...(isStopped || this.seconds > this.options.seconds ? { ignoreStop: true, seconds: LAST_PURCHASE_SECONDS } : {}),
+      ...(this.isStopped || this.seconds > this.options.seconds ? lastCall : {}),
     })
     this.keep(build, bought)
   }
@@ -340,7 +356,16 @@ export class Search {
   }
 
   private async step(stage: SolveStage, build: Build, how: Step): Promise<SolveAnswer> {
-    const { floor = -Infinity, ceiling = floor, seconds, ignoreStop, isRough: isNoPlan, choicesOnly, ...settings } = how
+    const {
+      floor = -Infinity,
+      ceiling = floor,
+      seconds,
+      ignoreStop,
+      isRough: isNoPlan,
+      choicesOnly,
+      presolve,
+      ...settings
+    } = how
     const tell = (cost: number, bound: number) => {
       // Seed in any amount is no plan yet: told as about what a plan will cost, until there is one.
       const isRough = isNoPlan === true && this.best === null
@@ -353,7 +378,7 @@ export class Search {
     const answer = await this.solver.run(choicesOnly ? onlyChoices(build) : build.model.arrays(), {
       ...settings,
       // Measured: presolve doubles the time of large models with whole packs and halves it without.
-      presolve: !this.hasPacks,
+      presolve: presolve ?? !this.hasPacks,
       seconds: seconds ?? Math.max(0.1, this.options.seconds - this.seconds),
       signal: ignoreStop ? undefined : this.options.signal,
       onProgress: tell,

@@ -3,18 +3,32 @@ import type { PlanProblem } from '../../../../src-shared/plan-problem.ts'
 import { acresOfVariety } from '../build.ts'
 import { isMoreThan, type NamedRule } from './named-rule.ts'
 
+export function shareRuleId(variety: string): string {
+  return `largest-share/${variety}`
+}
+
 /** A share named for one variety replaces the general one for it. */
+function shareOf(problem: PlanProblem, variety: string): number {
+  const { largestShare } = problem.rules
+  const rule =
+    largestShare.find((each) => each.variety === variety) ?? largestShare.find((each) => each.variety === undefined)
+  return rule?.share ?? 1
+}
+
+/** [acre] that a variety may have by its share; all there are without a rule. */
+export function mostAcres(problem: PlanProblem, variety: string): number {
+  return shareOf(problem, variety) * problem.fields.reduce((sum, field) => sum + field.acres, 0)
+}
+
 export function shareRules(problem: PlanProblem): NamedRule[] {
-  const total = problem.fields.reduce((sum, field) => sum + field.acres, 0)
-  const general = problem.rules.largestShare.find((rule) => rule.variety === undefined)
   return problem.varieties.flatMap((variety) => {
-    const rule = problem.rules.largestShare.find((each) => each.variety === variety.id) ?? general
-    if (rule === undefined || rule.share >= 1) return []
-    const most = rule.share * total
+    const share = shareOf(problem, variety.id)
+    if (share >= 1) return []
+    const most = mostAcres(problem, variety.id)
     return [
       {
-        id: `largest-share/${variety.id}`,
-        says: `No more than ${percent(rule.share)} of the acres in ${variety.id}.`,
+        id: shareRuleId(variety.id),
+        says: `No more than ${percent(share)} of the acres in ${variety.id}.`,
         unit: 'acres',
         addRows(build) {
           build.model.limit(-Infinity, most, acresOfVariety(build, variety.id))
