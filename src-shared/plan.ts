@@ -142,6 +142,7 @@ export interface SolvedPlan {
 
 /** What the search does, in the order in which it may do it; simple farms need only some of it. */
 export const solveStages = [
+  'the plan in hand',
   'relaxation',
   'choosing dealers and breaks',
   'placing fields',

@@ -3,7 +3,6 @@ import { afterAll, expect, it } from 'vitest'
 import { entryPrice, varietiesLeftOut } from '../../src-main/engine/plan/entry-price.ts'
 import { withoutRules } from '../../src-main/engine/plan/loosen.ts'
 import { forcedChoice, nextBest, quickChoices, varietiesOn } from '../../src-main/engine/plan/next-best.ts'
-import { resolveNear } from '../../src-main/engine/plan/resolve.ts'
 import { ruleCosts } from '../../src-main/engine/plan/rule-cost.ts'
 import { allRules } from '../../src-main/engine/plan/rules/all-rules.ts'
 import { solveProblem } from '../../src-main/engine/plan/solve-problem.ts'
@@ -42,7 +41,7 @@ it('solves again from a plan in hand to the same least cost', { timeout: 120_000
   for (let seed = 1; seed <= 150; seed++) {
     const problem = smallFarm(seed)
     const other = must(await solveProblem(smallFarm(seed), again, solver)).plan
-    const solved = must(await resolveNear(problem, { ...again, near: seed % 3 === 0 ? null : other }, solver))
+    const solved = must(await solveProblem(problem, { ...again, near: seed % 3 === 0 ? null : other }, solver))
     const best = leastCost(problem)
     if (best === null) expect(solved.proof.status, `farm ${seed}`).toBe('nothing-fits')
     else {

@@ -11,7 +11,6 @@ import { showDollars } from '../../../src-shared/show.ts'
 import { checkPlan } from './check.ts'
 import type { AgainOptions } from './next-best.ts'
 import { repriced } from './reprice.ts'
-import { resolveNear } from './resolve.ts'
 import { allRules } from './rules/all-rules.ts'
 import { solveProblem } from './solve-problem.ts'
 import type { Solver } from './solver.ts'
@@ -133,12 +132,9 @@ class Drawing {
     return []
   }
 
-  /** From scratch, which is quicker under a limit on the loss; from a plan that keeps it, where that finds none. */
-  private async solve(problem: PlanProblem, near: Plan | null): Promise<Result<SolvedPlan>> {
+  private solve(problem: PlanProblem, near: Plan | null): Promise<Result<SolvedPlan>> {
     const { gap, seconds, wholeCents, signal } = this.options
-    const solved = await solveProblem(problem, { gap, seconds, wholeCents, signal }, this.solver)
-    if (!solved.ok || solved.value.proof.status !== 'nothing-found' || near === null || signal?.aborted) return solved
-    return resolveNear(problem, { gap, seconds, wholeCents, signal, near }, this.solver)
+    return solveProblem(problem, { gap, seconds, wholeCents, signal, near }, this.solver)
   }
 
   /** The plan of the next tighter limit keeps this one too, so it is the best start there is. */

@@ -12,7 +12,7 @@ import type { EntryPrice } from '../../../src-shared/reasons.ts'
 import { showCents, showPercent } from '../../../src-shared/show.ts'
 import { noDifference, openCents } from './figure.ts'
 import type { AgainOptions } from './next-best.ts'
-import { resolveNear } from './resolve.ts'
+import { solveProblem } from './solve-problem.ts'
 import type { Solver } from './solver.ts'
 
 /** [share of today's price] below which nobody would see a price. */
@@ -52,7 +52,7 @@ export async function entryPrice(
 
   const at = async (factor: number): Promise<Result<Line | 'impossible' | 'unknown'>> => {
     const forced = scaled(problem, variety, factor)
-    const solved = await resolveNear(forced, { ...again, near: inHand.plan }, solver)
+    const solved = await solveProblem(forced, { ...again, near: inHand.plan }, solver)
     if (!solved.ok) return solved
     const { plan, proof } = solved.value
     if (plan === null) return ok(proof.status === 'nothing-fits' ? 'impossible' : 'unknown')

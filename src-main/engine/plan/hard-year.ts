@@ -23,7 +23,7 @@ import { showDollars } from '../../../src-shared/show.ts'
 import { openCents } from './figure.ts'
 import { changedFields, type AgainOptions } from './next-best.ts'
 import { priceSeason } from './price.ts'
-import { resolveNear } from './resolve.ts'
+import { solveProblem } from './solve-problem.ts'
 import type { Solver } from './solver.ts'
 import { seasonIn } from './year-season.ts'
 
@@ -130,7 +130,7 @@ async function regretOf(
   const priced = priceSeason(seasonIn('hard', season, context).season)
   if (!priced.ok)
     return none(`No plan keeps the house’s rules in a hard year. ${priced.problems[0]?.what ?? ''}`.trim())
-  const solved = await resolveNear(priced.value.problem, { ...options, near: inHand.plan }, solver)
+  const solved = await solveProblem(priced.value.problem, { ...options, near: inHand.plan }, solver)
   if (!solved.ok) return solved
   const hardPlan = solved.value.plan
   if (hardPlan === null) {

@@ -11,7 +11,7 @@ import { sayWhatIf } from '../../../src-shared/what-if.ts'
 import { differenceOf } from './figure.ts'
 import type { AgainOptions } from './next-best.ts'
 import { priceSeason } from './price.ts'
-import { resolveNear } from './resolve.ts'
+import { solveProblem } from './solve-problem.ts'
 import type { Solver } from './solver.ts'
 
 /** Kinds of rule that forbid options. */
@@ -40,7 +40,7 @@ export async function* houseRuleCosts(
       yield priced
       continue
     }
-    const again = await resolveNear(priced.value.problem, { ...options, near: inHand.plan }, solver)
+    const again = await solveProblem(priced.value.problem, { ...options, near: inHand.plan }, solver)
     if (options.signal?.aborted) return
     const { rule: kind, subject } = rule
     yield again.ok

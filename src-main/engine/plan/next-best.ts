@@ -11,12 +11,12 @@ import { CENTS_PER_UNIT } from './build.ts'
 import { fieldPrices } from './field-prices.ts'
 import { boundFigure, differenceOf } from './figure.ts'
 import { buildModel } from './model.ts'
-import { resolveNear, type ResolveOptions } from './resolve.ts'
+import { solveProblem, type SolveOptions } from './solve-problem.ts'
 import { allRules } from './rules/all-rules.ts'
 import type { Solver } from './solver.ts'
 import { sortedProblem } from './sort-problem.ts'
 
-export type AgainOptions = Omit<ResolveOptions, 'near'>
+export type AgainOptions = Pick<SolveOptions, 'gap' | 'seconds' | 'wholeCents' | 'signal'>
 
 /**
  * For every field and every variety that the plan does not have there: the least it could cost more, from one
@@ -62,7 +62,7 @@ export async function forcedChoice(
     locks: [...problem.rules.locks, { field, variety }],
     planted: [...(problem.rules.planted ?? []), { field }],
   })
-  const again = await resolveNear(forced, { ...options, near: inHand.plan }, solver)
+  const again = await solveProblem(forced, { ...options, near: inHand.plan }, solver)
   return again.ok ? ok(choiceOf(inHand, again.value, field, variety)) : again
 }
 
@@ -88,7 +88,7 @@ export async function nextBest(
       exclusions: [...problem.rules.exclusions, ...[...ruledOut].map((variety) => ({ field, variety }))],
       planted: [...(problem.rules.planted ?? []), { field }],
     })
-    const again = await resolveNear(others, { ...options, near }, solver)
+    const again = await solveProblem(others, { ...options, near }, solver)
     if (!again.ok) return again
     if (again.value.plan === null) break
     near = again.value.plan

@@ -10,7 +10,7 @@ import type { RuleCost } from '../../../src-shared/reasons.ts'
 import { differenceOf } from './figure.ts'
 import { rulesByKind, withoutRules } from './loosen.ts'
 import type { AgainOptions } from './next-best.ts'
-import { resolveNear } from './resolve.ts'
+import { solveProblem } from './solve-problem.ts'
 import { allRules } from './rules/all-rules.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 import type { Solver } from './solver.ts'
@@ -46,6 +46,6 @@ export async function costWithout(
   solver: Solver,
 ): Promise<Result<RuleCost['cost']>> {
   const loosened = withoutRules(problem, new Set(rules.map((rule) => rule.id)))
-  const again = await resolveNear(loosened, { ...options, near: inHand.plan }, solver)
+  const again = await solveProblem(loosened, { ...options, near: inHand.plan }, solver)
   return again.ok ? ok(differenceOf(again.value, inHand)) : again
 }

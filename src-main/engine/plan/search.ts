@@ -8,7 +8,7 @@
  * Long because every step reads and adds to the same few things that are known.
  */
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
-import { solveStages, type Proof, type SolveProgress, type SolveStage } from '../../../src-shared/plan.ts'
+import { solveStages, type Plan, type Proof, type SolveProgress, type SolveStage } from '../../../src-shared/plan.ts'
 import { CENTS_PER_UNIT, type Build } from './build.ts'
 import { carryOver } from './carry-over.ts'
 import { choicesOf, choicesOnly as onlyChoices, holdChoices } from './choices.ts'
@@ -18,6 +18,7 @@ import { gapOf } from './proof.ts'
 import { usefulOptions } from './reduce.ts'
 import { relax, type Relaxation } from './relaxation.ts'
 import type { NamedRule } from './rules/named-rule.ts'
+import { standStill } from './stand-still.ts'
 import { orderTies } from './tie-break.ts'
 import type { SolveAnswer } from './solve-worker.ts'
 import type { Solver } from './solver.ts'
@@ -26,14 +27,18 @@ export interface SearchOptions {
   gap: number
   /** [s] */
   seconds: number
+  /** The plan in hand of a problem much like this one: where it still fits it is the first plan, and a start. */
+  near?: Plan | null
   onProgress?: (progress: SolveProgress) => void
   signal?: AbortSignal
 }
 
 /** Options from which setting some aside pays for the relaxation. */
 const PRICE_FROM_OPTIONS = 120
+/** Share within which packs are bought for the plan in hand: it is only a start. */
+const AS_IT_STANDS = 0.002
 /** Options among which dealers and breaks are chosen: so many, and so many more for each field. */
-const CHOICE_OPTIONS = 360
+const CHOICE_OPTIONS = 240
 const CHOICE_OPTIONS_PER_FIELD = 3
 /** Options beside one for each field with which fields are placed once that is done: most fields are settled by then. */
 const PLACE_OPTIONS = 120
@@ -131,6 +136,7 @@ export class Search {
   private async find(): Promise<SolveAnswer['status']> {
     const { problem, rules } = this
     const useful = usefulOptions(problem)
+    await this.standStill(useful)
     if (useful.length < PRICE_FROM_OPTIONS) return this.together(null, Infinity)
     const relaxed = await relax(problem, rules, useful, (build) =>
       this.step('relaxation', build, { gap: 0, relaxed: true }),
@@ -175,6 +181,12 @@ export class Search {
     }
   }
 
+  private async standStill(useful: readonly number[]): Promise<void> {
+    const { near } = this.options
+    const build = near ? standStill(this.problem, this.rules, useful, near) : null
+    if (build !== null) this.keep(build, await this.step('the plan in hand', build, { gap: AS_IT_STANDS, seconds: 1 }))
+  }
+
   /**
    * Dealers and breaks first, then fields and packs for them.
    * @returns how the search ended, or null where it must go on
@@ -185,6 +197,7 @@ export class Search {
     const build = this.build(false, within(relaxed.options, relaxed.prices, reach))
     if (choicesOf(build).length === 0) return null
     const chosen = await this.choose(relaxed, build, reach, options.gap * CHOOSING)
+    if (this.best !== null && this.isProven) return 'optimal'
     if (chosen.columns === null) return null
     const placed = await this.placeFor(build, chosen)
     if (placed === 'interrupted' || placed === 'failed') return placed

@@ -22,6 +22,8 @@ export interface SolveOptions {
   seconds: number
   /** Round each block and order to the cent. */
   wholeCents: boolean
+  /** The plan in hand of a problem much like this one; a start. */
+  near?: Plan | null
   /** Where nothing fits, find out which rules clash: takes seconds more. */
   explain?: boolean
   onProgress?: (progress: SolveProgress) => void
