@@ -20,9 +20,9 @@ it.each([
 ] as const)('%s %i: in parts as in one', { timeout: 120_000 }, async (size, seed) => {
   const problem = sortedProblem(syntheticFarm(size, seed))
   const rules = allRules(problem)
-  const inOne = await relax(problem, rules, usefulOptions(problem), solve)
+  const inOne = await relax(problem, { rules }, usefulOptions(problem), solve)
   let models = 0
-  const inParts = await relax(problem, rules, usefulOptions(problem), (build) => ((models += 1), solve(build)), 50)
+  const inParts = await relax(problem, { rules }, usefulOptions(problem), (build) => ((models += 1), solve(build)), 50)
   expect(inParts.status).toBe('optimal')
   // Not by falling back to the whole: the last model solved is smaller than all options.
   expect(models).toBeGreaterThan(1)
@@ -36,7 +36,7 @@ it(
   async () => {
     const problem = sortedProblem(syntheticFarm('S', 1))
     const rules = allRules(problem)
-    const { cost, options, prices } = await relax(problem, rules, usefulOptions(problem), solve, 50)
+    const { cost, options, prices } = await relax(problem, { rules }, usefulOptions(problem), solve, 50)
     const dear = options
       .map((index, at) => ({ index, price: prices[at] as number }))
       .sort((a, b) => b.price - a.price)

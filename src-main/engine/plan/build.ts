@@ -1,6 +1,7 @@
 /** What a model under construction knows: which column means what. Rules and the purchase read and add to it. */
 import type { PlanProblem, ProblemField, ProblemOption } from '../../../src-shared/plan-problem.ts'
 import type { LinearModel, Slack, Term } from './linear-model.ts'
+import { mostAcres, shareRuleId } from './share-limit.ts'
 
 /** The solver counts in dollars: its tolerances suit numbers of that size. */
 export const CENTS_PER_UNIT = 100
@@ -64,6 +65,11 @@ export function usedColumn(build: Build, variety: string): number {
   for (const [field, columns] of Map.groupBy(own, ({ option }) => optionAt(build.problem, option).field)) {
     const terms: Term[] = [...columns.map(({ share }): Term => [share, 1]), [used, -1]]
     build.model.row(-Infinity, 0, terms, `used/${variety}/${field}`)
+  }
+  // What its share allows, all of it only where the variety is used at all: many varieties of small shares need this.
+  if (build.inForce.has(shareRuleId(variety))) {
+    const most = mostAcres(build.problem, variety)
+    build.model.row(-Infinity, 0, [...acresOfVariety(build, variety), [used, -most]], `share/${variety}`)
   }
   // Used means somewhere: at least one block, so that a rule of least varieties cannot be met on paper only.
   build.model.row(

@@ -7,9 +7,10 @@
 import type { ClashingRule, Conflict } from '../../../src-shared/plan.ts'
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
 import type { Build } from './build.ts'
+import { choicesOnly } from './choices.ts'
 import { buildModel } from './model.ts'
-import { optionsWithin, pricesOf } from './option-prices.ts'
 import type { NamedRule } from './rules/named-rule.ts'
+import { Search } from './search.ts'
 import type { SolveAnswer } from './solve-worker.ts'
 import type { Solver } from './solver.ts'
 
@@ -17,12 +18,14 @@ import type { Solver } from './solver.ts'
 const KEPT = 1e-6
 /** [s] for one test: what is not decided by then is said to be undecided. */
 const ONE_TEST_SECONDS = 2
-/** Reach of the likely options, as a share of the relaxation's cost. */
-const LIKELY_REACH = 0.0005
 /** How much more than the least is tried, in turn. */
 const TRIED_FACTORS = [1, 1.02, 1.1, 1.4, 2]
-/** A gap so wide that the first solution found ends the search: only whether there is one is asked. */
-const ANY_SOLUTION = 1e9
+/** A gap so wide that nearly any plan ends the search: only whether there is one is asked. */
+const ANY_PLAN = 0.5
+
+/** What is whole: nothing; dealers, breaks and varieties; everything. */
+const kinds = ['shares', 'choices', 'whole'] as const
+type Kind = (typeof kinds)[number]
 
 type Loosened = { rule: NamedRule; by: number }
 
@@ -43,19 +46,37 @@ export async function findConflict(
   options: ConflictOptions,
 ): Promise<Conflict> {
   const search = new ConflictSearch(problem, solver, options)
-  const gathered = await search.gather(rules)
-  const clashing = await search.thin(gathered)
-  const others = rules.filter((rule) => !clashing.includes(rule))
+  const clashing = rarestFirst(await search.thin(await search.gather(rules)))
   const told: ClashingRule[] = []
-  for (const rule of clashing) {
-    told.push(await search.settle(rule, [...others, ...clashing.filter((other) => other !== rule)]))
+  for (const rule of [...clashing]) {
+    if (search.isLate) {
+      search.allDecided = false
+      told.push(search.told(rule))
+      continue
+    }
+    const settled = await search.settle(
+      rule,
+      rules.filter((other) => other !== rule),
+    )
+    // What settles the clash is part of it. What does not, may be no part: left out, the rest clashes still.
+    const isPart = settled.settles === true || !(await search.clashesWithout(rule, clashing))
+    if (isPart) told.push(settled)
+    else clashing.splice(clashing.indexOf(rule), 1)
   }
   return {
     rules: told,
-    isMinimal: search.allDecided && clashing.length > 0,
+    isMinimal: search.allDecided && told.length > 0,
     says: saysOf(told, search.allDecided),
     seconds: search.seconds,
   }
+}
+
+/** One rule of its kind before the many of another: it is the more likely to be given way, and there may not be time for all. */
+function rarestFirst(rules: readonly NamedRule[]): NamedRule[] {
+  const kindOf = (rule: NamedRule) => rule.id.split('/')[0]
+  const sizes = Map.groupBy(rules, kindOf)
+  const size = (rule: NamedRule) => sizes.get(kindOf(rule))?.length ?? 0
+  return [...rules].sort((a, b) => size(a) - size(b))
 }
 
 class ConflictSearch {
@@ -75,15 +96,35 @@ class ConflictSearch {
     return Number(((performance.now() - this.began) / 1000).toFixed(3))
   }
 
+  /** True where the rules that clash are known and there is no time left to find out what would settle each. */
+  get isLate(): boolean {
+    return this.seconds > this.options.seconds || (this.options.signal?.aborted ?? false)
+  }
+
+  told(rule: NamedRule, settles: boolean | null = null, amount: number | null = null): ClashingRule {
+    return {
+      id: rule.id,
+      says: rule.says,
+      unit: rule.unit ?? null,
+      amount,
+      settles,
+      remedy: remedyOf(rule, amount, settles),
+    }
+  }
+
+  private get secondsForOne(): number {
+    return Math.max(0.2, Math.min(ONE_TEST_SECONDS, this.options.seconds - this.seconds))
+  }
+
   /** Rules that cannot hold together, not yet the fewest. */
   async gather(rules: readonly NamedRule[]): Promise<NamedRule[]> {
-    // Most clashes show in the relaxation already, which is far quicker; what does not is a clash of whole numbers.
-    for (const relaxed of [true, false]) {
+    // Most clashes show with everything in any share, which is far quicker; nearly all others once the choices are made.
+    for (const kind of kinds) {
       let hard: NamedRule[] = []
       for (;;) {
         const soft = rules.filter((rule) => !hard.includes(rule))
-        const build = buildModel(this.problem, { rules: hard, soft, wholePacks: true })
-        const answer = await this.run(build, { relaxed, gap: 0.2 })
+        const build = buildModel(this.problem, { rules: hard, soft, wholePacks: kind === 'whole' })
+        const answer = await this.run(build, kind, 0.2)
         if (answer.status === 'infeasible') return hard
         if (answer.columns === null) {
           // Undecided: what was gathered may clash already, or not yet.
@@ -94,55 +135,56 @@ class ConflictSearch {
         if (broken.length === 0) break
         hard = [...hard, ...broken]
       }
+      // Rules can be tighter together than each is when it may be broken: so all of them are tried too.
+      if (kind !== 'whole' && (await this.plainlyClash(rules, kind))) return [...rules]
     }
     return [...rules]
   }
 
-  /** Leaves out each rule in turn; keeps out what is not needed for the clash. */
+  /** Leaves rules out for good, several at a time, where the rest clashes still with fields and packs in any share. */
   async thin(rules: readonly NamedRule[]): Promise<NamedRule[]> {
     let kept = [...rules]
-    for (const rule of rules) {
-      const rest = kept.filter((other) => other !== rule)
-      const holds = await this.canHold(rest)
-      if (holds === false) kept = rest
-      else if (holds === null) this.allDecided = false
+    const kind = (await this.plainlyClash(rules, 'shares')) ? 'shares' : 'choices'
+    if (kind === 'choices' && !(await this.plainlyClash(rules, 'choices'))) return kept
+    for (let size = Math.ceil(rules.length / 4); size >= 1; size = size === 1 ? 0 : Math.ceil(size / 4)) {
+      for (let at = 0; at < kept.length;) {
+        const rest = kept.toSpliced(at, size)
+        if (await this.plainlyClash(rest, kind)) kept = rest
+        else at += size
+      }
     }
     return kept
   }
 
+  private async plainlyClash(rules: readonly NamedRule[], kind: Kind): Promise<boolean> {
+    const build = buildModel(this.problem, { rules, wholePacks: false })
+    return (await this.run(build, kind, ANY_PLAN)).status === 'infeasible'
+  }
+
+  /** True where the other rules of a clash clash without this one; not known in time counts as false, and is noted. */
+  async clashesWithout(rule: NamedRule, clashing: readonly NamedRule[]): Promise<boolean> {
+    const holds = await this.canHold(clashing.filter((other) => other !== rule))
+    if (holds === null) this.allDecided = false
+    return holds === false
+  }
+
   /** True where some plan keeps these rules, false where none does, null where it was not decided in time. */
   private async canHold(rules: readonly NamedRule[], loosened: Loosened[] = []): Promise<boolean | null> {
-    const relaxation = buildModel(this.problem, { rules, loosened, wholePacks: false })
-    const relaxed = await this.run(relaxation, { relaxed: true, gap: 0 })
-    if (relaxed.status === 'infeasible') return false
-    const likely =
-      relaxed.reduced === null
-        ? undefined
-        : optionsWithin(relaxation, pricesOf(relaxation, relaxed), LIKELY_REACH * Math.abs(relaxed.cost))
-    // A plan is most easily found among few options; that there is none must be asked of all.
-    for (const only of [likely, undefined]) {
-      const build = buildModel(this.problem, { rules, loosened, wholePacks: true, only })
-      const answer = await this.run(build, { gap: ANY_SOLUTION })
-      if (answer.columns !== null) return true
-      if (only === undefined && answer.status === 'infeasible') return false
-    }
-    return null
+    const { signal } = this.options
+    const options = { gap: ANY_PLAN, seconds: this.secondsForOne, signal, loosened }
+    const search = new Search(this.problem, rules, options, this.solver)
+    const ended = await search.run()
+    if (search.best !== null) return true
+    return ended === 'infeasible' ? false : null
   }
 
   /** How far this rule alone must give way, with all others kept. */
   async settle(rule: NamedRule, others: readonly NamedRule[]): Promise<ClashingRule> {
-    const told = (settles: boolean | null, amount: number | null): ClashingRule => ({
-      id: rule.id,
-      says: rule.says,
-      unit: rule.unit ?? null,
-      amount,
-      settles,
-      remedy: remedyOf(rule, amount, settles),
-    })
+    const told = (settles: boolean | null, amount: number | null) => this.told(rule, settles, amount)
     if (rule.unit === undefined) return told(await this.canHold(others), null)
     // Without whole fields and packs it must give way by this much at least; a little more is tried until it is enough.
     const build = buildModel(this.problem, { rules: others, soft: [rule], wholePacks: true })
-    const relaxed = await this.run(build, { relaxed: true, gap: 0 })
+    const relaxed = await this.run(build, 'shares')
     if (relaxed.status === 'infeasible') return told(false, null)
     if (relaxed.columns === null) return told(null, null)
     const least = (build.slacks.get(rule.id) ?? []).reduce(
@@ -159,10 +201,11 @@ class ConflictSearch {
     return told(await this.canHold(others), null)
   }
 
-  private run(build: Build, how: { gap: number; relaxed?: boolean }): Promise<SolveAnswer> {
-    return this.solver.run(build.model.arrays(), {
-      ...how,
-      seconds: Math.max(0.2, Math.min(ONE_TEST_SECONDS, this.options.seconds - this.seconds)),
+  private run(build: Build, kind: Kind, gap = 0): Promise<SolveAnswer> {
+    return this.solver.run(kind === 'choices' ? choicesOnly(build) : build.model.arrays(), {
+      gap,
+      relaxed: kind === 'shares',
+      seconds: this.secondsForOne,
       signal: this.options.signal,
     })
   }

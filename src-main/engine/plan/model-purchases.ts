@@ -3,7 +3,7 @@ import type { ProblemDealer, ProblemQuote } from '../../../src-shared/plan-probl
 import { CENTS_PER_UNIT, optionAt, poundsNeeded, type Build } from './build.ts'
 import type { Term } from './linear-model.ts'
 import { packWeight, tiersOf } from './purchase-price.ts'
-import { mostAcres, shareRuleId } from './rules/acreage.ts'
+import { mostAcres, shareRuleId } from './share-limit.ts'
 
 export function addPurchases(build: Build, wholePacks: boolean): void {
   const { problem } = build

@@ -6,11 +6,10 @@
  */
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
 import { optionAt, type Build } from './build.ts'
-import { buildModel } from './model.ts'
+import { buildModel, type ModelChoices } from './model.ts'
 import { priceOf, pricesOf } from './option-prices.ts'
 import { packWeight } from './purchase-price.ts'
 import { weightedCents } from './reduce.ts'
-import type { NamedRule } from './rules/named-rule.ts'
 import type { SolveAnswer } from './solve-worker.ts'
 
 export interface Relaxation {
@@ -22,6 +21,9 @@ export interface Relaxation {
   /** By how much a plan with the option must cost more; same order. Empty where the relaxation was not solved. */
   prices: number[]
 }
+
+/** The rules in force, and what may give way of them. */
+type Kept = Pick<ModelChoices, 'rules' | 'loosened'>
 
 /** Options from which the relaxation is solved in parts. */
 const WHOLE_UP_TO = 60_000
@@ -36,22 +38,22 @@ const MOST_ROUNDS = 40
 /** @param options indices into `problem.options` of all that a plan may use: see `usefulOptions` */
 export async function relax(
   problem: PlanProblem,
-  rules: readonly NamedRule[],
+  kept: Kept,
   options: number[],
   solve: (build: Build) => Promise<SolveAnswer>,
   wholeUpTo = WHOLE_UP_TO,
 ): Promise<Relaxation> {
-  if (options.length <= wholeUpTo) return inOne(problem, rules, options, solve)
+  if (options.length <= wholeUpTo) return inOne(problem, kept, options, solve)
   const byField = Map.groupBy(options, (index) => optionAt(problem, index).field)
   let part = cheapest(problem, byField)
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    const build = buildModel(problem, { rules, wholePacks: false, only: part })
+    const build = buildModel(problem, { ...kept, wholePacks: false, only: part })
     const answer = await solve(build)
     // Too few options to fit: the part that was chosen proves nothing of the whole.
-    if (answer.status === 'infeasible') return inOne(problem, rules, options, solve)
+    if (answer.status === 'infeasible') return inOne(problem, kept, options, solve)
     if (answer.status !== 'optimal' || answer.duals === null)
       return { status: answer.status, cost: answer.cost, options, prices: [] }
-    const priced = priceAll(problem, rules, byField, build, answer)
+    const priced = priceAll(problem, kept, byField, build, answer)
     // A field has one share to give, so all that could still be saved is each field's best saving, once.
     const savings = new Map(
       [...byField].map(([field, own]) => [field, Math.min(0, ...own.map((index) => priced.get(index) ?? 0))]),
@@ -66,16 +68,16 @@ export async function relax(
     const joining = joiners(byField, priced)
     part = [...new Set([...part, ...joining])].sort((a, b) => a - b)
   }
-  return inOne(problem, rules, options, solve)
+  return inOne(problem, kept, options, solve)
 }
 
 async function inOne(
   problem: PlanProblem,
-  rules: readonly NamedRule[],
+  kept: Kept,
   options: number[],
   solve: (build: Build) => Promise<SolveAnswer>,
 ): Promise<Relaxation> {
-  const build = buildModel(problem, { rules, wholePacks: false, only: options })
+  const build = buildModel(problem, { ...kept, wholePacks: false, only: options })
   const answer = await solve(build)
   const isSolved = answer.status === 'optimal' && answer.reduced !== null
   const order = build.options.map(({ option }) => option)
@@ -112,7 +114,7 @@ function cheapest(problem: PlanProblem, byField: ReadonlyMap<string, readonly nu
 /** Prices of all options by the duals of a part: in models of a batch of fields, whose rows are found by name. */
 function priceAll(
   problem: PlanProblem,
-  rules: readonly NamedRule[],
+  kept: Kept,
   byField: ReadonlyMap<string, readonly number[]>,
   part: Build,
   answer: SolveAnswer,
@@ -125,7 +127,7 @@ function priceAll(
   const prices = new Map<number, number>()
   let batch: number[] = []
   const flush = () => {
-    const probe = buildModel(problem, { rules, wholePacks: false, only: batch })
+    const probe = buildModel(problem, { ...kept, wholePacks: false, only: batch })
     const reduced = reducedCosts(probe, duals)
     for (const column of probe.options) prices.set(column.option, priceOf(probe, column, reduced))
     batch = []

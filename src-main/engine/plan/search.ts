@@ -12,7 +12,7 @@ import { solveStages, type Plan, type Proof, type SolveProgress, type SolveStage
 import { CENTS_PER_UNIT, type Build } from './build.ts'
 import { carryOver } from './carry-over.ts'
 import { choicesOf, choicesOnly as onlyChoices, holdChoices } from './choices.ts'
-import { buildModel } from './model.ts'
+import { buildModel, type ModelChoices } from './model.ts'
 import { optionsWithin, pricesOf, reachFor, within } from './option-prices.ts'
 import { gapOf } from './proof.ts'
 import { usefulOptions } from './reduce.ts'
@@ -29,6 +29,8 @@ export interface SearchOptions {
   seconds: number
   /** The plan in hand of a problem much like this one: where it still fits it is the first plan, and a start. */
   near?: Plan | null
+  /** Rules that may give way by so much, in their own unit, at no cost. */
+  loosened?: ModelChoices['loosened']
   onProgress?: (progress: SolveProgress) => void
   signal?: AbortSignal
 }
@@ -138,7 +140,7 @@ export class Search {
     const useful = usefulOptions(problem)
     await this.standStill(useful)
     if (useful.length < PRICE_FROM_OPTIONS) return this.together(null, Infinity)
-    const relaxed = await relax(problem, rules, useful, (build) =>
+    const relaxed = await relax(problem, { rules, loosened: this.options.loosened }, useful, (build) =>
       this.step('relaxation', build, { gap: 0, relaxed: true }),
     )
     if (relaxed.status !== 'optimal') return relaxed.status
@@ -349,7 +351,7 @@ export class Search {
   }
 
   private build(wholePacks: boolean, only?: readonly number[]): Build {
-    return buildModel(this.problem, { rules: this.rules, wholePacks, only })
+    return buildModel(this.problem, { rules: this.rules, wholePacks, only, loosened: this.options.loosened })
   }
 
   private startFor(build: Build): Float64Array | undefined {

@@ -30,8 +30,8 @@ export interface SolveOptions {
   signal?: AbortSignal
 }
 
-/** [s] for finding which rules clash. */
-const CONFLICT_SECONDS = 30
+/** [s] for finding which rules clash; what would settle each of many may stay open then. */
+const CONFLICT_SECONDS = 5
 
 /**
  * @param ownSolver a worker to use and leave running; without one, a worker is started and ended

@@ -131,8 +131,8 @@ async function run(request: SolveRequest): Promise<void> {
       cost,
       bound: isMip ? Number(model.info.get('mip_dual_bound')) : cost,
       columns: hasSolution ? solution.colValue : null,
-      reduced: request.relaxed ? solution.colDual : null,
-      duals: request.relaxed ? solution.rowDual : null,
+      reduced: request.relaxed && hasSolution ? solution.colDual : null,
+      duals: request.relaxed && hasSolution ? solution.rowDual : null,
       seconds: (performance.now() - began) / 1000,
     })
   } finally {

@@ -1,24 +1,8 @@
 /** Rules about acres: the largest share of a variety, the acres a contract asks for. */
 import type { PlanProblem } from '../../../../src-shared/plan-problem.ts'
 import { acresOfVariety } from '../build.ts'
+import { mostAcres, shareOf, shareRuleId } from '../share-limit.ts'
 import { isMoreThan, type NamedRule } from './named-rule.ts'
-
-export function shareRuleId(variety: string): string {
-  return `largest-share/${variety}`
-}
-
-/** A share named for one variety replaces the general one for it. */
-function shareOf(problem: PlanProblem, variety: string): number {
-  const { largestShare } = problem.rules
-  const rule =
-    largestShare.find((each) => each.variety === variety) ?? largestShare.find((each) => each.variety === undefined)
-  return rule?.share ?? 1
-}
-
-/** [acre] that a variety may have by its share; all there are without a rule. */
-export function mostAcres(problem: PlanProblem, variety: string): number {
-  return shareOf(problem, variety) * problem.fields.reduce((sum, field) => sum + field.acres, 0)
-}
 
 export function shareRules(problem: PlanProblem): NamedRule[] {
   return problem.varieties.flatMap((variety) => {
