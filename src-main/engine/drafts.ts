@@ -22,11 +22,16 @@ export async function listDrafts(db: Kysely<Tables>, seasonId: number): Promise<
   return drafts
 }
 
-/** What a draft changes. */
-export async function draftSettings(db: Kysely<Tables>, seasonId: number, id: number): Promise<DraftSettings> {
+/** One of the drafts. */
+export async function draftNamed(db: Kysely<Tables>, seasonId: number, id: number): Promise<DraftRow> {
   const draft = (await listDrafts(db, seasonId)).find((each) => each.id === id)
   if (!draft) throw gone(id)
-  return draft.settings
+  return draft
+}
+
+/** What a draft changes. */
+export async function draftSettings(db: Kysely<Tables>, seasonId: number, id: number): Promise<DraftSettings> {
+  return (await draftNamed(db, seasonId, id)).settings
 }
 
 async function rulesOff(db: Kysely<Tables>, draftId: number): Promise<DraftSettings['rulesOff']> {

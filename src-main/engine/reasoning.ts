@@ -11,8 +11,8 @@ import type { Reason, Reasons } from '../../src-shared/reasons.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { farmOf, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
+import { seasonAtHand } from './ordering.ts'
 import { drawCurve } from './plan/curve.ts'
-import { gather } from './plan/gather.ts'
 import { hardYear } from './plan/hard-year.ts'
 import { houseRuleCosts } from './plan/house-rule-cost.ts'
 import { priceSeason } from './plan/price.ts'
@@ -54,7 +54,8 @@ export function curveNow(engine: Engine, settings: Input<'plan.curve'>): Promise
     const { farm, season, near } = await engine.alone(async () => {
       const open = farmOf(engine)
       const stored = await latestPlan(open.db, open.seasonId)
-      return { farm: open, season: await gather(open.db, open.seasonId), near: stored?.plan ?? null }
+      const { season } = await seasonAtHand(open.db, open.seasonId)
+      return { farm: open, season, near: stored?.plan ?? null }
     })
     const { problem } = must(priceSeason(season))
     const curve = must(
