@@ -6,6 +6,9 @@ import * as v from 'valibot'
 import { cents, isoDate, note, wholeBetween } from './primitive.ts'
 import type { Dealer, Quote } from './quote.ts'
 
+/** Name of the draft that plans around what dealers refused. */
+export const replanName = 'Without the refused seed'
+
 export const lineStates = ['to order', 'ordered', 'confirmed', 'changed', 'refused'] as const
 export type LineState = (typeof lineStates)[number]
 

@@ -1,7 +1,7 @@
 /** Orders of the open farm: made from the plan in hand, held against it, and planned around when dealers refuse. */
 import type { Kysely } from 'kysely'
 import type { Input } from '../../src-shared/api.ts'
-import { standing, type OrdersNow, type OrderSheet, type PlanName } from '../../src-shared/order.ts'
+import { replanName, standing, type OrdersNow, type OrderSheet, type PlanName } from '../../src-shared/order.ts'
 import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
 import { shortagesOf } from '../../src-shared/order-shortage.ts'
 import type { Plan } from '../../src-shared/plan.ts'
@@ -21,9 +21,6 @@ import { readOrders, writeOrders, type NewOrder } from './orders.ts'
 import { gather } from './plan/gather.ts'
 import { latestPlan, planById, type StoredPlan } from './plans.ts'
 import { listQuotes } from './quotes.ts'
-
-/** Name of the draft that plans around what dealers refused. */
-export const replanName = 'Without the refused seed'
 
 /** The season as it stands, with what the dealers answered; and what is on order in it. */
 export async function seasonAtHand(

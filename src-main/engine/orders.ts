@@ -199,7 +199,7 @@ export async function ordersWaiting(db: Kysely<Tables>, seasonId: number): Promi
     unanswered: lines.filter(({ state }) => state === 'ordered').length,
     short: lines.filter(isShort).length,
     nextOrderBy: days[0] ?? null,
-    isOfOlderPlan: newest?.id != null && lines.some(({ planId }) => planId !== newest.id),
+    isOfOlderPlan: typeof newest?.id === 'number' && lines.some(({ planId }) => planId !== newest.id),
   }
 }
 

@@ -58,7 +58,7 @@ test('the page has no rights beyond a page', async () => {
     globals: ['require', 'process', 'module', 'Buffer', 'electron'].filter((name) => name in window),
     given: Object.keys((window as unknown as OurWindow).standwell).sort(),
   }))
-  expect(inPage).toEqual({ globals: [], given: ['call', 'listen'] })
+  expect(inPage).toEqual({ globals: [], given: ['call', 'listen', 'pdf'] })
   const rights = await app.evaluate(({ BrowserWindow }) => {
     const [window] = BrowserWindow.getAllWindows()
     // Not in Electron's types, but the only place where the rights in force can be read.
