@@ -6,7 +6,7 @@ import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import { draftNamed, draftSettings } from './drafts.ts'
 import { farmOf, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
-import { offered } from './ordered-seed.ts'
+import { joined, offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
 import { compare, type Made } from './plan/compare.ts'
 import { solvePlan } from './plan/solve-plan.ts'
@@ -54,7 +54,7 @@ export async function comparePlans({ db, seasonId }: OpenFarm, a: number, b: num
   const made = async (id: number): Promise<Made> => {
     const stored = await planById(db, seasonId, id)
     if (stored === null || stored.plan === null) throw new ProblemError([{ ...noPlan, where: { table: 'plan', id } }])
-    return { plan: stored.plan, input: stored.input }
+    return { plan: joined(stored.plan), input: stored.input }
   }
   return compare(await made(a), await made(b))
 }

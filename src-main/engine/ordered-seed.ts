@@ -228,6 +228,24 @@ function seedOf(plan: Plan, season: Season, purchases: readonly Purchase[]): See
   })
 }
 
+/** The same plan with what is on order counted in with its quote, for a comparison with a plan that buys it anew. */
+export function joined(plan: Plan): Plan {
+  const byQuote = new Map<string, Purchase>()
+  for (const { onOrderOf, ...purchase } of plan.purchases) {
+    const quote = onOrderOf ?? purchase.quote
+    const other = byQuote.get(quote)
+    const sum = (amount: (line: Purchase) => number) => amount(purchase) + (other === undefined ? 0 : amount(other))
+    byQuote.set(quote, {
+      ...(other ?? purchase),
+      quote,
+      packs: sum((line) => line.packs),
+      pounds: sum((line) => line.pounds),
+      cents: sum((line) => line.cents),
+    })
+  }
+  return { ...plan, purchases: [...byQuote.values()] }
+}
+
 function withEnded(solved: SolvedPlan, ended: string[]): SolvedPlan {
   if (ended.length === 0) return solved
   const words =

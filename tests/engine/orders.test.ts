@@ -147,6 +147,11 @@ test('a refused quote: acres short, a draft around it that keeps what is on orde
       expect.objectContaining({ onOrderOf: line.quote, packs: line.packs, packPriceCents: line.packPriceCents }),
     )
   }
+  // What is on order counts with its quote where plans are compared, and stands in no other work's way.
+  const { quotes } = await must('plan.compare', { a: plan.id, b: adopted!.id })
+  expect(quotes.some(({ quote }) => quote.includes('on order'))).toBe(false)
+  expect((await must('plan.reasons', {}))?.choices.length).toBeGreaterThan(0)
+  expect((await must('plan.hardYear', quick)).years.length).toBeGreaterThan(1)
   const older = await must('orders.list', {})
   expect(older).toMatchObject({
     madeFrom: { id: plan.id },

@@ -7,7 +7,7 @@ import {
   type PlannedLine,
   type PlannedOrder,
 } from '../../../src-shared/order.ts'
-import { writeCsv, type TableCell } from './write-table.ts'
+import { writeCsv, type TableCell } from './write-csv.ts'
 
 /** An order as kept, or as a plan asks for it: then nothing was answered yet. */
 interface Shown extends Omit<PlannedOrder, 'lines'> {

@@ -1,6 +1,6 @@
 /** What is said of an order line: to the engine as a mark, to the manager in words. Pure. */
 import { isFixed, nextTier, standing, tierAt, type Mark, type OrderLine } from '../../../src-shared/order.ts'
-import { showCents, showChange, showCount, showDay, showWhole } from '../../../src-shared/show.ts'
+import { showCents, showCount, showDay, showWhole } from '../../../src-shared/show.ts'
 
 /** [day] from which on a last day is worth attention. */
 const soon = 14
@@ -62,10 +62,10 @@ export function breakWords(line: OrderLine): string {
   const reached = fromPacks > 0 ? `break from ${showWhole(fromPacks)} packs reached` : ''
   const next = nextTier(line.terms, packs)
   if (next === null || line.state === 'confirmed') return reached
-  const change = next.fromPacks * next.packPriceCents - packs * packPriceCents
-  const price = `${showWhole(next.morePacks)} more would reach ${showCents(next.packPriceCents)} a pack`
-  const cost = change === 0 ? 'for the same money' : `${showChange(change)} for the line`
-  return [reached, `${price}, ${cost}`].filter((words) => words !== '').join('; ')
+  const saved = packs * packPriceCents - next.fromPacks * next.packPriceCents
+  const price = `${showWhole(next.morePacks)} packs more to the break at ${showCents(next.packPriceCents)}`
+  const cost = saved > 0 ? `, and the line costs ${showCents(saved)} less` : ''
+  return [reached, `${price}${cost}`].filter((words) => words !== '').join('; ')
 }
 
 /** The last day to order, while it is not sent; with what is lost after it. */
@@ -81,10 +81,10 @@ export function lastDayWords(line: OrderLine, today: string): { words: string; h
         : `order by ${showDay(orderBy)}, in ${showCount(left, 'day')}`
   const lost =
     after === null
-      ? 'after it this dealer offers no more of it'
+      ? 'none of it here after that'
       : after.cents > 0
-        ? `after it ${offerOf(after.quote) || 'the plain offer'} costs ${showCents(after.cents)} more`
-        : `after it ${offerOf(after.quote) || 'the plain offer'} costs no more`
+        ? `after that ${offerOf(after.quote) || 'the plain offer'}, ${showCents(after.cents)} more`
+        : `after that ${offerOf(after.quote) || 'the plain offer'}, for no more`
   return { words: `${when}; ${lost}`, heed: left <= soon }
 }
 

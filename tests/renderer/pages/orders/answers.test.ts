@@ -85,11 +85,11 @@ test('the words of the step back fit the record, whatever the names', () => {
   expect(sayMark(marks[3], line())).toBe('Change B to 1 pack')
 })
 
-test('the next break says what it would cost or save, and a confirmed line is not tempted', () => {
-  // 400 × 47.25 − 380 × 48.50 = 18,900.00 − 18,430.00 = 470.00
-  expect(breakWords(line())).toBe('20 more would reach $47.25 a pack, +$470.00 for the line')
+test('the next break says how far it is and what it would save, and a confirmed line is not tempted', () => {
+  // 400 × 47.25 = 18,900.00; 380 × 48.50 = 18,430.00: nothing saved.
+  expect(breakWords(line())).toBe('20 packs more to the break at $47.25')
   // 400 × 47.25 − 395 × 48.50 = −257.50
-  expect(breakWords(line({ packs: 395 }))).toBe('5 more would reach $47.25 a pack, −$257.50 for the line')
+  expect(breakWords(line({ packs: 395 }))).toBe('5 packs more to the break at $47.25, and the line costs $257.50 less')
   expect(breakWords(line({ packs: 400, packPriceCents: 4725 }))).toBe('break from 400 packs reached')
   expect(breakWords(line({ ...answered, state: 'confirmed', confirmedPacks: 380 }))).toBe('')
   expect(breakWords(line({ ...answered, state: 'refused', confirmedPacks: 0 }))).toBe('')
@@ -97,14 +97,14 @@ test('the next break says what it would cost or save, and a confirmed line is no
 
 test('the last day is told while the line is not sent, with what is lost after it', () => {
   expect(lastDayWords(line(), today)).toEqual({
-    words: 'order by Jan 31, 2027, in 11 days; after it the plain offer costs $425.00 more',
+    words: 'order by Jan 31, 2027, in 11 days; after that the plain offer, $425.00 more',
     heed: true,
   })
   expect(lastDayWords(line(), '2026-11-26')?.heed).toBe(false)
   expect(lastDayWords(line(), '2027-01-31')?.words).toMatch(/^last day to order is today;/)
   expect(lastDayWords(line(), '2027-02-01')?.words).toMatch(/^last day to order was Jan 31, 2027;/)
   const scarce = line({ terms: { ...line().terms, after: null } })
-  expect(lastDayWords(scarce, today)?.words).toMatch(/after it this dealer offers no more of it$/)
+  expect(lastDayWords(scarce, today)?.words).toMatch(/none of it here after that$/)
   expect(lastDayWords(line({ state: 'ordered', sentOn: today }), today)).toBeNull()
 })
 
