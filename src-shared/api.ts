@@ -276,6 +276,7 @@ export const api = {
   /** Cash against expected loss. Points are told as they are found; `plan.stopWork` keeps those there are. */
   'plan.curve': task({
     input: v.strictObject({
+      today,
       counts: v.optional(v.picklist(curveCounts), 'cash'),
       /** Points between the two ends. */
       between: v.optional(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(30)), 9),

@@ -154,7 +154,9 @@ function withLines(solved: SolvedPlan, season: Season, lines: readonly Part[]): 
   const spent = spentCents(season, lines)
   const plan = solved.plan === null ? null : planWith(solved.plan, season, lines)
   const { proof } = solved
-  const costCents = plan?.totals.costCents ?? null
+  // What a proof counts may be less than the plan's whole cost, as on the curve of cash: the difference is what matters.
+  const more = plan === null || solved.plan === null ? 0 : plan.totals.seedCents - solved.plan.totals.seedCents
+  const costCents = proof.costCents === null ? null : proof.costCents + more
   const boundCents = proof.boundCents === null ? null : proof.boundCents + spent
   const gap = gapOf(costCents, boundCents)
   const status = statusOf(proof.endedBy, plan !== null, gap, proof.wantedGap)
