@@ -66,9 +66,9 @@ async function newestPlan(db: Kysely<Tables>, draftId: number): Promise<DraftRow
     .limit(1)
     .executeTakeFirst()
   if (!row) return null
-  const { status, says } = JSON.parse(row.proof) as Proof
+  const { status, says, conflict } = JSON.parse(row.proof) as Proof
   const totals = row.plan === null ? null : (JSON.parse(row.plan) as Plan).totals
-  return { id: row.id, madeAt: row.madeAt, proof: { status, says }, totals }
+  return { id: row.id, madeAt: row.madeAt, proof: { status, says, ...(conflict ? { conflict } : {}) }, totals }
 }
 
 /** A new draft, or a change to one. In the caller's transaction. @returns its id */

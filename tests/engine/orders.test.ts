@@ -234,3 +234,20 @@ test('what waits is counted without a plan, and the table of an order is guarded
   const [order] = now.orders
   expect((await must('orders.file', { id: order!.id, as: 'xlsx' })).name).toBe(`Order ${order!.dealer}.xlsx`)
 })
+
+test('where nothing fits without the refused seed, the draft says which rules cannot be kept', async () => {
+  const { must } = farmOf(
+    freeSeason((own) => ({ ...own, carried: [], quotes: own.quotes.filter(({ variety }) => variety === 'Amber') })),
+  )
+  await must('plan.solve', quick)
+  await must('orders.make', { today })
+  const lines = linesOf(await must('orders.list', {})).map(({ id }) => id)
+  await must('orders.mark', { lines, mark: { state: 'refused', on: today }, says: 'Refuse' })
+  const id = await must('orders.replan', {})
+  await must('draft.solve', { id, today, ...quick })
+  const [draft] = await must('draft.list', {})
+  expect(draft?.plan).toMatchObject({ totals: null, proof: { status: 'nothing-fits' } })
+  expect(draft?.plan?.proof.conflict?.rules.map(({ says }) => says)).toEqual([
+    'North Seed · Amber: 0 packs can be had.',
+  ])
+})
