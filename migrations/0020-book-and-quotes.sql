@@ -104,6 +104,7 @@ CREATE TABLE dealer (
   orderFeeCents INTEGER NOT NULL DEFAULT 0 CHECK (orderFeeCents BETWEEN 0 AND 10000000000),
   leastPounds REAL NOT NULL DEFAULT 0 CHECK (leastPounds BETWEEN 0 AND 100000000),
   mostPounds REAL CHECK (mostPounds BETWEEN 0 AND 100000000),
+  depositShare REAL CHECK (depositShare BETWEEN 0 AND 1), -- of the order's total; absent: none asked for
   note TEXT CHECK (length(note) <= 2000),
   UNIQUE (seasonId, name)
 ) STRICT;

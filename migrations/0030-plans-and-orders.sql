@@ -23,6 +23,7 @@ CREATE TABLE plan (
   id INTEGER PRIMARY KEY AUTOINCREMENT,
   seasonId INTEGER NOT NULL REFERENCES season ON DELETE CASCADE,
   draftId INTEGER REFERENCES draft ON DELETE CASCADE, -- absent: made from the season as it stands
+  fromDraft TEXT, -- name of the draft it was adopted from
   madeAt TEXT NOT NULL CHECK (strftime('%Y-%m-%dT%H:%M:%fZ', madeAt) IS madeAt),
   status TEXT NOT NULL CHECK (status IN ('proven', 'within', 'stopped', 'nothing-found', 'nothing-fits')),
   costCents INTEGER,
@@ -77,19 +78,18 @@ CREATE TABLE plan_purchase (
 CREATE INDEX plan_purchase_plan ON plan_purchase (planId);
 CREATE INDEX plan_purchase_quote ON plan_purchase (quoteId);
 
+-- Terms are the dealer's and the quote's as the plan knew them: an order stays what it was when a quote changes.
 CREATE TABLE purchase_order (
   id INTEGER PRIMARY KEY,
   seasonId INTEGER NOT NULL REFERENCES season ON DELETE CASCADE,
   dealerId INTEGER NOT NULL REFERENCES dealer ON DELETE RESTRICT,
   planId INTEGER, -- no foreign key: see above
+  madeOn TEXT NOT NULL CHECK (date(madeOn) IS madeOn),
+  terms TEXT NOT NULL CHECK (json_valid(terms)),
   number TEXT CHECK (length(number) BETWEEN 1 AND 80),
-  sentOn TEXT CHECK (date(sentOn) IS sentOn),
-  confirmedOn TEXT CHECK (date(confirmedOn) IS confirmedOn),
-  feeCents INTEGER NOT NULL DEFAULT 0 CHECK (feeCents >= 0),
-  offCents INTEGER NOT NULL DEFAULT 0 CHECK (offCents >= 0),
-  note TEXT CHECK (length(note) <= 2000)
+  note TEXT CHECK (length(note) <= 2000),
+  UNIQUE (seasonId, dealerId)
 ) STRICT;
-CREATE INDEX purchase_order_season ON purchase_order (seasonId);
 CREATE INDEX purchase_order_dealer ON purchase_order (dealerId);
 
 CREATE TABLE order_line (
@@ -97,13 +97,19 @@ CREATE TABLE order_line (
   purchaseOrderId INTEGER NOT NULL REFERENCES purchase_order ON DELETE CASCADE,
   quoteId INTEGER REFERENCES quote ON DELETE SET NULL,
   varietyId INTEGER NOT NULL REFERENCES variety ON DELETE RESTRICT,
-  state TEXT NOT NULL DEFAULT 'planned' CHECK (state IN ('planned', 'confirmed', 'changed', 'refused')),
-  packs INTEGER NOT NULL CHECK (packs BETWEEN 0 AND 1000000), -- as planned
+  quote TEXT NOT NULL, -- title as it was when the order was made
+  state TEXT NOT NULL DEFAULT 'to order' CHECK (state IN ('to order', 'ordered', 'confirmed', 'changed', 'refused')),
+  packs INTEGER NOT NULL CHECK (packs BETWEEN 1 AND 1000000), -- as planned
   packPounds REAL NOT NULL CHECK (packPounds BETWEEN 1 AND 10000),
-  packPriceCents INTEGER NOT NULL CHECK (packPriceCents BETWEEN 0 AND 10000000000),
+  packPriceCents INTEGER NOT NULL CHECK (packPriceCents BETWEEN 0 AND 10000000000), -- after the break reached
+  terms TEXT NOT NULL CHECK (json_valid(terms)),
+  sentOn TEXT CHECK (date(sentOn) IS sentOn),
+  answeredOn TEXT CHECK (date(answeredOn) IS answeredOn),
   confirmedPacks INTEGER CHECK (confirmedPacks BETWEEN 0 AND 1000000), -- as the dealer agreed
   confirmedPriceCents INTEGER CHECK (confirmedPriceCents BETWEEN 0 AND 10000000000),
-  note TEXT CHECK (length(note) <= 2000)
+  note TEXT CHECK (length(note) <= 2000),
+  CHECK ((answeredOn IS NULL) = (state IN ('to order', 'ordered'))),
+  CHECK ((confirmedPacks IS NULL) = (answeredOn IS NULL))
 ) STRICT;
 CREATE INDEX order_line_order ON order_line (purchaseOrderId);
 CREATE INDEX order_line_quote ON order_line (quoteId);

@@ -7,6 +7,7 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { startEngine } from './app/engine-process.ts'
 import { setMenu } from './app/menu.ts'
+import { pdfOf } from './app/pdf.ts'
 import { isFromOurPage, lockDown, registerScheme, servePages } from './app/security.ts'
 import { openWindow, showWindow } from './app/window.ts'
 
@@ -26,6 +27,10 @@ function run() {
   ipcMain.handle('call', (event, name: unknown, input: unknown) => {
     if (!isFromOurPage(event.senderFrame)) throw new Error('Refused.')
     return engine.call(String(name), input)
+  })
+  ipcMain.handle('pdf', (event, paper: unknown) => {
+    if (!isFromOurPage(event.senderFrame)) throw new Error('Refused.')
+    return pdfOf(event.sender, paper)
   })
   const open = () => openWindow(join(built, 'preload', 'preload.cjs'))
   open()

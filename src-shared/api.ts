@@ -13,7 +13,9 @@ import { draftSettingsSchema, type DraftRow } from './draft.ts'
 import type { FarmSummary, UndoState } from './farm.ts'
 import type { FieldRow } from './field.ts'
 import type { HardYear } from './hard-year.ts'
+import { markSchema, type OrdersNow, type OrdersWaiting } from './order.ts'
 import type { PlanRecord, SolveProgress } from './plan.ts'
+import { isoDate, note } from './primitive.ts'
 import type { Dealer, QuoteRow } from './quote.ts'
 import type { Reason, Reasons } from './reasons.ts'
 import type { Problem } from './problem.ts'
@@ -55,6 +57,7 @@ export const tableNames = [
   'lock',
   'plan',
   'draft',
+  'order',
   'setting',
   'undo',
 ] as const
@@ -108,6 +111,8 @@ const id = v.pipe(v.number(), v.integer(), v.minValue(1))
 const name = v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(80))
 /** Everything that a plan is made from. */
 const planned = ['field', 'variety', 'dealer', 'quote', 'carried', 'window', 'machine', 'measure', 'threat'] as const
+/** The day it is where the window is: a season knows none. Quotes that ended before are left out of a plan. */
+const today = v.optional(isoDate)
 const bookKey = v.pipe(v.string(), v.minLength(1), v.maxLength(300))
 const settingValue = v.pipe(
   v.union([v.string(), v.number(), v.boolean(), v.null(), v.record(v.string(), v.unknown()), v.array(v.unknown())]),
@@ -232,10 +237,12 @@ export const api = {
   'plan.latest': read({
     input: nothing,
     output: is<PlanRecord | null>(),
-    tables: ['plan', ...planned, 'rule', 'assumption', 'lock', 'season'],
+    // What dealers refused cannot be bought.
+    tables: ['plan', ...planned, 'rule', 'assumption', 'lock', 'season', 'order'],
   }),
   'plan.solve': task({
     input: v.strictObject({
+      today,
       /** Stop when proven within this share of the least cost [0–0.2]. */
       gap: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(0.2)), 0.001),
       /** Wall clock, the last net [s]. */
@@ -269,6 +276,7 @@ export const api = {
   /** Cash against expected loss. Points are told as they are found; `plan.stopWork` keeps those there are. */
   'plan.curve': task({
     input: v.strictObject({
+      today,
       counts: v.optional(v.picklist(curveCounts), 'cash'),
       /** Points between the two ends. */
       between: v.optional(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(30)), 9),
@@ -325,13 +333,65 @@ export const api = {
   }),
   /** Solves the season with the draft's changes; gives the id of the plan that was kept with the draft. */
   'draft.solve': task({
-    input: v.strictObject({ id, ...again.entries }),
+    input: v.strictObject({ id, today, ...again.entries }),
     output: is<number>(),
     tables: ['plan', 'draft'],
     beside: true,
   }),
   /** Makes the draft's newest plan the plan in hand. The season's own numbers and rules stay as they are. */
   'draft.adopt': change({ input: v.strictObject({ id }), output: is<null>(), tables: ['plan'] }),
+
+  /** Every order as it stands, the plan it came from, how the plan in hand differs, and what is short. */
+  'orders.list': read({
+    input: nothing,
+    output: is<OrdersNow>(),
+    tables: ['order', 'plan', 'dealer', 'variety', 'quote'],
+  }),
+  /** One order for each dealer from the plan in hand; lines sent or answered stay as they are. */
+  'orders.make': change({
+    input: v.strictObject({ today: isoDate }),
+    output: is<{ orders: number; lines: number }>(),
+    tables: ['order'],
+    undo: 'Make the orders',
+  }),
+  /** Says the same of some lines: sent, confirmed, changed, refused, or to order again. */
+  'orders.mark': change({
+    input: v.strictObject({
+      lines: v.pipe(v.array(id), v.minLength(1), v.maxLength(10_000)),
+      mark: markSchema,
+      says: v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(200)),
+    }),
+    output: is<null>(),
+    tables: ['order'],
+    undo: ({ says }) => says,
+  }),
+  'orders.note': change({
+    input: v.strictObject({ id, number: v.nullable(name), note: v.nullable(note) }),
+    output: is<null>(),
+    tables: ['order'],
+    undo: 'Write on an order',
+  }),
+  'orders.drop': change({
+    input: v.strictObject({ id }),
+    output: is<null>(),
+    tables: ['order'],
+    undo: 'Take an order away',
+  }),
+  /** A draft in which dealers deliver what they agreed to and no more; gives its id. */
+  'orders.replan': change({
+    input: nothing,
+    output: is<number>(),
+    tables: ['draft'],
+    undo: 'Draft without the refused seed',
+  }),
+  /** One order as a table, or with null all of them. */
+  'orders.file': read({
+    input: v.strictObject({ id: v.nullable(id), as: v.picklist(['csv', 'xlsx']) }),
+    output: is<WrittenFile>(),
+    tables: ['order'],
+  }),
+  /** What waits at the orders, for the rail. */
+  'orders.waiting': read({ input: nothing, output: is<OrdersWaiting>(), tables: ['order', 'plan'] }),
 
   'undo.state': read({ input: nothing, output: is<UndoState>(), tables: ['undo', 'farm'] }),
   'undo.back': task({ input: nothing, output: is<UndoState>(), tables: tableNames }),
@@ -359,6 +419,14 @@ export type News =
   /** Work beside the plan: what was found, and how far it has come; `steps` is null where that is not known. */
   | { kind: 'work'; found: Finding; step: number; steps: number | null }
   | { kind: 'engine'; state: 'ready' | 'restarted' | 'stopped' }
+
+/** How paper may be asked for. */
+export type PaperSize = 'Letter' | 'A4'
+
+/** What Electron's window has beyond the engine: the page as it would be printed, as base64. */
+export interface Desk {
+  pdf(paper: PaperSize): Promise<string>
+}
 
 /** How a window reaches an engine; Electron's port, a loopback socket or a direct call in tests. */
 export interface Transport {

@@ -34,7 +34,12 @@ export interface DraftRow {
   /** Every change as a sentence. */
   says: string[]
   /** The newest plan of the draft; null where it was never solved. */
-  plan: { id: number; madeAt: string; proof: Pick<Proof, 'status' | 'says'>; totals: PlanTotals | null } | null
+  plan: {
+    id: number
+    madeAt: string
+    proof: Pick<Proof, 'status' | 'says' | 'conflict'>
+    totals: PlanTotals | null
+  } | null
 }
 
 /** The season as the draft sees it; problems for what it names and the season does not have. */

@@ -35,6 +35,8 @@ export interface Purchase {
   fromPacks: number
   pounds: number
   cents: number
+  /** Set where these packs are on order already: the quote that they were ordered from. */
+  onOrderOf?: string
 }
 
 export interface DealerOrder {
@@ -100,6 +102,8 @@ export interface Proof {
   dataHash: string
   /** Which rules clash, where nothing fits. */
   conflict?: Conflict
+  /** Quotes that were left out because their last day to order was over. */
+  endedQuotes?: string[]
 }
 
 export interface Plan {

@@ -25,6 +25,8 @@ export const dealerSchema = v.strictObject({
   /** [lb] most this dealer will deliver. */
   mostPounds: v.optional(between(0, 100_000_000)),
   breaks: v.optional(v.array(dealerBreakSchema), []),
+  /** [share] of an order's total that is paid when it is placed; absent: none. */
+  depositShare: v.optional(fraction),
   note: v.optional(note),
 })
 

@@ -6,27 +6,40 @@ import { existsSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { basename } from 'node:path'
 import { parseArgs } from 'node:util'
 import { toJsonSchema } from '@valibot/to-json-schema'
+import * as v from 'valibot'
+import { sumsOf } from '../../src-shared/order.ts'
+import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
+import { readPlanFile } from '../../src-shared/plan-file.ts'
 import { planProblemSchema, readPlanProblem } from '../../src-shared/plan-problem.ts'
-import type { SolvedPlan } from '../../src-shared/plan.ts'
+import type { Plan, SolvedPlan } from '../../src-shared/plan.ts'
+import { isoDate } from '../../src-shared/primitive.ts'
 import { fail, ok, problemLine, type Problem, type Result } from '../../src-shared/problem.ts'
 import { readJson } from '../../src-shared/read-file.ts'
-import { readSeason, seasonSchema } from '../../src-shared/season.ts'
+import { readSeason, seasonSchema, type Season } from '../../src-shared/season.ts'
 import { solvePlan } from './plan/solve-plan.ts'
 import { solveProblem } from './plan/solve-problem.ts'
+import { offered } from './ordered-seed.ts'
+import { orderCsv } from './export/order-table.ts'
+import { ordersText, type AskedOrder } from './export/order-text.ts'
 import { planText } from './export/plan-text.ts'
 
 const usage = `standwell plan FILE.season.json [--out plan.json] [--gap 0.001] [--time 60] [--json]
 standwell solve PROBLEM.json    [--out plan.json] [--gap 0.001] [--time 60] [--json]
+standwell orders FILE.season.json [--plan plan.json] [--today 2027-01-20] [--gap 0.001] [--time 60] [--json | --csv]
 standwell schema season|problem
 
 plan    the season's cheapest plan: orders and fields
 solve   the same for options already priced, without the agronomy
+orders  one order for each dealer, of the season's cheapest plan or of a plan written before
 schema  the JSON Schema of what plan and solve read
 
 --gap   stop when proven within this share of the least cost; 0 for the very best
 --time  stop after so many seconds with the best plan so far
 --out   write the plan with its proof to a file
---json  print the plan with its proof instead of tables
+--json  print the plan with its proof, or the orders, as data instead of tables
+--csv   print the orders as one table for a spreadsheet
+--plan  take the orders from this plan of the same season instead of working one out
+--today leave out quotes whose last day to order is before this day
 
 Exit code: 0 a plan · 1 nothing fits, or nothing found in time · 2 something is wrong with the input
 `
@@ -43,7 +56,10 @@ async function main(args: string[]): Promise<number> {
         out: { type: 'string' },
         gap: { type: 'string', default: '0.001' },
         time: { type: 'string', default: '60' },
+        plan: { type: 'string' },
+        today: { type: 'string' },
         json: { type: 'boolean', default: false },
+        csv: { type: 'boolean', default: false },
         help: { type: 'boolean', short: 'h', default: false },
       },
     })
@@ -61,8 +77,66 @@ async function main(args: string[]): Promise<number> {
   if ((verb === 'plan' || verb === 'solve') && subject !== undefined && extra.length === 0) {
     return report(await work(verb, subject, values), values)
   }
+  if (verb === 'orders' && subject !== undefined && extra.length === 0) return printOrders(subject, values)
   process.stderr.write(usage)
   return 2
+}
+
+async function printOrders(
+  path: string,
+  values: { plan?: string; today?: string; gap: string; time: string; json: boolean; csv: boolean },
+): Promise<number> {
+  const asked = await ordersOfFiles(path, values)
+  if (!asked.ok) {
+    tellProblems(asked.problems, values.json)
+    return asked.problems.every((problem) => problem.code === 'nothing-fits') ? 1 : 2
+  }
+  if (values.json) process.stdout.write(`${JSON.stringify(asked.value, null, 2)}\n`)
+  else if (values.csv) process.stdout.write(orderCsv(asked.value))
+  else process.stdout.write(ordersText(asked.value))
+  return 0
+}
+
+/** The season's orders: of the plan in a file, or of one worked out now. */
+async function ordersOfFiles(
+  path: string,
+  values: { plan?: string; today?: string; gap: string; time: string },
+): Promise<Result<AskedOrder[]>> {
+  const { plan: planPath, today } = values
+  if (today !== undefined && !v.is(isoDate, today)) {
+    const what = `--today must be a date such as 2027-01-20, not "${today}".`
+    return fail({ code: 'bad-value', what, remedy: 'Correct the option.' })
+  }
+  const json = readJsonFile(path)
+  if (!json.ok) return json
+  const season = readSeason(json.value, basename(path))
+  if (!season.ok) return season
+  if (planPath !== undefined) {
+    const written = readJsonFile(planPath)
+    if (!written.ok) return written
+    const plan = readPlanFile(written.value, basename(planPath), season.value)
+    return plan.ok ? ok(askedOf(plan.value, season.value)) : plan
+  }
+  const gap = numberOption('gap', values.gap, 0, 0.5)
+  const seconds = numberOption('time', values.time, 0.1, 86_400)
+  if (!gap.ok) return gap
+  if (!seconds.ok) return seconds
+  const offer = offered(season.value, [], today)
+  if (!offer.ok) return offer
+  const solved = await solvePlan(offer.value.season, { gap: gap.value, seconds: seconds.value })
+  if (!solved.ok) return solved
+  const { plan, proof } = solved.value
+  if (plan === null) {
+    return fail({ code: 'nothing-fits', what: proof.says, remedy: 'See which rules clash: standwell plan.' })
+  }
+  return ok(askedOf(plan, season.value))
+}
+
+function askedOf(plan: Pick<Plan, 'purchases'>, season: Season): AskedOrder[] {
+  return ordersOfPlan(plan, season).map((order) => {
+    const depositShare = season.dealers.find(({ name }) => name === order.dealer)?.depositShare ?? null
+    return { ...order, depositShare, sums: sumsOf(order) }
+  })
 }
 
 function printSchema(subject: string | undefined): number {
@@ -89,9 +163,7 @@ async function work(
   if (!gap.ok) return gap
   if (!seconds.ok) return seconds
   const file = basename(path)
-  const text = readText(path)
-  if (!text.ok) return text
-  const json = readJson(text.value, file)
+  const json = readJsonFile(path)
   if (!json.ok) return json
   if (verb === 'plan') {
     const season = readSeason(json.value, file)
@@ -110,6 +182,11 @@ function numberOption(name: string, text: string, low: number, high: number): Re
     what: `--${name} must be a number from ${low} to ${high}, not "${text}".`,
     remedy: 'Correct the option.',
   })
+}
+
+function readJsonFile(path: string): Result<unknown> {
+  const text = readText(path)
+  return text.ok ? readJson(text.value, basename(path)) : text
 }
 
 function readText(path: string): Result<string> {

@@ -3,28 +3,32 @@ import type { Input } from '../../src-shared/api.ts'
 import type { Comparison } from '../../src-shared/comparison.ts'
 import { draftSeason } from '../../src-shared/draft.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
-import { draftSettings } from './drafts.ts'
+import { draftNamed, draftSettings } from './drafts.ts'
 import { farmOf, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
+import { joined, offered } from './ordered-seed.ts'
+import { seasonAtHand } from './ordering.ts'
 import { compare, type Made } from './plan/compare.ts'
-import { gather } from './plan/gather.ts'
 import { solvePlan } from './plan/solve-plan.ts'
 import { latestPlan, planById, savePlan } from './plans.ts'
 import { besidePlan, closedMeanwhile } from './reasoning.ts'
 
 /** Solves the season with the draft's changes. @returns the id of the plan that was kept */
-export function solveDraft(engine: Engine, { id, gap, seconds }: Input<'draft.solve'>): Promise<number> {
+export function solveDraft(engine: Engine, { id, gap, seconds, today }: Input<'draft.solve'>): Promise<number> {
   return besidePlan(engine, async (solver, signal) => {
-    const { farm, season } = await engine.alone(async () => {
+    const { farm, season, ordered } = await engine.alone(async () => {
       const open = farmOf(engine)
       const settings = await draftSettings(open.db, open.seasonId, id)
-      const drafted = draftSeason(await gather(open.db, open.seasonId), settings)
+      const atHand = await seasonAtHand(open.db, open.seasonId)
+      const drafted = draftSeason(atHand.season, settings)
       if (!drafted.ok) throw new ProblemError(drafted.problems)
-      return { farm: open, season: drafted.value }
+      return { farm: open, season: drafted.value, ordered: atHand.ordered }
     })
+    const offer = offered(season, ordered, today)
+    if (!offer.ok) throw new ProblemError(offer.problems)
     const onProgress = (progress: Parameters<NonNullable<Parameters<typeof solvePlan>[1]['onProgress']>>[0]) =>
       engine.say({ kind: 'progress', progress })
-    const solved = await solvePlan(season, { gap, seconds, onProgress, signal }, solver)
+    const solved = await solvePlan(offer.value.season, { gap, seconds, onProgress, signal }, solver)
     if (!solved.ok) throw new ProblemError(solved.problems)
     return engine.alone(async () => {
       if (engine.farm !== farm) throw new ProblemError([closedMeanwhile])
@@ -32,17 +36,17 @@ export function solveDraft(engine: Engine, { id, gap, seconds }: Input<'draft.so
       await draftSettings(farm.db, farm.seasonId, id)
       return farm.db
         .transaction()
-        .execute((transaction) => savePlan(transaction, farm.seasonId, season, solved.value, id))
+        .execute((transaction) => savePlan(transaction, farm.seasonId, season, offer.value.whole(solved.value), id))
     })
   })
 }
 
 /** The draft's newest plan becomes the plan in hand. In the caller's transaction. */
 export async function adoptDraft({ db, seasonId }: OpenFarm, id: number): Promise<null> {
-  await draftSettings(db, seasonId, id)
+  const { name } = await draftNamed(db, seasonId, id)
   const stored = await latestPlan(db, seasonId, id)
   if (stored === null || stored.plan === null) throw new ProblemError([notSolved])
-  await savePlan(db, seasonId, stored.input, stored)
+  await savePlan(db, seasonId, stored.input, stored, null, name)
   return null
 }
 
@@ -50,7 +54,7 @@ export async function comparePlans({ db, seasonId }: OpenFarm, a: number, b: num
   const made = async (id: number): Promise<Made> => {
     const stored = await planById(db, seasonId, id)
     if (stored === null || stored.plan === null) throw new ProblemError([{ ...noPlan, where: { table: 'plan', id } }])
-    return { plan: stored.plan, input: stored.input }
+    return { plan: joined(stored.plan), input: stored.input }
   }
   return compare(await made(a), await made(b))
 }

@@ -22,11 +22,16 @@ export async function listDrafts(db: Kysely<Tables>, seasonId: number): Promise<
   return drafts
 }
 
-/** What a draft changes. */
-export async function draftSettings(db: Kysely<Tables>, seasonId: number, id: number): Promise<DraftSettings> {
+/** One of the drafts. */
+export async function draftNamed(db: Kysely<Tables>, seasonId: number, id: number): Promise<DraftRow> {
   const draft = (await listDrafts(db, seasonId)).find((each) => each.id === id)
   if (!draft) throw gone(id)
-  return draft.settings
+  return draft
+}
+
+/** What a draft changes. */
+export async function draftSettings(db: Kysely<Tables>, seasonId: number, id: number): Promise<DraftSettings> {
+  return (await draftNamed(db, seasonId, id)).settings
 }
 
 async function rulesOff(db: Kysely<Tables>, draftId: number): Promise<DraftSettings['rulesOff']> {
@@ -61,9 +66,9 @@ async function newestPlan(db: Kysely<Tables>, draftId: number): Promise<DraftRow
     .limit(1)
     .executeTakeFirst()
   if (!row) return null
-  const { status, says } = JSON.parse(row.proof) as Proof
+  const { status, says, conflict } = JSON.parse(row.proof) as Proof
   const totals = row.plan === null ? null : (JSON.parse(row.plan) as Plan).totals
-  return { id: row.id, madeAt: row.madeAt, proof: { status, says }, totals }
+  return { id: row.id, madeAt: row.madeAt, proof: { status, says, ...(conflict ? { conflict } : {}) }, totals }
 }
 
 /** A new draft, or a change to one. In the caller's transaction. @returns its id */

@@ -14,6 +14,8 @@ import { setLock } from './locks.ts'
 import { closeFarm, openDemoFarm, startFarm, valueOf } from './open-close.ts'
 import { planNow, solveNow, stopSolving } from './planning.ts'
 import { adoptPoint, curveNow, hardYearNow, reasonsNow, refineNow, stopWork } from './reasoning.ts'
+import { draftReplan, makeOrders, orderFile, ordersNow } from './ordering.ts'
+import { dropOrder, markLines, ordersWaiting, setOrderNote } from './orders.ts'
 import { listQuotes } from './quotes.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
 import { listRules } from './rules.ts'
@@ -125,6 +127,30 @@ export const handlers: Handlers = {
   },
   'draft.solve': (engine, settings) => solveDraft(engine, settings),
   'draft.adopt': (engine, { id }) => adoptDraft(farmAtHand(engine), id),
+
+  'orders.list': (engine) => ordersNow(farmAtHand(engine)),
+  'orders.make': (engine, { today }) => makeOrders(farmAtHand(engine), today),
+  'orders.mark': async (engine, { lines, mark }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await markLines(db, seasonId, lines, mark)
+    return null
+  },
+  'orders.note': async (engine, { id, ...words }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await setOrderNote(db, seasonId, id, words)
+    return null
+  },
+  'orders.drop': async (engine, { id }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await dropOrder(db, seasonId, id)
+    return null
+  },
+  'orders.replan': (engine) => draftReplan(farmAtHand(engine)),
+  'orders.file': (engine, input) => orderFile(farmAtHand(engine), input),
+  'orders.waiting': (engine) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return ordersWaiting(db, seasonId)
+  },
 
   'undo.state': (engine) => undoState(farmAtHand(engine).connection),
   'undo.back': (engine) => {

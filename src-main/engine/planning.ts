@@ -5,8 +5,9 @@ import { ProblemError } from '../../src-shared/problem.ts'
 import type { Engine } from './engine.ts'
 import { farmOf } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
+import { offered } from './ordered-seed.ts'
+import { seasonAtHand } from './ordering.ts'
 import { changesBetween } from './plan/changes.ts'
-import { gather } from './plan/gather.ts'
 import { solvePlan } from './plan/solve-plan.ts'
 import { latestPlan, savePlan, totalsBefore } from './plans.ts'
 
@@ -17,13 +18,13 @@ export async function planNow(farm: OpenFarm): Promise<PlanRecord | null> {
   const stored = await latestPlan(farm.db, farm.seasonId)
   if (stored === null) return null
   const { input, ...record } = stored
-  const changes = changesBetween(input, await gather(farm.db, farm.seasonId))
+  const changes = changesBetween(input, (await seasonAtHand(farm.db, farm.seasonId)).season)
   const before = await totalsBefore(farm.db, farm.seasonId, record.id)
   return { ...record, isStale: changes.length > 0, changes, before }
 }
 
 /** Solves, keeps the plan with the season it was made from, and tells how it went on the way. */
-export async function solveNow(engine: Engine, { gap, seconds }: Input<'plan.solve'>): Promise<PlanRecord> {
+export async function solveNow(engine: Engine, { gap, seconds, today }: Input<'plan.solve'>): Promise<PlanRecord> {
   if (running.has(engine)) {
     throw new ProblemError([
       { code: 'busy', what: 'A plan is being worked out already.', remedy: 'Wait for it, or stop it first.' },
@@ -32,16 +33,19 @@ export async function solveNow(engine: Engine, { gap, seconds }: Input<'plan.sol
   const stop = new AbortController()
   running.set(engine, stop)
   try {
-    const { farm, season } = await engine.alone(async () => {
+    const { farm, season, ordered } = await engine.alone(async () => {
       const open = farmOf(engine)
-      return { farm: open, season: await gather(open.db, open.seasonId) }
+      return { farm: open, ...(await seasonAtHand(open.db, open.seasonId)) }
     })
+    const offer = offered(season, ordered, today)
+    if (!offer.ok) throw new ProblemError(offer.problems)
     const onProgress = (progress: SolveProgress) => engine.say({ kind: 'progress', progress })
-    const solved = await solvePlan(season, { gap, seconds, onProgress, signal: stop.signal })
+    const solved = await solvePlan(offer.value.season, { gap, seconds, onProgress, signal: stop.signal })
     if (!solved.ok) throw new ProblemError(solved.problems)
     return await engine.alone(async () => {
       if (engine.farm !== farm) throw new ProblemError([closedMeanwhile])
-      await farm.db.transaction().execute((transaction) => savePlan(transaction, farm.seasonId, season, solved.value))
+      const whole = offer.value.whole(solved.value)
+      await farm.db.transaction().execute((transaction) => savePlan(transaction, farm.seasonId, season, whole))
       const record = await planNow(farm)
       if (!record) throw new Error('The plan that was just kept is not there.')
       return record

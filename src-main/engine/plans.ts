@@ -26,6 +26,7 @@ export async function savePlan(
   input: Season,
   solved: SolvedPlan,
   draftId: number | null = null,
+  fromDraft: string | null = null,
 ): Promise<number> {
   const { plan, proof } = solved
   const { id } = await db
@@ -33,6 +34,7 @@ export async function savePlan(
     .values({
       seasonId,
       draftId,
+      fromDraft,
       madeAt: new Date().toISOString(),
       status: proof.status,
       costCents: wholeOrNull(proof.costCents),
@@ -76,10 +78,10 @@ async function saveRows(db: Kysely<Tables>, seasonId: number, planId: number, pl
       })
       .execute()
   }
-  for (const purchase of plan.purchases) {
+  for (const { onOrderOf, ...purchase } of plan.purchases) {
     await db
       .insertInto('plan_purchase')
-      .values({ planId, quoteId: ids.quote.get(purchase.quote) ?? null, ...purchase })
+      .values({ planId, quoteId: ids.quote.get(onOrderOf ?? purchase.quote) ?? null, ...purchase })
       .execute()
   }
 }

@@ -3,7 +3,7 @@
  * own that stays; each can be stopped and keeps what it has.
  */
 import type { Input } from '../../src-shared/api.ts'
-import type { Curve } from '../../src-shared/curve.ts'
+import type { Curve, CurvePoint } from '../../src-shared/curve.ts'
 import type { HardYear } from '../../src-shared/hard-year.ts'
 import type { Plan } from '../../src-shared/plan.ts'
 import { ProblemError, type Problem, type Result } from '../../src-shared/problem.ts'
@@ -11,8 +11,9 @@ import type { Reason, Reasons } from '../../src-shared/reasons.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { farmOf, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
+import { offered, type Offered } from './ordered-seed.ts'
+import { seasonAtHand } from './ordering.ts'
 import { drawCurve } from './plan/curve.ts'
-import { gather } from './plan/gather.ts'
 import { hardYear } from './plan/hard-year.ts'
 import { houseRuleCosts } from './plan/house-rule-cost.ts'
 import { priceSeason } from './plan/price.ts'
@@ -49,14 +50,16 @@ export function stopWork(engine: Engine): boolean {
 }
 
 /** From the season as it stands, whether or not a plan was made. */
-export function curveNow(engine: Engine, settings: Input<'plan.curve'>): Promise<Curve> {
+export function curveNow(engine: Engine, { today, ...settings }: Input<'plan.curve'>): Promise<Curve> {
   return besidePlan(engine, async (solver, signal) => {
-    const { farm, season, near } = await engine.alone(async () => {
+    const { farm, season, ordered, near } = await engine.alone(async () => {
       const open = farmOf(engine)
       const stored = await latestPlan(open.db, open.seasonId)
-      return { farm: open, season: await gather(open.db, open.seasonId), near: stored?.plan ?? null }
+      const { season, ordered } = await seasonAtHand(open.db, open.seasonId)
+      return { farm: open, season, ordered, near: stored?.plan ?? null }
     })
-    const { problem } = must(priceSeason(season))
+    const offer = must(offered(season, ordered, today))
+    const { problem } = must(priceSeason(offer.season))
     const curve = must(
       await drawCurve(
         problem,
@@ -65,20 +68,26 @@ export function curveNow(engine: Engine, settings: Input<'plan.curve'>): Promise
           near,
           wholeCents: true,
           signal,
-          onPoint: ({ lossLimitCents, paidCents, lossCents }, step, steps) =>
-            engine.say({
-              kind: 'work',
-              found: { of: 'curve', point: { lossLimitCents, paidCents, lossCents } },
-              step,
-              steps,
-            }),
+          onPoint: (found, step, steps) => {
+            const { lossLimitCents, paidCents, lossCents } = withOrders(offer, found)
+            const point = { lossLimitCents, paidCents, lossCents }
+            engine.say({ kind: 'work', found: { of: 'curve', point }, step, steps })
+          },
         },
         solver,
       ),
     )
-    drawn.set(engine, { farm, season, curve })
-    return curve
+    const whole = { ...curve, points: curve.points.map((point) => withOrders(offer, point)) }
+    drawn.set(engine, { farm, season, curve: whole })
+    return whole
   })
+}
+
+/** A point with what is on order in its plan and in its money. */
+function withOrders(offer: Offered, point: CurvePoint): CurvePoint {
+  const { plan, proof } = offer.whole(point)
+  if (plan === null) return point
+  return { ...point, plan, proof, paidCents: point.paidCents + plan.totals.seedCents - point.plan.totals.seedCents }
 }
 
 /** A point of the curve becomes the plan in hand. In the caller's transaction. */

@@ -1,11 +1,11 @@
 /** The one way from the window to the engine. In Electron the preload hands the transport in; else it is loopback. */
-import type { CallName, GivenInput, News, Reply, Transport } from '../../src-shared/api.ts'
+import type { CallName, Desk, GivenInput, News, Reply, Transport } from '../../src-shared/api.ts'
 import { openLoopback } from './loopback.ts'
 
 declare global {
   interface Window {
     /** Given by the preload; absent in a browser. */
-    standwell?: Transport
+    standwell?: Transport & Desk
   }
 }
 

@@ -2,6 +2,7 @@
 import type { SolveProgress } from '../../src-shared/plan.ts'
 import type { Problem } from '../../src-shared/problem.ts'
 import { call, listen } from './call.ts'
+import { isoDay } from './today.ts'
 
 class Solving {
   isRunning = $state(false)
@@ -31,7 +32,7 @@ class Solving {
     this.isStopping = false
     this.progress = null
     this.problems = []
-    const reply = await call('plan.solve', {})
+    const reply = await call('plan.solve', { today: isoDay() })
     this.problems = reply.ok ? [] : reply.problems
     this.isRunning = false
     this.isStopping = false

@@ -52,8 +52,9 @@ export const stages = [
     id: 'orders',
     season: 'winter',
     label: 'Orders',
-    purpose: 'One sheet for each dealer, confirmed line by line.',
-    isBuilt: false,
+    purpose:
+      'One sheet for each dealer: sent, answered line by line, printed, and planned around when seed is refused.',
+    isBuilt: true,
   },
   {
     id: 'deliveries',
@@ -105,4 +106,9 @@ export function seasonOf(day: Date): SeasonOfYear {
   const month = day.getMonth()
   if (month >= 3 && month <= 6) return 'spring'
   return month >= 7 && month <= 9 ? 'fall' : 'winter'
+}
+
+/** Crop year that a day belongs to: from November on the next one is planned. */
+export function cropYearOf(day: Date): number {
+  return day.getFullYear() + (day.getMonth() >= 10 ? 1 : 0)
 }

@@ -1,5 +1,6 @@
 /** What still waits at each stage, in quiet words, from the farm's own rows. Pure; says nothing where nothing is known. */
 import type { FieldRow } from '../../src-shared/field.ts'
+import type { OrdersWaiting } from '../../src-shared/order.ts'
 import type { PlanRecord } from '../../src-shared/plan.ts'
 import type { QuoteRow } from '../../src-shared/quote.ts'
 import { showAcres, showCount } from '../../src-shared/show.ts'
@@ -17,6 +18,7 @@ export interface Known {
   varieties?: readonly VarietyRow[]
   quotes?: readonly QuoteRow[]
   plan?: PlanRecord | null
+  orders?: OrdersWaiting
   isSolving: boolean
   today: Date
 }
@@ -31,6 +33,7 @@ export function waits(known: Known): Partial<Record<StageId, Waiting[]>> {
     varieties: known.varieties && ofVarieties(known.varieties.length),
     quotes: known.quotes && ofQuotes(known.quotes, known.today),
     plan: ofPlan(known),
+    orders: ofOrders(known),
   }
 }
 
@@ -39,7 +42,7 @@ function ofFields(fields: readonly FieldRow[]): Waiting[] {
   const acres = fields.reduce((sum, field) => sum + field.acres, 0)
   const bare = fields.filter((field) => field.yearsOut === null).length
   const lines: Waiting[] = [{ words: `${showCount(fields.length, 'field')}, ${showAcres(acres)} acres` }]
-  if (bare > 0) lines.push({ words: `${bare} without crop history`, heed: true })
+  if (bare > 0) lines.push({ words: `${showCount(bare, 'field has', 'fields have')} no history`, heed: true })
   return lines
 }
 
@@ -51,14 +54,37 @@ function ofQuotes(quotes: readonly QuoteRow[], today: Date): Waiting[] {
   if (quotes.length === 0) return [{ words: 'none yet', heed: true }]
   const dealers = new Set(quotes.map((quote) => quote.dealer)).size
   const lines: Waiting[] = [{ words: `${showCount(quotes.length, 'quote')}, ${showCount(dealers, 'dealer')}` }]
-  const start = Date.UTC(today.getFullYear(), today.getMonth(), today.getDate())
-  const left = quotes.flatMap(({ orderBy }) => (orderBy ? [(Date.parse(`${orderBy}T00:00:00Z`) - start) / day] : []))
+  const left = quotes.flatMap(({ orderBy }) => (orderBy ? [daysTo(orderBy, today)] : []))
   const over = left.filter((days) => days < 0).length
   const next = Math.min(...left.filter((days) => days >= 0))
-  if (over > 0) lines.push({ words: `${over} past their order date`, heed: true })
+  if (over > 0) lines.push({ words: `${showCount(over, 'quote has', 'quotes have')} ended`, heed: true })
   if (next <= soon)
-    lines.push({ words: next === 0 ? 'one ends today' : `next ends in ${showCount(next, 'day')}`, heed: true })
+    lines.push({ words: next === 0 ? 'a quote ends today' : `quote ends in ${showCount(next, 'day')}`, heed: true })
   return lines
+}
+
+function daysTo(isoDay: string, today: Date): number {
+  const start = Date.UTC(today.getFullYear(), today.getMonth(), today.getDate())
+  return (Date.parse(`${isoDay}T00:00:00Z`) - start) / day
+}
+
+/** Nothing is asked of orders before there is a plan to make them from. */
+function ofOrders({ orders, plan, today }: Known): Waiting[] | undefined {
+  if (orders === undefined) return undefined
+  if (orders.lines === 0) return plan?.plan && plan.plan.purchases.length > 0 ? [{ words: 'not made yet' }] : []
+  const { toOrder, unanswered, short, nextOrderBy, isOfOlderPlan } = orders
+  const lines: Waiting[] = []
+  const open = toOrder + unanswered
+  if (open > 0) lines.push({ words: `${showCount(open, 'order line')} not confirmed` })
+  if (nextOrderBy !== null) {
+    const left = daysTo(nextOrderBy, today)
+    if (left < 0) lines.push({ words: 'a line was not sent in time', heed: true })
+    else if (left <= soon)
+      lines.push({ words: left === 0 ? 'order today' : `order within ${showCount(left, 'day')}`, heed: true })
+  }
+  if (short > 0) lines.push({ words: `${showCount(short, 'line')} refused or cut`, heed: true })
+  if (isOfOlderPlan) lines.push({ words: 'made from an older plan', heed: true })
+  return lines.length > 0 ? lines : [{ words: 'every line is confirmed' }]
 }
 
 function ofPlan({ plan, isSolving }: Known): Waiting[] | undefined {
@@ -66,5 +92,7 @@ function ofPlan({ plan, isSolving }: Known): Waiting[] | undefined {
   if (plan === undefined) return undefined
   if (plan === null) return [{ words: 'no plan yet' }]
   if (plan.plan === null) return [{ words: 'nothing fits', heed: true }]
-  return [plan.isStale ? { words: 'plan is out of date', heed: true } : { words: 'plan is up to date' }]
+  const stands = plan.isStale ? { words: 'plan is out of date', heed: true } : { words: 'plan is up to date' }
+  const ended = plan.proof.endedQuotes?.length ?? 0
+  return ended > 0 ? [stands, { words: `${showCount(ended, 'ended quote')} left out` }] : [stands]
 }

@@ -147,6 +147,7 @@ const dealerColumns: SheetColumn[] = [
     width: 32,
     heads: ['breaks'],
   },
+  { id: 'depositShare', label: 'Deposit', unit: '% of the order', kind: percent, heads: ['deposit %', 'deposit'] },
   note,
 ]
 

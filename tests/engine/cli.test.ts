@@ -182,3 +182,59 @@ it.each(['season', 'problem'])('schema %s is a JSON Schema that describes its ow
     properties: { format: { const: `standwell-${which}` }, version: { const: 1 } },
   })
 })
+
+describe('orders', () => {
+  const small = () => fileOf('orders.season.json', seasonFile())
+
+  it('one for each dealer, as text, as data and as a table; of a plan worked out or of one written before', () => {
+    const out = join(folder, 'orders-plan.json')
+    expect(run('plan', small(), '--out', out, '--gap', '0').status).toBe(0)
+    const { plan } = JSON.parse(readFileSync(out, 'utf8')) as SolvedPlan
+    const text = run('orders', small(), '--gap', '0')
+    expect(text).toMatchObject({ status: 0, stderr: '' })
+    expect(text.stdout).toMatch(/^North\nQuote +Packs/)
+    expect(text.stdout).toContain('Treated seed is poisonous')
+    expect(run('orders', small(), '--plan', out).stdout).toBe(text.stdout)
+    const data = JSON.parse(run('orders', small(), '--plan', out, '--json').stdout) as { sums: { cents: number } }[]
+    expect(data.reduce((sum, order) => sum + order.sums.cents, 0)).toBe(plan?.totals.seedCents)
+    const csv = run('orders', small(), '--plan', out, '--csv').stdout
+    expect(csv).toMatch(/^\uFEFFDealer,Quote,/)
+    expect(csv).toContain(`North,Total,,,,,,,,${plan?.totals.packs},`)
+  })
+
+  it('leaves out quotes that have ended, and says when all have', () => {
+    const season = seasonFile()
+    for (const quote of season.quotes) quote.orderBy = '2027-01-31'
+    const path = fileOf('ended.season.json', season)
+    expect(run('orders', path, '--today', '2027-01-31').status).toBe(0)
+    const late = run('orders', path, '--today', '2027-02-01')
+    expect(late.status).toBe(2)
+    expect(late.stderr).toContain('The last day to order of every quote is over.')
+    expect(run('orders', path, '--today', 'tomorrow')).toMatchObject({ status: 2 })
+  })
+
+  it('refuses a plan of another season, or no plan, at its place', () => {
+    const other = fileOf('other-plan.json', {
+      plan: {
+        purchases: [
+          {
+            quote: 'Nobody · Big',
+            dealer: 'Nobody',
+            variety: 'Big',
+            packs: 1,
+            packPounds: 50,
+            packPriceCents: 1,
+            fromPacks: 0,
+            pounds: 50,
+            cents: 1,
+          },
+        ],
+      },
+    })
+    expect(run('orders', small(), '--plan', other).stderr).toMatch(
+      /other-plan\.json, plan\.purchases\[0\]\.quote, .*the season does not have/,
+    )
+    expect(run('orders', small(), '--plan', fileOf('no-plan.json', { plan: null })).status).toBe(2)
+    expect(run('orders', small(), '--plan', join(folder, 'nowhere.json')).stderr).toContain('The file is not there.')
+  })
+})

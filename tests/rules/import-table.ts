@@ -36,6 +36,9 @@ export const tyingFiles = [
   'loopback',
   'open-close',
   'explaining',
+  // Orders come from a plan, and a plan is made around orders.
+  'ordered-seed',
+  'ordering',
   'planning',
   'reasoning',
   'serve',

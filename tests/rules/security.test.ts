@@ -45,11 +45,15 @@ test('every message from a page has its sender checked', () => {
   }
 })
 
-test('the preload gives a page two functions and nothing of Electron', () => {
+test('the preload gives a page three functions and nothing of Electron', () => {
   const preload = sources(['.ts']).find(({ path }) => path === 'src-main/preload.ts')?.text ?? ''
   expect(preload.match(/exposeInMainWorld/g)).toHaveLength(1)
   expect(preload).not.toMatch(/ipcRenderer\.(send|sendSync|postMessage|sendToHost)/)
-  expect(preload.match(/ipcRenderer\.invoke\('call'/g)).toHaveLength(1)
+  expect(preload.match(/ipcRenderer\.invoke\('(\w+)'/g)).toEqual([
+    `ipcRenderer.invoke('call'`,
+    `ipcRenderer.invoke('pdf'`,
+  ])
+  expect(preload.match(/ipcRenderer\.invoke\(/g)).toHaveLength(2)
 })
 
 test('no page makes markup out of text', () => {

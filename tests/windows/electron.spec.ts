@@ -8,7 +8,7 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join, resolve } from 'node:path'
 import { findProgram } from '../tools/chromium.mjs'
-import type { Transport } from '../../src-shared/api.ts'
+import type { Desk, Transport } from '../../src-shared/api.ts'
 
 const program = process.env.STANDWELL_TEST_ELECTRON ?? ''
 const project = resolve(import.meta.dirname, '../..')
@@ -58,7 +58,7 @@ test('the page has no rights beyond a page', async () => {
     globals: ['require', 'process', 'module', 'Buffer', 'electron'].filter((name) => name in window),
     given: Object.keys((window as unknown as OurWindow).standwell).sort(),
   }))
-  expect(inPage).toEqual({ globals: [], given: ['call', 'listen'] })
+  expect(inPage).toEqual({ globals: [], given: ['call', 'listen', 'pdf'] })
   const rights = await app.evaluate(({ BrowserWindow }) => {
     const [window] = BrowserWindow.getAllWindows()
     // Not in Electron's types, but the only place where the rights in force can be read.
@@ -98,6 +98,18 @@ test('files outside the window are not served', async () => {
     ),
   )
   expect(statuses).toEqual([404, 404])
+})
+
+test('a page becomes a PDF of the paper asked for', async () => {
+  const boxes = await page.evaluate(async () => {
+    const { pdf } = (window as unknown as { standwell: Desk }).standwell
+    return Promise.all(
+      (['Letter', 'A4'] as const).map(async (paper) => atob(await pdf(paper)).match(/MediaBox \[([\d. ]+)\]/)?.[1]),
+    )
+  })
+  // Letter is 612 × 792 points; A4 is 210 × 297 mm, which is 595.3 × 841.9.
+  expect(boxes[0]).toBe('0 0 612 792')
+  expect(boxes[1]).toMatch(/^0 0 59[456](\.\d+)? 84[123](\.\d+)?$/)
 })
 
 test('an engine that is killed is started again, and no call hangs', async () => {

@@ -4,6 +4,7 @@
  */
 import type { Assumption } from '../../../src-shared/assumption.ts'
 import type { GrowthLevel, PressureLevel, RowPattern, Tillage, Water } from '../../../src-shared/field.ts'
+import type { LineState } from '../../../src-shared/order.ts'
 import type { PlanStatus } from '../../../src-shared/plan.ts'
 import type { Threat } from '../../../src-shared/threat.ts'
 import type { Variety, VineClass } from '../../../src-shared/variety.ts'
@@ -96,6 +97,7 @@ export const columns = {
     orderFeeCents: preset(whole),
     leastPounds: preset(real),
     mostPounds: orNull(real),
+    depositShare: orNull(real),
     note: orNull(text),
   },
   dealer_break: { id: key, dealerId: whole, fromPounds: real, offCentsPerPound: real },
@@ -166,6 +168,7 @@ export const columns = {
     id: key,
     seasonId: whole,
     draftId: orNull(whole),
+    fromDraft: orNull(text),
     madeAt: text,
     status: word<PlanStatus>(),
     costCents: orNull(whole),
@@ -214,11 +217,9 @@ export const columns = {
     seasonId: whole,
     dealerId: whole,
     planId: orNull(whole),
+    madeOn: text,
+    terms: text,
     number: orNull(text),
-    sentOn: orNull(text),
-    confirmedOn: orNull(text),
-    feeCents: preset(whole),
-    offCents: preset(whole),
     note: orNull(text),
   },
   order_line: {
@@ -226,10 +227,14 @@ export const columns = {
     purchaseOrderId: whole,
     quoteId: orNull(whole),
     varietyId: whole,
-    state: preset(word<'planned' | 'confirmed' | 'changed' | 'refused'>()),
+    quote: text,
+    state: preset(word<LineState>()),
     packs: whole,
     packPounds: real,
     packPriceCents: whole,
+    terms: text,
+    sentOn: orNull(text),
+    answeredOn: orNull(text),
     confirmedPacks: orNull(whole),
     confirmedPriceCents: orNull(whole),
     note: orNull(text),

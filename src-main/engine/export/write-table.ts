@@ -1,29 +1,6 @@
-/**
- * A table as it is shown → CSV or a workbook. Text that a spreadsheet would run as a formula is marked as text (OWASP
- * ASVS 1.2.10); numbers stay numbers, negative ones too. CSV begins with a mark by which spreadsheets know it is UTF-8.
- */
+/** A table as it is shown → a workbook; text that could be run is guarded as in CSV. Apart, for the reader it brings along. */
 import writeWorkbook from 'write-excel-file/node'
-
-export type TableCell = string | number | null
-
-/** Also after blanks and quotes, and in the full-width forms that some spreadsheets take for the plain ones. */
-const runs = /^["'\s]*[=+\-@\t\r＝＋－＠]/
-
-export function guarded(text: string): string {
-  const plain = text.replaceAll('\u0000', '')
-  return runs.test(plain) || /^[\t\r]/.test(plain) ? `'${plain}` : plain
-}
-
-function field(cell: TableCell): string {
-  if (typeof cell === 'number') return Number.isFinite(cell) ? String(cell) : ''
-  const text = guarded(cell ?? '')
-  return /[",;\t\r\n]|^\s|\s$/.test(text) ? `"${text.replaceAll('"', '""')}"` : text
-}
-
-export function writeCsv(headers: readonly string[], rows: readonly (readonly TableCell[])[]): Buffer {
-  const lines = [headers, ...rows].map((row) => row.map(field).join(','))
-  return Buffer.from(`\uFEFF${lines.join('\r\n')}\r\n`, 'utf8')
-}
+import { guarded, type TableCell } from './write-csv.ts'
 
 /** Text in a workbook is typed as text and is never run; it is guarded all the same, for those who save it as CSV. */
 export async function writeXlsx(

@@ -239,7 +239,9 @@ test('a dealer with an order stays', async () => {
   const { must, engine } = smallFarm()
   const [dealer] = await must('dealer.list', {})
   const { connection, seasonId } = engine.farm!
-  connection.prepare('INSERT INTO purchase_order (seasonId, dealerId) VALUES (?, ?)').run(seasonId, dealer!.id)
+  connection
+    .prepare(`INSERT INTO purchase_order (seasonId, dealerId, madeOn, terms) VALUES (?, ?, '2027-01-20', '{}')`)
+    .run(seasonId, dealer!.id)
   const outcome = await must('sheet.change', { sheet: 'dealer', says: 'Remove', removed: [dealer!.id] })
   expect(outcome).toMatchObject({ removed: 0, refused: [{ key: dealer!.id, problem: { code: 'in-use' } }] })
   expect((await must('dealer.list', {})).map((row) => row.id)).toContain(dealer!.id)

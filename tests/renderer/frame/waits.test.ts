@@ -1,8 +1,10 @@
 /** The rail's quiet words, from rows as the engine gives them. */
 import { expect, test } from 'vitest'
 import type { FieldRow } from '../../../src-shared/field.ts'
+import type { OrdersWaiting } from '../../../src-shared/order.ts'
 import type { PlanRecord } from '../../../src-shared/plan.ts'
 import type { QuoteRow } from '../../../src-shared/quote.ts'
+import { cropYearOf, seasonOf } from '../../../src-renderer/frame/stages.ts'
 import { waits } from '../../../src-renderer/frame/waits.ts'
 
 const today = new Date(2027, 0, 20)
@@ -12,15 +14,15 @@ const words = (lines: { words: string }[] | undefined) => lines?.map((line) => l
 
 test('fields are counted with their acres, and those without history named', () => {
   const { fields } = waits({ fields: [field(38, 2), field(142.5, null)], isSolving: false, today })
-  expect(words(fields)).toEqual(['2 fields, 180.5 acres', '1 without crop history'])
+  expect(words(fields)).toEqual(['2 fields, 180.5 acres', '1 field has no history'])
 })
 
 test('an order date that is near or past wants attention; the last day still counts', () => {
   const on = (...days: (string | undefined)[]) =>
     words(waits({ quotes: days.map((day) => quote('A', day)), isSolving: false, today }).quotes)
-  expect(on('2027-01-29')).toEqual(['1 quote, 1 dealer', 'next ends in 9 days'])
-  expect(on('2027-01-20')).toEqual(['1 quote, 1 dealer', 'one ends today'])
-  expect(on('2027-01-19', '2027-06-01')).toEqual(['2 quotes, 1 dealer', '1 past their order date'])
+  expect(on('2027-01-29')).toEqual(['1 quote, 1 dealer', 'quote ends in 9 days'])
+  expect(on('2027-01-20')).toEqual(['1 quote, 1 dealer', 'a quote ends today'])
+  expect(on('2027-01-19', '2027-06-01')).toEqual(['2 quotes, 1 dealer', '1 quote has ended'])
   expect(on(undefined)).toEqual(['1 quote, 1 dealer'])
 })
 
@@ -28,9 +30,40 @@ test('the plan says how it stands', () => {
   const stands = (plan: PlanRecord | null, isSolving = false) => words(waits({ plan, isSolving, today }).plan)
   expect(stands(null)).toEqual(['no plan yet'])
   expect(stands(null, true)).toEqual(['being worked out'])
-  expect(stands({ plan: {}, isStale: true } as PlanRecord)).toEqual(['plan is out of date'])
-  expect(stands({ plan: {}, isStale: false } as PlanRecord)).toEqual(['plan is up to date'])
+  const proof = {}
+  expect(stands({ plan: {}, proof, isStale: true } as PlanRecord)).toEqual(['plan is out of date'])
+  expect(stands({ plan: {}, proof, isStale: false } as PlanRecord)).toEqual(['plan is up to date'])
+  const without = { plan: {}, proof: { endedQuotes: ['A · B', 'A · C'] }, isStale: false } as unknown as PlanRecord
+  expect(stands(without)).toEqual(['plan is up to date', '2 ended quotes left out'])
   expect(stands({ plan: null } as PlanRecord)).toEqual(['nothing fits'])
+})
+
+test('orders say how many lines are not confirmed, until when the next must go, and what dealers refused', () => {
+  const none = { lines: 0, toOrder: 0, unanswered: 0, short: 0, nextOrderBy: null, isOfOlderPlan: false }
+  const plan = (purchases: number) =>
+    ({ plan: { purchases: Array.from({ length: purchases }) }, proof: {}, isStale: false }) as unknown as PlanRecord
+  const said = (orders: OrdersWaiting, of: PlanRecord | null = plan(2)) =>
+    words(waits({ orders, plan: of, isSolving: false, today }).orders)
+  expect(said(none, null)).toEqual([])
+  expect(said(none)).toEqual(['not made yet'])
+  expect(said(none, plan(0))).toEqual([])
+  const some = { ...none, lines: 5 }
+  expect(said({ ...some, toOrder: 2, unanswered: 1 })).toEqual(['3 order lines not confirmed'])
+  expect(said({ ...some, toOrder: 1, nextOrderBy: '2027-01-29' })).toEqual([
+    '1 order line not confirmed',
+    'order within 9 days',
+  ])
+  expect(said({ ...some, toOrder: 1, nextOrderBy: '2027-01-20' })?.[1]).toBe('order today')
+  expect(said({ ...some, toOrder: 1, nextOrderBy: '2027-01-19' })?.[1]).toBe('a line was not sent in time')
+  expect(said({ ...some, toOrder: 1, nextOrderBy: '2027-06-01' })).toHaveLength(1)
+  expect(said({ ...some, short: 1, isOfOlderPlan: true })).toEqual(['1 line refused or cut', 'made from an older plan'])
+  expect(said(some)).toEqual(['every line is confirmed'])
+})
+
+test('today lies in the year of the crop that is planned from November on', () => {
+  expect(cropYearOf(new Date(2026, 10, 26))).toBe(2027)
+  expect(cropYearOf(new Date(2026, 9, 31))).toBe(2026)
+  expect(seasonOf(new Date(2026, 10, 26))).toBe('winter')
 })
 
 test('nothing is said of what is not known yet', () => {
@@ -39,5 +72,6 @@ test('nothing is said of what is not known yet', () => {
     varieties: undefined,
     quotes: undefined,
     plan: undefined,
+    orders: undefined,
   })
 })
