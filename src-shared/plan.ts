@@ -1,4 +1,5 @@
 /** A plan: what goes where, what is bought, what it costs, and how well that is proven. */
+import type { WhatIf } from './what-if.ts'
 
 /** One variety on one field, or on a block of it. Money is whole cents. */
 export interface PlanBlock {
@@ -172,6 +173,12 @@ export interface PlanRecord extends SolvedPlan {
   isStale: boolean
   /** In words, what differs from the numbers it was made from. */
   changes: string[]
+  /** The same counted: "2 prices, 1 field’s acres"; empty where nothing differs. */
+  changed: string
   /** Totals of the plan made before this one, for what moved; null where there is none. */
   before: PlanTotals | null
+  /** Id of that plan, so that one can go back to it. */
+  beforeId: number | null
+  /** Where nothing fits: for each clashing rule that can settle it alone, the change that does. */
+  settling: { rule: string; whatIf: WhatIf; says: string }[]
 }

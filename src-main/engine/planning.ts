@@ -1,14 +1,18 @@
 /** Solving for the open farm, one plan at a time, beside everything else; and how the newest plan stands today. */
 import type { Input } from '../../src-shared/api.ts'
-import type { PlanRecord, SolveProgress } from '../../src-shared/plan.ts'
+import { changeTally } from '../../src-shared/change-tally.ts'
+import { settles } from '../../src-shared/give-way.ts'
+import type { Conflict, PlanRecord, SolveProgress } from '../../src-shared/plan.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
+import type { Season } from '../../src-shared/season.ts'
+import { sayWhatIf } from '../../src-shared/what-if.ts'
 import type { Engine } from './engine.ts'
 import { farmOf } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { changesBetween } from './plan/changes.ts'
 import { gather } from './plan/gather.ts'
 import { solvePlan } from './plan/solve-plan.ts'
-import { latestPlan, savePlan, totalsBefore } from './plans.ts'
+import { latestPlan, planBefore, savePlan } from './plans.ts'
 
 const running = new WeakMap<Engine, AbortController>()
 
@@ -17,9 +21,26 @@ export async function planNow(farm: OpenFarm): Promise<PlanRecord | null> {
   const stored = await latestPlan(farm.db, farm.seasonId)
   if (stored === null) return null
   const { input, ...record } = stored
-  const changes = changesBetween(input, await gather(farm.db, farm.seasonId))
-  const before = await totalsBefore(farm.db, farm.seasonId, record.id)
-  return { ...record, isStale: changes.length > 0, changes, before }
+  const now = await gather(farm.db, farm.seasonId)
+  const changes = changesBetween(input, now)
+  const before = await planBefore(farm.db, farm.seasonId, record.id)
+  return {
+    ...record,
+    isStale: changes.length > 0,
+    changes,
+    changed: changeTally(input, now),
+    before: before?.totals ?? null,
+    beforeId: before?.id ?? null,
+    settling: settlingOf(record.proof.conflict, input),
+  }
+}
+
+/** What would settle a clash, one rule at a time. */
+function settlingOf(conflict: Conflict | undefined, season: Season): PlanRecord['settling'] {
+  return (conflict?.rules ?? []).flatMap((rule) => {
+    const whatIf = settles(season, rule)
+    return whatIf === null ? [] : [{ rule: rule.id, whatIf, says: sayWhatIf(whatIf, season.rules) }]
+  })
 }
 
 /** Solves, keeps the plan with the season it was made from, and tells how it went on the way. */
@@ -36,7 +57,7 @@ export async function solveNow(engine: Engine, { gap, seconds }: Input<'plan.sol
       const open = farmOf(engine)
       return { farm: open, season: await gather(open.db, open.seasonId) }
     })
-    const onProgress = (progress: SolveProgress) => engine.say({ kind: 'progress', progress })
+    const onProgress = (progress: SolveProgress) => engine.say({ kind: 'progress', progress, draft: null })
     const solved = await solvePlan(season, { gap, seconds, onProgress, signal: stop.signal })
     if (!solved.ok) throw new ProblemError(solved.problems)
     return await engine.alone(async () => {

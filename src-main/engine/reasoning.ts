@@ -7,7 +7,7 @@ import type { Curve } from '../../src-shared/curve.ts'
 import type { HardYear } from '../../src-shared/hard-year.ts'
 import type { Plan } from '../../src-shared/plan.ts'
 import { ProblemError, type Problem, type Result } from '../../src-shared/problem.ts'
-import type { Reason, Reasons } from '../../src-shared/reasons.ts'
+import type { FieldChoice, Reason, Reasons } from '../../src-shared/reasons.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { farmOf, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
@@ -15,10 +15,12 @@ import { drawCurve } from './plan/curve.ts'
 import { gather } from './plan/gather.ts'
 import { hardYear } from './plan/hard-year.ts'
 import { houseRuleCosts } from './plan/house-rule-cost.ts'
+import { forcedChoice } from './plan/next-best.ts'
 import { priceSeason } from './plan/price.ts'
-import { quickReasons, refine, withReason } from './plan/reasons.ts'
+import { quickReasons, refine, refineSteps, withReason } from './plan/reasons.ts'
 import { Solver } from './plan/solver.ts'
 import { latestPlan, readReasons, savePlan, saveReasons, type StoredPlan } from './plans.ts'
+import { rulesOf } from './rules-in-force.ts'
 
 const atWork = new WeakMap<Engine, AbortController>()
 const solvers = new WeakMap<Engine, Solver>()
@@ -115,28 +117,49 @@ export async function reasonsNow(engine: Engine, { db, seasonId }: OpenFarm): Pr
 }
 
 /** Works out one reason after another, tells each and keeps all with the plan. */
-export function refineNow(engine: Engine, settings: Input<'plan.refine'>): Promise<Reasons> {
+export function refineNow(engine: Engine, { field, ...settings }: Input<'plan.refine'>): Promise<Reasons> {
   return besidePlan(engine, async (solver, signal) => {
     const { farm, stored } = await planInHand(engine)
     const { problem, excluded } = must(priceSeason(stored.input))
-    let reasons = await quickReasons(problem, excluded, stored.plan, solver, signal)
+    // What was worked out before stays known, whatever becomes of this.
+    const known = await engine.alone(() => readReasons(farm.db, stored.id))
+    let reasons = known ?? (await quickReasons(problem, excluded, stored.plan, solver, signal))
+    const steps =
+      field === undefined
+        ? refineSteps(problem, stored.plan) + rulesOf(stored.input).length
+        : ownChoices(reasons, field).length
     let step = 0
     const options = { ...settings, wholeCents: true, signal }
     const tell = (reason: Reason) => {
       reasons = withReason(reasons, reason)
-      engine.say({ kind: 'work', found: { of: 'reasons', reason }, step: ++step, steps: null })
+      engine.say({ kind: 'work', found: { of: 'reasons', reason }, step: ++step, steps })
     }
-    for await (const found of refine(problem, stored, options, solver)) tell(must(found))
-    for await (const found of houseRuleCosts(stored.input, stored, options, solver)) {
-      tell({ kind: 'rule', ruleCost: must(found) })
+    if (field !== undefined) {
+      for (const { variety } of ownChoices(reasons, field)) {
+        const found = await forcedChoice(problem, stored, field, variety, options, solver)
+        if (signal.aborted) break
+        tell({ kind: 'field', choices: [must(found)] })
+      }
+    } else {
+      for await (const found of refine(problem, stored, options, solver)) tell(must(found))
+      for await (const found of houseRuleCosts(stored.input, stored, options, solver)) {
+        tell({ kind: 'rule', ruleCost: must(found) })
+      }
+      reasons = { ...reasons, isRefined: reasons.isRefined || !signal.aborted }
     }
-    reasons = { ...reasons, isRefined: !signal.aborted }
     await engine.alone(async () => {
       if (engine.farm !== farm) throw new ProblemError([closedMeanwhile])
       await saveReasons(farm.db, stored.id, reasons)
     })
     return reasons
   })
+}
+
+/** Choices of a field that are only bounded yet, the likeliest first. */
+function ownChoices(reasons: Reasons, field: string): FieldChoice[] {
+  return reasons.choices
+    .filter((choice) => choice.field === field && choice.cost.kind === 'at-least')
+    .sort((a, b) => (a.cost.cents ?? 0) - (b.cost.cents ?? 0))
 }
 
 /** The newest plan of the season, with the season that it was made from. */

@@ -38,6 +38,8 @@ export const tyingFiles = [
   'explaining',
   'planning',
   'reasoning',
+  // The rules as the solver names them, of the plan in hand.
+  'rules-in-force',
   'serve',
   'start-alone',
   'start-in-app',
