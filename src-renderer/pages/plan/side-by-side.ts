@@ -1,0 +1,66 @@
+/** Plans side by side, from comparisons each with the first of them: rows that differ, a cell a plan. Pure. */
+import type { Comparison } from '../../../src-shared/comparison.ts'
+import type { PlanTotals } from '../../../src-shared/plan.ts'
+
+/** A plan beside the first. */
+export interface Other {
+  totals: PlanTotals
+  comparison: Comparison
+}
+
+export interface Rows {
+  /** What each plan has on the field, the first plan first. */
+  fields: { field: string; cells: string[][] }[]
+  quotes: { quote: string; packs: number[] }[]
+  dealers: { dealer: string; cents: number[] }[]
+}
+
+export function sideBySide(others: readonly Other[]): Rows {
+  const names = <Each>(of: (comparison: Comparison) => readonly Each[], name: (each: Each) => string) =>
+    [...new Set(others.flatMap(({ comparison }) => of(comparison).map(name)))].sort()
+  /** Where one plan does not differ from the first it has what the first has, which another comparison tells. */
+  const cells = <Each, Cell>(
+    find: (comparison: Comparison) => Each | undefined,
+    a: (each: Each) => Cell,
+    b: (each: Each) => Cell,
+  ) => {
+    const found = others.map(({ comparison }) => find(comparison))
+    const first = a(found.find((each) => each !== undefined) as Each)
+    return [first, ...found.map((each) => (each === undefined ? first : b(each)))]
+  }
+  return {
+    fields: names(
+      ({ fields }) => fields,
+      ({ field }) => field,
+    ).map((field) => ({
+      field,
+      cells: cells(
+        ({ fields }) => fields.find((each) => each.field === field),
+        ({ a }) => a,
+        ({ b }) => b,
+      ),
+    })),
+    quotes: names(
+      ({ quotes }) => quotes,
+      ({ quote }) => quote,
+    ).map((quote) => ({
+      quote,
+      packs: cells(
+        ({ quotes }) => quotes.find((each) => each.quote === quote),
+        ({ aPacks }) => aPacks,
+        ({ bPacks }) => bPacks,
+      ),
+    })),
+    dealers: names(
+      ({ dealers }) => dealers,
+      ({ dealer }) => dealer,
+    ).map((dealer) => ({
+      dealer,
+      cents: cells(
+        ({ dealers }) => dealers.find((each) => each.dealer === dealer),
+        ({ aCents }) => aCents,
+        ({ bCents }) => bCents,
+      ),
+    })),
+  }
+}
