@@ -27,6 +27,8 @@ const pointsBetween = 7
 class Beside {
   work = $state.raw<Work | null>(null)
   isStopping = $state(false)
+  /** What had the focus when the work was asked for. */
+  startedBy: HTMLElement | null = null
   step = $state(0)
   /** Null where it is not known. */
   steps = $state<number | null>(null)
@@ -77,6 +79,7 @@ class Beside {
 
   async #run(work: Work, ask: () => Promise<readonly Problem[]>): Promise<boolean> {
     if (this.work) return false
+    this.startedBy = document.activeElement instanceof HTMLElement ? document.activeElement : null
     this.work = work
     this.isStopping = false
     this.step = 0

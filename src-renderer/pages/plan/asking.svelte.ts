@@ -42,6 +42,8 @@ class Asking {
   problems = $state.raw<readonly Problem[]>([])
   /** Drafts that stand beside the plan in hand, by id. */
   compared = $state.raw<readonly number[]>([])
+  /** The draft that was asked or solved last. */
+  asked = $state<number | null>(null)
 
   /** Asks it of the season as it stands: the draft that asks the same is solved again, else one is made. */
   ask(whatIf: WhatIf, drafts: readonly DraftRow[], rules: readonly Rule[]): Promise<void> {
@@ -76,6 +78,7 @@ class Asking {
 
   async solve({ id, name }: Pick<DraftRow, 'id' | 'name'>): Promise<void> {
     this.compare(id)
+    this.asked = id
     if (!(await beside.solveDraft(id, name))) return
     const reply = await call('draft.list', {})
     const own = reply.ok ? reply.value.find((draft) => draft.id === id) : undefined

@@ -11,7 +11,10 @@ export interface Other {
 export interface Rows {
   /** What each plan has on the field, the first plan first. */
   fields: { field: string; cells: string[][] }[]
+  /** Quotes of which another number of packs is bought. */
   quotes: { quote: string; packs: number[] }[]
+  /** True where packs of some quote cost otherwise, though as many are bought. */
+  isPricedOtherwise: boolean
   dealers: { dealer: string; cents: number[] }[]
 }
 
@@ -40,8 +43,11 @@ export function sideBySide(others: readonly Other[]): Rows {
         ({ b }) => b,
       ),
     })),
+    isPricedOtherwise: others.some(({ comparison }) =>
+      comparison.quotes.some(({ aPacks, bPacks }) => aPacks === bPacks),
+    ),
     quotes: names(
-      ({ quotes }) => quotes,
+      ({ quotes }) => quotes.filter(({ aPacks, bPacks }) => aPacks !== bPacks),
       ({ quote }) => quote,
     ).map((quote) => ({
       quote,
