@@ -328,13 +328,13 @@ export const api = {
     input: v.strictObject({ id: v.optional(id), name, settings: draftSettingsSchema }),
     output: is<number>(),
     tables: ['draft'],
-    undo: ({ name }) => `Keep the draft ${name}`,
+    undo: 'Keep a draft',
   }),
   'draft.duplicate': change({
     input: v.strictObject({ id, name }),
     output: is<number>(),
     tables: ['draft'],
-    undo: ({ name }) => `Copy a draft as ${name}`,
+    undo: 'Copy a draft',
   }),
   'draft.remove': change({
     input: v.strictObject({ id }),

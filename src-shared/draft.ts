@@ -1,7 +1,7 @@
 /** A draft: one planned alternative. The season as it stands, with changes on top that touch nothing else. */
 import * as v from 'valibot'
 import { withWhatIfs } from './apply-what-if.ts'
-import type { Proof, PlanTotals } from './plan.ts'
+import type { Conflict, PlanTotals, Proof, Settling } from './plan.ts'
 import { between, nameText } from './primitive.ts'
 import { ok, type Result } from './problem.ts'
 import { ruleKinds, type Rule, type RuleKind } from './rule.ts'
@@ -38,6 +38,8 @@ export interface DraftRow {
   plan: { id: number; madeAt: string; proof: Pick<Proof, 'status' | 'says'>; totals: PlanTotals | null } | null
   /** What has changed, counted, since its plan was made: of the season or of the draft itself; empty where nothing has. */
   changed: string
+  /** Where nothing fits: which rules clash, and what would settle it on top of the draft. */
+  clash: { conflict: Conflict; settling: Settling[] } | null
 }
 
 /** The season as the draft sees it; problems for what it names and the season does not have. */

@@ -4,11 +4,11 @@
  */
 import { Book } from './assumption.ts'
 import { starterBook } from './book/starter.ts'
-import type { ClashingRule } from './plan.ts'
+import type { ClashingRule, Conflict, Settling } from './plan.ts'
 import { quoteTitle } from './quote.ts'
 import { ruleKinds, type RuleKind } from './rule.ts'
 import type { Season } from './season.ts'
-import type { WhatIf } from './what-if.ts'
+import { sayWhatIf, type WhatIf } from './what-if.ts'
 import { machineKinds, type MachineKind } from './window.ts'
 
 /** Rules of one amount that are loosened by more of it, and by less of it. */
@@ -32,6 +32,14 @@ export function giveWay(season: Season, ruleId: string, amount: number | null): 
 /** What settles a clash by this rule alone; null where it does not, or where it is not known to. */
 export function settles(season: Season, { id, settles, amount }: ClashingRule): WhatIf | null {
   return settles === true ? giveWay(season, id, amount) : null
+}
+
+/** For each clashing rule that can settle it alone, the change that does. */
+export function waysToSettle(season: Season, conflict: Conflict | undefined): Settling[] {
+  return (conflict?.rules ?? []).flatMap((rule) => {
+    const whatIf = settles(season, rule)
+    return whatIf === null ? [] : [{ rule: rule.id, whatIf, says: sayWhatIf(whatIf, season.rules) }]
+  })
 }
 
 function heldFixed(season: Season, ruleId: string): WhatIf | null {

@@ -128,6 +128,13 @@ export interface ClashingRule {
   remedy: string
 }
 
+/** A change to the season that settles a clash by one of its rules alone. */
+export interface Settling {
+  rule: string
+  whatIf: WhatIf
+  says: string
+}
+
 export interface Conflict {
   rules: ClashingRule[]
   /** True where every test was decided: leave out any one of the rules and the rest can be kept together. */
@@ -179,6 +186,6 @@ export interface PlanRecord extends SolvedPlan {
   before: PlanTotals | null
   /** Id of that plan, so that one can go back to it. */
   beforeId: number | null
-  /** Where nothing fits: for each clashing rule that can settle it alone, the change that does. */
-  settling: { rule: string; whatIf: WhatIf; says: string }[]
+  /** Where nothing fits. */
+  settling: Settling[]
 }

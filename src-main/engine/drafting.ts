@@ -3,6 +3,7 @@ import type { Input } from '../../src-shared/api.ts'
 import type { Comparison } from '../../src-shared/comparison.ts'
 import { changeTally } from '../../src-shared/change-tally.ts'
 import { draftSeason, type DraftRow } from '../../src-shared/draft.ts'
+import { waysToSettle } from '../../src-shared/give-way.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import { draftSettings, listDrafts } from './drafts.ts'
 import { farmOf, type Engine } from './engine.ts'
@@ -38,18 +39,23 @@ export function solveDraft(engine: Engine, { id, gap, seconds }: Input<'draft.so
   })
 }
 
-/** Every draft, with what has changed since its plan was made. */
+/** Every draft, with what has changed since its plan was made and, where nothing fits, why. */
 export async function draftsNow({ db, seasonId }: OpenFarm): Promise<DraftRow[]> {
   const rows = await listDrafts(db, seasonId)
   if (rows.every(({ plan }) => plan === null)) return rows
   const season = await gather(db, seasonId)
-  const changed = async ({ plan, settings }: DraftRow): Promise<string> => {
-    const stored = plan === null ? null : await planById(db, seasonId, plan.id)
-    if (stored === null) return ''
-    const drafted = draftSeason(season, settings)
-    return drafted.ok ? changeTally(stored.input, drafted.value) : (drafted.problems[0]?.what ?? '')
+  const now = async (row: DraftRow): Promise<DraftRow> => {
+    const stored = row.plan === null ? null : await planById(db, seasonId, row.plan.id)
+    if (stored === null) return row
+    const drafted = draftSeason(season, row.settings)
+    const { conflict } = stored.proof
+    return {
+      ...row,
+      changed: drafted.ok ? changeTally(stored.input, drafted.value) : (drafted.problems[0]?.what ?? ''),
+      clash: conflict === undefined ? null : { conflict, settling: waysToSettle(stored.input, conflict) },
+    }
   }
-  return Promise.all(rows.map(async (row) => ({ ...row, changed: await changed(row) })))
+  return Promise.all(rows.map(now))
 }
 
 /** A plan that was kept becomes the plan in hand again, with what is known of its reasons. In the caller's transaction. */

@@ -25,6 +25,7 @@ export async function listDrafts(db: Kysely<Tables>, seasonId: number): Promise<
       says: sayDraft(whole, rules),
       plan: await newestPlan(db, row.id),
       changed: '',
+      clash: null,
     })
   }
   return drafts

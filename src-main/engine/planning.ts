@@ -1,11 +1,9 @@
 /** Solving for the open farm, one plan at a time, beside everything else; and how the newest plan stands today. */
 import type { Input } from '../../src-shared/api.ts'
 import { changeTally } from '../../src-shared/change-tally.ts'
-import { settles } from '../../src-shared/give-way.ts'
-import type { Conflict, PlanRecord, SolveProgress } from '../../src-shared/plan.ts'
+import { waysToSettle } from '../../src-shared/give-way.ts'
+import type { PlanRecord, SolveProgress } from '../../src-shared/plan.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
-import type { Season } from '../../src-shared/season.ts'
-import { sayWhatIf } from '../../src-shared/what-if.ts'
 import type { Engine } from './engine.ts'
 import { farmOf } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
@@ -31,16 +29,8 @@ export async function planNow(farm: OpenFarm): Promise<PlanRecord | null> {
     changed: changeTally(input, now),
     before: before?.totals ?? null,
     beforeId: before?.id ?? null,
-    settling: settlingOf(record.proof.conflict, input),
+    settling: waysToSettle(input, record.proof.conflict),
   }
-}
-
-/** What would settle a clash, one rule at a time. */
-function settlingOf(conflict: Conflict | undefined, season: Season): PlanRecord['settling'] {
-  return (conflict?.rules ?? []).flatMap((rule) => {
-    const whatIf = settles(season, rule)
-    return whatIf === null ? [] : [{ rule: rule.id, whatIf, says: sayWhatIf(whatIf, season.rules) }]
-  })
 }
 
 /** Solves, keeps the plan with the season it was made from, and tells how it went on the way. */

@@ -221,6 +221,12 @@ test('a clash says what would settle it, and a draft with that has a plan', { ti
   const clash = await must('plan.solve', quick)
   expect(clash.plan).toBeNull()
   expect(await must('plan.rules', {})).toEqual([])
+  const stuck = await must('draft.save', {
+    name: 'Stuck',
+    settings: { ...none, whatIfs: [{ kind: 'price', percent: 5 }] },
+  })
+  await must('draft.solve', { id: stuck, ...quick })
+  expect((await must('draft.list', {}))[0]?.clash?.settling).toEqual(clash.settling)
   expect(clash.settling.map(({ whatIf }) => whatIf.kind).sort()).toEqual(['allow', 'unlock'])
   for (const { whatIf, says } of clash.settling) {
     const id = await must('draft.save', { name: says, settings: { ...none, whatIfs: [whatIf] } })

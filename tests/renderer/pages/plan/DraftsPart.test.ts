@@ -56,6 +56,7 @@ const solved: DraftRow = {
     totals: totals(110_000, 60_000, 50_000),
   },
   changed: '2 prices',
+  clash: null,
 }
 const fresh: DraftRow = {
   ...solved,
@@ -82,6 +83,20 @@ test('a draft stands against the plan in hand and says what has changed since it
   expect(within(row('Fresh')).queryByRole('listitem')).toBeNull()
   expect(screen.getByRole<HTMLInputElement>('checkbox', { name: /Fresh/ }).disabled).toBe(true)
   expect(screen.getByRole<HTMLButtonElement>('button', { name: 'Make it the plan: Fresh' }).disabled).toBe(true)
+})
+
+test('a draft in which nothing fits says which rules clash, and what settles it goes on top of the draft', async () => {
+  const whatIf = { kind: 'unlock' as const, field: 'Creek' }
+  const conflict = { rules: [], isMinimal: false, says: 'Two rules clash.', seconds: 0 }
+  const rule = { id: 'a', says: 'Rule a.', unit: null, amount: null, settles: true, remedy: 'Enough.' }
+  const clash = { conflict: { ...conflict, rules: [rule] }, settling: [{ rule: 'a', whatIf, says: 'Creek is free.' }] }
+  render(DraftsPart, { drafts: [{ ...solved, clash }], latest })
+  screen.getByRole('button', { name: 'Try: Creek is free.' }).click()
+  await waitFor(() => expect(asked.map(([name]) => name)).toContain('draft.solve'))
+  expect(asked[0]).toEqual([
+    'draft.save',
+    { id: 3, name: 'Careful', settings: { ...settings, whatIfs: [...settings.whatIfs, whatIf] } },
+  ])
 })
 
 test.each([

@@ -32,6 +32,7 @@ const draft = (id: number, name: string, settings: DraftRow['settings']): DraftR
   says: [],
   plan: null,
   changed: '',
+  clash: null,
 })
 
 test.each([
