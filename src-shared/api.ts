@@ -307,6 +307,8 @@ export const api = {
     input: v.strictObject({
       ...again.entries,
       choicesPerField: v.optional(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(10)), 1),
+      /** `rules`: what each rule costs and at which price varieties left out come in, without the fields. */
+      of: v.optional(v.picklist(['everything', 'rules']), 'everything'),
       /** Only the choices of this field, each of them. */
       field: v.optional(name),
     }),

@@ -13,7 +13,7 @@ import { call, listen } from './call.ts'
 export type Work =
   | { kind: 'curve' }
   | { kind: 'years' }
-  /** Null: of every field, of the varieties left out and of the rules. */
+  /** Null: of the rules and the varieties left out. */
   | { kind: 'reasons'; field: string | null }
   | { kind: 'draft'; id: number; name: string }
 
@@ -114,7 +114,10 @@ class Beside {
   refine(field: string | null): Promise<boolean> {
     this.found = []
     return this.#run({ kind: 'reasons', field }, async () => {
-      const reply = await call('plan.refine', { ...(field === null ? {} : { field }), seconds: 10 })
+      const reply = await call('plan.refine', {
+        ...(field === null ? { of: 'rules' as const } : { field }),
+        seconds: 10,
+      })
       return reply.ok ? [] : reply.problems
     })
   }

@@ -194,14 +194,19 @@ test(
     expect(steps).toEqual(bounded.map((_, at) => [at + 1, bounded.length]))
 
     const rules = await must('plan.rules', {})
+    news.length = 0
+    const costs = await must('plan.refine', { ...quick, of: 'rules' })
+    expect(costs.ruleCosts.map(({ rule }) => rule).sort()).toEqual(rules.map(({ rule }) => rule).sort())
+    expect(costs.choices).toEqual(own.choices)
+    const far = news.flatMap((item) => (item.kind === 'work' ? [[item.step, item.steps]] : []))
+    expect(far.at(-1)).toEqual([far.length, far.length])
     const id = await must('draft.save', {
       name: 'Free',
       settings: { ...none, whatIfs: rules.flatMap(({ without }) => (without?.kind === 'unlock' ? [without] : [])) },
     })
     await must('draft.solve', { id, ...quick })
-    const told = news.flatMap((item) => (item.kind === 'progress' ? [item.draft] : []))
-    expect(new Set(told)).toEqual(new Set([null, id]))
-    expect((await must('draft.list', {}))[0]).toMatchObject({ id, changed: '' })
+    expect(whose()).toEqual(new Set([id]))
+  expect((await must('draft.list', {}))[0]).toMatchObject({ id, changed: '' })
     await must('draft.save', { id, name: 'Free', settings: { ...none, whatIfs: [{ kind: 'price', percent: 10 }] } })
     expect((await must('draft.list', {}))[0]?.changed).toBe('4 prices, 1 lock')
     await must('draft.adopt', { id })
@@ -209,7 +214,7 @@ test(
     expect(second).toMatchObject({ beforeId: first.id, before: first.plan?.totals })
     await must('plan.adopt', { id: first.id })
     expect(await must('plan.latest', {})).toMatchObject({ plan: first.plan, isStale: false, beforeId: second?.id })
-    expect(await must('plan.reasons', {})).toEqual(own)
+    expect(await must('plan.reasons', {})).toEqual(costs)
     expect(await call('plan.adopt', { id: 999 })).toMatchObject({ problems: [{ code: 'unknown-name' }] })
   },
 )
