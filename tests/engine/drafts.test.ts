@@ -194,6 +194,8 @@ test(
     expect(steps).toEqual(bounded.map((_, at) => [at + 1, bounded.length]))
 
     const rules = await must('plan.rules', {})
+    const whose = () => new Set(news.flatMap((item) => (item.kind === 'progress' ? [item.draft] : [])))
+    expect(whose()).toEqual(new Set([null]))
     news.length = 0
     const costs = await must('plan.refine', { ...quick, of: 'rules' })
     expect(costs.ruleCosts.map(({ rule }) => rule).sort()).toEqual(rules.map(({ rule }) => rule).sort())
@@ -206,7 +208,7 @@ test(
     })
     await must('draft.solve', { id, ...quick })
     expect(whose()).toEqual(new Set([id]))
-  expect((await must('draft.list', {}))[0]).toMatchObject({ id, changed: '' })
+    expect((await must('draft.list', {}))[0]).toMatchObject({ id, changed: '' })
     await must('draft.save', { id, name: 'Free', settings: { ...none, whatIfs: [{ kind: 'price', percent: 10 }] } })
     expect((await must('draft.list', {}))[0]?.changed).toBe('4 prices, 1 lock')
     await must('draft.adopt', { id })
