@@ -45,8 +45,8 @@ class Beside {
   drawnAt = $state.raw('')
   /** The years looked at last, and the plan that they are about. */
   years = $state.raw<{ planId: number; found: HardYear } | null>(null)
-  /** What was found of the reasons since they were last read. */
-  found = $state.raw<readonly Reason[]>([])
+  /** What was found of the reasons since they were asked for, and the plan that they are about. */
+  found = $state.raw<{ planId: number; reasons: readonly Reason[] } | null>(null)
 
   #file: string | null = null
 
@@ -61,8 +61,9 @@ class Beside {
     } else if (news.kind === 'work') {
       this.step = news.step
       this.steps = news.steps
-      if (news.found.of === 'reasons') this.found = [...this.found, news.found.reason]
-      else this.told = [...this.told, news.found.point]
+      if (news.found.of === 'reasons') {
+        if (this.found) this.found = { ...this.found, reasons: [...this.found.reasons, news.found.reason] }
+      } else this.told = [...this.told, news.found.point]
     }
   }
 
@@ -73,7 +74,7 @@ class Beside {
     this.curve = null
     this.years = null
     this.told = []
-    this.found = []
+    this.found = null
     this.problems = []
   }
 
@@ -93,8 +94,10 @@ class Beside {
   }
 
   drawCurve(): Promise<boolean> {
-    this.told = []
-    this.curve = null
+    if (!this.work) {
+      this.told = []
+      this.curve = null
+    }
     return this.#run({ kind: 'curve' }, async () => {
       const reply = await call('plan.curve', { counts: 'cost', between: pointsBetween })
       if (reply.ok) this.curve = reply.value
@@ -111,8 +114,8 @@ class Beside {
     })
   }
 
-  refine(field: string | null): Promise<boolean> {
-    this.found = []
+  refine(field: string | null, planId: number): Promise<boolean> {
+    if (!this.work) this.found = { planId, reasons: [] }
     return this.#run({ kind: 'reasons', field }, async () => {
       const reply = await call('plan.refine', {
         ...(field === null ? { of: 'rules' as const } : { field }),

@@ -1,5 +1,5 @@
 /** Plans side by side, from comparisons each with the first of them: rows that differ, a cell a plan. Pure. */
-import type { Comparison } from '../../../src-shared/comparison.ts'
+import type { Comparison, FieldDifference } from '../../../src-shared/comparison.ts'
 import type { PlanTotals } from '../../../src-shared/plan.ts'
 
 /** A plan beside the first. */
@@ -8,9 +8,12 @@ export interface Other {
   comparison: Comparison
 }
 
+/** [cent] of cash without seed, and of expected loss. */
+export type FieldMoney = Pick<FieldDifference, 'cashCents' | 'lossCents'>
+
 export interface Rows {
-  /** What each plan has on the field, the first plan first. */
-  fields: { field: string; cells: string[][] }[]
+  /** What each plan has on the field, the first plan first; and what it costs there against the first, where it differs. */
+  fields: { field: string; cells: string[][]; money: (FieldMoney | null)[] }[]
   /** Quotes of which another number of packs is bought. */
   quotes: { quote: string; packs: number[] }[]
   /** True where packs of some quote cost otherwise, though as many are bought. */
@@ -42,6 +45,13 @@ export function sideBySide(others: readonly Other[]): Rows {
         ({ a }) => a,
         ({ b }) => b,
       ),
+      money: [
+        null,
+        ...others.map(({ comparison }) => {
+          const own = comparison.fields.find((each) => each.field === field)
+          return own === undefined ? null : { cashCents: own.cashCents, lossCents: own.lossCents }
+        }),
+      ],
     })),
     isPricedOtherwise: others.some(({ comparison }) =>
       comparison.quotes.some(({ aPacks, bPacks }) => aPacks === bPacks),

@@ -68,7 +68,7 @@ test('a draft that is kept does not end the plan that this window is waiting for
 test('one at a time; points are told as they come, and the whole curve takes their place', async () => {
   const drawing = beside.drawCurve()
   expect(asked[0]).toMatchObject({ name: 'plan.curve', input: { counts: 'cost' } })
-  expect(await beside.refine('Creek')).toBe(false)
+  expect(await beside.refine('Creek', 3)).toBe(false)
   expect(asked).toHaveLength(1)
   tell({ kind: 'work', found: { of: 'curve', point: point(1) }, step: 1, steps: 9 })
   tell({ kind: 'work', found: { of: 'curve', point: point(2) }, step: 2, steps: 9 })
@@ -84,8 +84,25 @@ test('one at a time; points are told as they come, and the whole curve takes the
   expect(beside).toMatchObject({ curve: null, told: [] })
 })
 
+test('a reason that is found is about the plan that it was asked of', async () => {
+  const reason = { kind: 'field' as const, choices: [] }
+  const news: News = { kind: 'work', found: { of: 'reasons', reason }, step: 1, steps: 2 }
+  // Of another page's asking: whose plan is not known.
+  tell(news)
+  expect(beside.found).toBeNull()
+  const work = beside.refine('Creek', 3)
+  tell(news)
+  expect(beside.found).toEqual({ planId: 3, reasons: [reason] })
+  expect(await beside.refine('Mill', 4)).toBe(false)
+  expect(beside.found?.planId).toBe(3)
+  await asked[0]?.answer({ ok: true, value: {} })
+  await work
+  beside.forFarm('B.farm')
+  expect(beside.found).toBeNull()
+})
+
 test('stopping asks the engine, and the work is over when it answers', async () => {
-  const work = beside.refine(null)
+  const work = beside.refine(null, 3)
   void beside.stop()
   expect(asked.map(({ name }) => name)).toEqual(['plan.refine', 'plan.stopWork'])
   expect(beside).toMatchObject({ isStopping: true, work: { kind: 'reasons', field: null } })

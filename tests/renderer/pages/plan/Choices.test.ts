@@ -60,6 +60,7 @@ function show(known: Reasons | null = reasons) {
   render(Choices, {
     field: { id: 1, name: 'Creek', keptOff: ['Fir'] } as unknown as FieldRow,
     reasons: known,
+    refine: vi.fn(),
     planted: ['Gale'],
     varieties: ['Amber', 'Bison', 'Cedar', 'Dune', 'Elm', 'Fir', 'Gale'],
     hatchOf: () => 0,

@@ -6,7 +6,7 @@ import { sideBySide } from '../../../../src-renderer/pages/plan/side-by-side.ts'
 
 const totals = {} as PlanTotals
 const none: Comparison = { fields: [], quotes: [], dealers: [], totals: [], rules: [], says: '' }
-const field = (name: string, a: string, b: string) => ({ field: name, a: [a], b: [b], cashCents: 0, lossCents: 0 })
+const field = (name: string, a: string, b: string) => ({ field: name, a: [a], b: [b], cashCents: 5, lossCents: -7 })
 const quote = (name: string, aPacks: number, bPacks: number) => ({
   quote: name,
   dealer: 'D',
@@ -29,8 +29,12 @@ test('rows of either comparison, sorted, the first plan first', () => {
     },
   ])
   expect(rows.fields).toEqual([
-    { field: 'Creek', cells: [['Amber'], ['Cedar'], ['Amber']] },
-    { field: 'Mill', cells: [['Amber'], ['Bison'], ['Cedar']] },
+    { field: 'Creek', cells: [['Amber'], ['Cedar'], ['Amber']], money: [null, { cashCents: 5, lossCents: -7 }, null] },
+    {
+      field: 'Mill',
+      cells: [['Amber'], ['Bison'], ['Cedar']],
+      money: [null, { cashCents: 5, lossCents: -7 }, { cashCents: 5, lossCents: -7 }],
+    },
   ])
   expect(rows.dealers).toEqual([{ dealer: 'North', cents: [500, 500, 0] }])
   expect(rows.quotes).toEqual([])
