@@ -3,7 +3,7 @@ import type { Page } from '@playwright/test'
 import { faultsOf } from './axe.ts'
 import { expect, test } from './fixtures.ts'
 
-test.setTimeout(180_000)
+test.setTimeout(300_000)
 // Before the host goes: a page left open would look for it, and a failed look is a fault on its console.
 test.afterEach(({ page }) => page.close())
 
