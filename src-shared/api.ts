@@ -17,7 +17,7 @@ import { markSchema, type OrdersNow, type OrdersWaiting } from './order.ts'
 import type { PlanRecord, SolveProgress } from './plan.ts'
 import { isoDate, note } from './primitive.ts'
 import type { Dealer, QuoteRow } from './quote.ts'
-import type { Reason, Reasons } from './reasons.ts'
+import type { Reason, Reasons, RuleInForce } from './reasons.ts'
 import type { Problem } from './problem.ts'
 import type { Rule } from './rule.ts'
 import {
@@ -233,6 +233,14 @@ export const api = {
     undo: 'Lock a field',
   }),
 
+  /** Keep a variety off a field in every plan, whatever the window, or let it back. */
+  'exclusion.set': change({
+    input: v.strictObject({ fieldId: id, variety: name, isOut: v.boolean() }),
+    output: is<null>(),
+    tables: ['lock'],
+    undo: ({ variety, isOut }) => (isOut ? `Keep ${variety} off a field` : `Let ${variety} back on a field`),
+  }),
+
   /** The newest plan with its proof, and whether the numbers behind it have changed since. */
   'plan.latest': read({
     input: nothing,
@@ -267,6 +275,8 @@ export const api = {
     tables: ['field', 'variety', 'rule', 'season'],
   }),
 
+  /** Makes any plan that was kept, as the one before, the plan in hand again. */
+  'plan.adopt': change({ input: v.strictObject({ id }), output: is<null>(), tables: ['plan'] }),
   /** What differs between two plans, of the season or of drafts, by their ids. */
   'plan.compare': read({
     input: v.strictObject({ a: id, b: id }),
@@ -298,11 +308,17 @@ export const api = {
   'plan.hardYear': task({ input: again, output: is<HardYear>(), tables: [], beside: true }),
   /** What is known of the plan's reasons: refined ones where they were found, quick bounds for the rest; null without a plan. */
   'plan.reasons': read({ input: nothing, output: is<Reasons | null>(), tables: ['plan'] }),
+  /** The rules that the plan in hand had to keep, each in a sentence; none without a plan. */
+  'plan.rules': read({ input: nothing, output: is<RuleInForce[]>(), tables: ['plan'] }),
   /** Works the reasons out one by one, telling each; keeps them with the plan, also when stopped. */
   'plan.refine': task({
     input: v.strictObject({
       ...again.entries,
       choicesPerField: v.optional(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(10)), 1),
+      /** `rules`: what each rule costs and at which price varieties left out come in, without the fields. */
+      of: v.optional(v.picklist(['everything', 'rules']), 'everything'),
+      /** Only the choices of this field, each of them. */
+      field: v.optional(name),
     }),
     output: is<Reasons>(),
     tables: ['plan'],
@@ -311,13 +327,18 @@ export const api = {
   /** Stops a curve, a hard-year test or the refining of reasons; true if one was at work. */
   'plan.stopWork': task({ input: nothing, output: is<boolean>(), tables: [], beside: true }),
 
-  'draft.list': read({ input: nothing, output: is<DraftRow[]>(), tables: ['draft', 'plan', 'rule'] }),
+  'draft.list': read({
+    input: nothing,
+    output: is<DraftRow[]>(),
+    // A row says what has changed since its plan was made.
+    tables: ['draft', 'plan', ...planned, 'rule', 'assumption', 'lock', 'season'],
+  }),
   /** A new draft, or with an id a change to one; gives its id. */
   'draft.save': change({
     input: v.strictObject({ id: v.optional(id), name, settings: draftSettingsSchema }),
     output: is<number>(),
     tables: ['draft'],
-    undo: 'Save a draft',
+    undo: 'Keep a draft',
   }),
   'draft.duplicate': change({
     input: v.strictObject({ id, name }),
@@ -415,7 +436,8 @@ export type Finding =
 /** What the engine says unasked. */
 export type News =
   | { kind: 'changed'; tables: readonly TableName[] }
-  | { kind: 'progress'; progress: SolveProgress }
+  /** Of the season's own plan, or of the plan of a draft by its id. */
+  | { kind: 'progress'; progress: SolveProgress; draft: number | null }
   /** Work beside the plan: what was found, and how far it has come; `steps` is null where that is not known. */
   | { kind: 'work'; found: Finding; step: number; steps: number | null }
   | { kind: 'engine'; state: 'ready' | 'restarted' | 'stopped' }

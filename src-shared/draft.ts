@@ -1,11 +1,12 @@
 /** A draft: one planned alternative. The season as it stands, with changes on top that touch nothing else. */
 import * as v from 'valibot'
-import type { Proof, PlanTotals } from './plan.ts'
+import { withWhatIfs } from './apply-what-if.ts'
+import type { Conflict, PlanTotals, Proof, Settling } from './plan.ts'
 import { between, nameText } from './primitive.ts'
 import { ok, type Result } from './problem.ts'
-import { ruleKinds, type RuleKind } from './rule.ts'
+import { ruleKinds, type Rule, type RuleKind } from './rule.ts'
 import type { Season } from './season.ts'
-import { sayWhatIf, whatIfSchema, withWhatIfs, type WhatIf } from './what-if.ts'
+import { sayWhatIf, whatIfSchema, type WhatIf } from './what-if.ts'
 
 export const draftSettingsSchema = v.strictObject({
   /** [$ of cash a dollar of expected loss counts]; absent: the season's. */
@@ -40,6 +41,10 @@ export interface DraftRow {
     proof: Pick<Proof, 'status' | 'says' | 'conflict'>
     totals: PlanTotals | null
   } | null
+  /** What has changed, counted, since its plan was made: of the season or of the draft itself; empty where nothing has. */
+  changed: string
+  /** Where nothing fits: which rules clash, and what would settle it on top of the draft. */
+  clash: { conflict: Conflict; settling: Settling[] } | null
 }
 
 /** The season as the draft sees it; problems for what it names and the season does not have. */
@@ -54,11 +59,11 @@ function withRiskWeight(season: Season, amount: number): Season {
   return { ...season, rules: [{ rule: 'risk-weight', amount, isOn: true }, ...others] }
 }
 
-/** Every change as a sentence. */
-export function sayDraft({ riskWeight, rulesOff, whatIfs }: DraftSettings): string[] {
+/** Every change as a sentence. @param rules of the season, where they are known: they are then said with their amounts */
+export function sayDraft({ riskWeight, rulesOff, whatIfs }: DraftSettings, rules: readonly Rule[] = []): string[] {
   return [
     ...(riskWeight === undefined ? [] : [`A dollar of expected loss counts as ${riskWeight} dollars of cash.`]),
-    ...rulesOff.map((each) => sayWhatIf({ kind: 'rule-off', ...each })),
-    ...whatIfs.map(sayWhatIf),
+    ...rulesOff.map((each) => sayWhatIf({ kind: 'rule-off', ...each }, rules)),
+    ...whatIfs.map((each) => sayWhatIf(each, rules)),
   ]
 }

@@ -76,6 +76,8 @@ export interface FieldRow extends Field {
   id: number
   /** Variety this field is held to, or null. */
   lockedTo: string | null
+  /** Varieties that the manager keeps off this field, in every window. */
+  keptOff: string[]
   /** Seasons since the last peanut crop, or null where no history is known. */
   yearsOut: number | null
   /** [acre] inside the boundary, on the ellipsoid; absent where there is no boundary. Not what is planted. */

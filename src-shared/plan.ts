@@ -1,4 +1,5 @@
 /** A plan: what goes where, what is bought, what it costs, and how well that is proven. */
+import type { WhatIf } from './what-if.ts'
 
 /** One variety on one field, or on a block of it. Money is whole cents. */
 export interface PlanBlock {
@@ -131,6 +132,13 @@ export interface ClashingRule {
   remedy: string
 }
 
+/** A change to the season that settles a clash by one of its rules alone. */
+export interface Settling {
+  rule: string
+  whatIf: WhatIf
+  says: string
+}
+
 export interface Conflict {
   rules: ClashingRule[]
   /** True where every test was decided: leave out any one of the rules and the rest can be kept together. */
@@ -178,6 +186,12 @@ export interface PlanRecord extends SolvedPlan {
   isStale: boolean
   /** In words, what differs from the numbers it was made from. */
   changes: string[]
+  /** The same counted: "2 prices, 1 field’s acres"; empty where nothing differs. */
+  changed: string
   /** Totals of the plan made before this one, for what moved; null where there is none. */
   before: PlanTotals | null
+  /** Id of that plan, so that one can go back to it. */
+  beforeId: number | null
+  /** Where nothing fits. */
+  settling: Settling[]
 }

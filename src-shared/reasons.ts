@@ -1,5 +1,7 @@
 /** Why the plan is as it is, as data: what each field could have been, what would bring a variety in, what a rule costs. */
 
+import type { WhatIf } from './what-if.ts'
+
 /** A difference in cost from the plan in hand, and how far it can be trusted. Money is cents of weighted cost. */
 export interface CostFigure {
   /**
@@ -48,6 +50,16 @@ export interface EntryPrice {
   /** By quote: today's price and the one at which it comes in. [cent/pack] */
   quotes: { quote: string; packPriceCents: number; entryCents: number }[]
   says: string
+}
+
+/** A rule that the plan in hand had to keep. */
+export interface RuleInForce {
+  /** As in `RuleCost`. */
+  rule: string
+  says: string
+  /** What to ask to see the plan without it; null where nothing of the season's does that. */
+  without: WhatIf | null
+  withoutSays: string
 }
 
 /** What keeping one rule costs: what would be saved without it. */

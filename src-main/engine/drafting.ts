@@ -1,16 +1,18 @@
 /** Drafts solved, compared and adopted: beside the plan in hand, which stays until another is chosen. */
 import type { Input } from '../../src-shared/api.ts'
 import type { Comparison } from '../../src-shared/comparison.ts'
-import { draftSeason } from '../../src-shared/draft.ts'
+import { changeTally } from '../../src-shared/change-tally.ts'
+import { draftSeason, type DraftRow } from '../../src-shared/draft.ts'
+import { waysToSettle } from '../../src-shared/give-way.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
-import { draftNamed, draftSettings } from './drafts.ts'
+import { draftNamed, draftSettings, listDrafts } from './drafts.ts'
 import { farmOf, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { joined, offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
 import { compare, type Made } from './plan/compare.ts'
 import { solvePlan } from './plan/solve-plan.ts'
-import { latestPlan, planById, savePlan } from './plans.ts'
+import { latestPlan, planById, readReasons, savePlan, saveReasons } from './plans.ts'
 import { besidePlan, closedMeanwhile } from './reasoning.ts'
 
 /** Solves the season with the draft's changes. @returns the id of the plan that was kept */
@@ -27,7 +29,7 @@ export function solveDraft(engine: Engine, { id, gap, seconds, today }: Input<'d
     const offer = offered(season, ordered, today)
     if (!offer.ok) throw new ProblemError(offer.problems)
     const onProgress = (progress: Parameters<NonNullable<Parameters<typeof solvePlan>[1]['onProgress']>>[0]) =>
-      engine.say({ kind: 'progress', progress })
+      engine.say({ kind: 'progress', progress, draft: id })
     const solved = await solvePlan(offer.value.season, { gap, seconds, onProgress, signal }, solver)
     if (!solved.ok) throw new ProblemError(solved.problems)
     return engine.alone(async () => {
@@ -39,6 +41,35 @@ export function solveDraft(engine: Engine, { id, gap, seconds, today }: Input<'d
         .execute((transaction) => savePlan(transaction, farm.seasonId, season, offer.value.whole(solved.value), id))
     })
   })
+}
+
+/** Every draft, with what has changed since its plan was made and, where nothing fits, why. */
+export async function draftsNow({ db, seasonId }: OpenFarm): Promise<DraftRow[]> {
+  const rows = await listDrafts(db, seasonId)
+  if (rows.every(({ plan }) => plan === null)) return rows
+  const { season } = await seasonAtHand(db, seasonId)
+  const now = async (row: DraftRow): Promise<DraftRow> => {
+    const stored = row.plan === null ? null : await planById(db, seasonId, row.plan.id)
+    if (stored === null) return row
+    const drafted = draftSeason(season, row.settings)
+    const { conflict } = stored.proof
+    return {
+      ...row,
+      changed: drafted.ok ? changeTally(stored.input, drafted.value) : (drafted.problems[0]?.what ?? ''),
+      clash: conflict === undefined ? null : { conflict, settling: waysToSettle(stored.input, conflict) },
+    }
+  }
+  return Promise.all(rows.map(now))
+}
+
+/** A plan that was kept becomes the plan in hand again, with what is known of its reasons. In the caller's transaction. */
+export async function adoptPlan({ db, seasonId }: OpenFarm, id: number): Promise<null> {
+  const stored = await planById(db, seasonId, id)
+  if (stored === null || stored.plan === null) throw new ProblemError([{ ...gone, where: { table: 'plan', id } }])
+  const reasons = await readReasons(db, id)
+  const again = await savePlan(db, seasonId, stored.input, stored)
+  if (reasons !== null) await saveReasons(db, again, reasons)
+  return null
 }
 
 /** The draft's newest plan becomes the plan in hand. In the caller's transaction. */
@@ -63,6 +94,12 @@ const notSolved: Problem = {
   code: 'missing',
   what: 'This draft has no plan yet.',
   remedy: 'Solve the draft first.',
+}
+
+const gone: Problem = {
+  code: 'unknown-name',
+  what: 'That plan is not there, or found nothing.',
+  remedy: 'Work the plan out again.',
 }
 
 const noPlan: Problem = {

@@ -3,7 +3,8 @@ import type { Kysely } from 'kysely'
 import { sayDraft, type DraftRow, type DraftSettings } from '../../src-shared/draft.ts'
 import type { Plan, Proof } from '../../src-shared/plan.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
-import type { RuleKind } from '../../src-shared/rule.ts'
+import type { Rule, RuleKind } from '../../src-shared/rule.ts'
+import { withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
 /** Every draft with its newest plan, by name. */
@@ -15,9 +16,17 @@ export async function listDrafts(db: Kysely<Tables>, seasonId: number): Promise<
     .orderBy('name')
     .execute()
   const drafts: DraftRow[] = []
+  const rules = (await ruleRows(db).where('house_rule.seasonId', '=', seasonId).execute()).map(asRule)
   for (const { settings, ...row } of rows) {
     const whole = { ...(JSON.parse(settings) as Omit<DraftSettings, 'rulesOff'>), rulesOff: await rulesOff(db, row.id) }
-    drafts.push({ ...row, settings: whole, says: sayDraft(whole), plan: await newestPlan(db, row.id) })
+    drafts.push({
+      ...row,
+      settings: whole,
+      says: sayDraft(whole, rules),
+      plan: await newestPlan(db, row.id),
+      changed: '',
+      clash: null,
+    })
   }
   return drafts
 }
@@ -50,11 +59,16 @@ function ruleRows(db: Kysely<Tables>) {
     .selectFrom('house_rule')
     .leftJoin('variety', 'variety.id', 'house_rule.varietyId')
     .leftJoin('threat', 'threat.id', 'house_rule.threatId')
-    .select(['house_rule.id', 'house_rule.rule'])
+    .select(['house_rule.id', 'house_rule.rule', 'house_rule.amount'])
     .select(({ fn, ref }) =>
       fn.coalesce(ref('variety.name'), ref('threat.name'), ref('house_rule.subject')).as('subject'),
     )
     .orderBy('house_rule.id')
+}
+
+/** Enough of a rule to say it. */
+function asRule({ rule, subject, amount }: { rule: string; subject: string | null; amount: number | null }): Rule {
+  return { rule: rule as RuleKind, ...withoutNulls({ subject, amount }), isOn: true }
 }
 
 async function newestPlan(db: Kysely<Tables>, draftId: number): Promise<DraftRow['plan']> {

@@ -86,11 +86,22 @@ export async function listFields(db: Kysely<Tables>, seasonId: number): Promise<
     .select(['field_season.fieldId', 'variety.name'])
     .orderBy('field_lock.id')
     .execute()
+  const exclusions = await db
+    .selectFrom('exclusion')
+    .innerJoin('field_season', 'field_season.id', 'exclusion.fieldSeasonId')
+    .innerJoin('variety', 'variety.id', 'exclusion.varietyId')
+    .where('exclusion.seasonId', '=', seasonId)
+    .where('exclusion.windowId', 'is', null)
+    .select(['field_season.fieldId', 'variety.name'])
+    .orderBy('variety.name')
+    .execute()
   const lockOf = groupBy(locks, (row) => row.fieldId)
+  const keptOff = groupBy(exclusions, (row) => row.fieldId)
   const fields = await readFields(db, seasonId)
   return fields.map((field) => ({
     ...field,
     lockedTo: lockOf.get(field.id)?.[0]?.name ?? null,
+    keptOff: (keptOff.get(field.id) ?? []).map((row) => row.name),
     yearsOut: yearsOut(field.history, year),
     ...(field.boundary ? { boundaryAcres: boundaryAcres(field.boundary) } : {}),
   }))

@@ -2,15 +2,15 @@
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
 import { lookAtFile, previewBoundaries, previewFile, takeBoundaries, takeFile, writeTable } from './bringing-in.ts'
 import type { Connection } from './db/connect.ts'
-import { adoptDraft, comparePlans, solveDraft } from './drafting.ts'
-import { duplicateDraft, listDrafts, removeDraft, saveDraft } from './drafts.ts'
+import { adoptDraft, adoptPlan, comparePlans, draftsNow, solveDraft } from './drafting.ts'
+import { duplicateDraft, removeDraft, saveDraft } from './drafts.ts'
 import { explainNow } from './explaining.ts'
 import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { farmSummary } from './farms.ts'
 import { listFields } from './fields.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
-import { setLock } from './locks.ts'
+import { setExclusion, setLock } from './locks.ts'
 import { closeFarm, openDemoFarm, startFarm, valueOf } from './open-close.ts'
 import { planNow, solveNow, stopSolving } from './planning.ts'
 import { adoptPoint, curveNow, hardYearNow, reasonsNow, refineNow, stopWork } from './reasoning.ts'
@@ -18,6 +18,7 @@ import { draftReplan, makeOrders, orderFile, ordersNow } from './ordering.ts'
 import { dropOrder, markLines, ordersWaiting, setOrderNote } from './orders.ts'
 import { listQuotes } from './quotes.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
+import { rulesInForce } from './rules-in-force.ts'
 import { listRules } from './rules.ts'
 import { listSettings, setSetting } from './settings.ts'
 import { changeSheet } from './sheets/change-sheet.ts'
@@ -96,22 +97,27 @@ export const handlers: Handlers = {
     return null
   },
 
+  'exclusion.set': async (engine, { fieldId, variety, isOut }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await setExclusion(db, seasonId, fieldId, variety, isOut)
+    return null
+  },
+
   'plan.latest': (engine) => planNow(farmAtHand(engine)),
   'plan.solve': (engine, settings) => solveNow(engine, settings),
   'plan.stop': (engine) => stopSolving(engine),
   'option.explain': async (engine, option) => explainNow(farmAtHand(engine), option),
+  'plan.adopt': (engine, { id }) => adoptPlan(farmAtHand(engine), id),
   'plan.compare': (engine, { a, b }) => comparePlans(farmAtHand(engine), a, b),
   'plan.curve': (engine, settings) => curveNow(engine, settings),
   'plan.adoptPoint': (engine, { point }) => adoptPoint(engine, point),
   'plan.hardYear': (engine, settings) => hardYearNow(engine, settings),
   'plan.reasons': (engine) => reasonsNow(engine, farmAtHand(engine)),
+  'plan.rules': (engine) => rulesInForce(farmAtHand(engine)),
   'plan.refine': (engine, settings) => refineNow(engine, settings),
   'plan.stopWork': (engine) => stopWork(engine),
 
-  'draft.list': (engine) => {
-    const { db, seasonId } = farmAtHand(engine)
-    return listDrafts(db, seasonId)
-  },
+  'draft.list': (engine) => draftsNow(farmAtHand(engine)),
   'draft.save': (engine, { id, name, settings }) => {
     const { db, seasonId } = farmAtHand(engine)
     return saveDraft(db, seasonId, id, name, settings)

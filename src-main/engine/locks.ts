@@ -41,6 +41,44 @@ export async function setLock(
   fieldId: number,
   variety: string | null,
 ): Promise<void> {
+  const fieldSeasonId = await fieldSeasonOf(db, seasonId, fieldId)
+  await db.deleteFrom('field_lock').where('fieldSeasonId', '=', fieldSeasonId).execute()
+  if (variety === null) return
+  const { varietyId } = await idsOf(db, seasonId, fieldId, variety)
+  await db.insertInto('field_lock').values({ fieldSeasonId, varietyId }).execute()
+}
+
+/** Keeps a variety off a field in every window, or lets it back where it was kept off so. */
+export async function setExclusion(
+  db: Kysely<Tables>,
+  seasonId: number,
+  fieldId: number,
+  variety: string,
+  isOut: boolean,
+): Promise<void> {
+  const { fieldSeasonId, varietyId } = await idsOf(db, seasonId, fieldId, variety)
+  await db
+    .deleteFrom('exclusion')
+    .where('fieldSeasonId', '=', fieldSeasonId)
+    .where('varietyId', '=', varietyId)
+    .where('windowId', 'is', null)
+    .execute()
+  if (isOut) await db.insertInto('exclusion').values({ seasonId, fieldSeasonId, varietyId }).execute()
+}
+
+async function idsOf(db: Kysely<Tables>, seasonId: number, fieldId: number, variety: string) {
+  const fieldSeasonId = await fieldSeasonOf(db, seasonId, fieldId)
+  const own = await db
+    .selectFrom('variety')
+    .where('seasonId', '=', seasonId)
+    .where('name', '=', variety)
+    .select('id')
+    .executeTakeFirst()
+  if (!own) throw new ProblemError([unknown('variety', { table: 'variety', name: variety })])
+  return { fieldSeasonId, varietyId: own.id }
+}
+
+async function fieldSeasonOf(db: Kysely<Tables>, seasonId: number, fieldId: number): Promise<number> {
   const field = await db
     .selectFrom('field_season')
     .where('seasonId', '=', seasonId)
@@ -48,16 +86,7 @@ export async function setLock(
     .select('id')
     .executeTakeFirst()
   if (!field) throw new ProblemError([unknown('field', { table: 'field', id: fieldId })])
-  await db.deleteFrom('field_lock').where('fieldSeasonId', '=', field.id).execute()
-  if (variety === null) return
-  const held = await db
-    .selectFrom('variety')
-    .where('seasonId', '=', seasonId)
-    .where('name', '=', variety)
-    .select(['id', 'name'])
-    .executeTakeFirst()
-  if (!held) throw new ProblemError([unknown('variety', { table: 'variety', name: variety })])
-  await db.insertInto('field_lock').values({ fieldSeasonId: field.id, varietyId: held.id }).execute()
+  return field.id
 }
 
 function unknown(kind: string, where: { table: string; id?: number; name?: string }) {

@@ -1,5 +1,7 @@
 /** Solving for the open farm, one plan at a time, beside everything else; and how the newest plan stands today. */
 import type { Input } from '../../src-shared/api.ts'
+import { changeTally } from '../../src-shared/change-tally.ts'
+import { waysToSettle } from '../../src-shared/give-way.ts'
 import type { PlanRecord, SolveProgress } from '../../src-shared/plan.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
 import type { Engine } from './engine.ts'
@@ -9,7 +11,7 @@ import { offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
 import { changesBetween } from './plan/changes.ts'
 import { solvePlan } from './plan/solve-plan.ts'
-import { latestPlan, savePlan, totalsBefore } from './plans.ts'
+import { latestPlan, planBefore, savePlan } from './plans.ts'
 
 const running = new WeakMap<Engine, AbortController>()
 
@@ -18,9 +20,18 @@ export async function planNow(farm: OpenFarm): Promise<PlanRecord | null> {
   const stored = await latestPlan(farm.db, farm.seasonId)
   if (stored === null) return null
   const { input, ...record } = stored
-  const changes = changesBetween(input, (await seasonAtHand(farm.db, farm.seasonId)).season)
-  const before = await totalsBefore(farm.db, farm.seasonId, record.id)
-  return { ...record, isStale: changes.length > 0, changes, before }
+  const now = (await seasonAtHand(farm.db, farm.seasonId)).season
+  const changes = changesBetween(input, now)
+  const before = await planBefore(farm.db, farm.seasonId, record.id)
+  return {
+    ...record,
+    isStale: changes.length > 0,
+    changes,
+    changed: changeTally(input, now),
+    before: before?.totals ?? null,
+    beforeId: before?.id ?? null,
+    settling: waysToSettle(input, record.proof.conflict),
+  }
 }
 
 /** Solves, keeps the plan with the season it was made from, and tells how it went on the way. */
@@ -39,7 +50,7 @@ export async function solveNow(engine: Engine, { gap, seconds, today }: Input<'p
     })
     const offer = offered(season, ordered, today)
     if (!offer.ok) throw new ProblemError(offer.problems)
-    const onProgress = (progress: SolveProgress) => engine.say({ kind: 'progress', progress })
+    const onProgress = (progress: SolveProgress) => engine.say({ kind: 'progress', progress, draft: null })
     const solved = await solvePlan(offer.value.season, { gap, seconds, onProgress, signal: stop.signal })
     if (!solved.ok) throw new ProblemError(solved.problems)
     return await engine.alone(async () => {

@@ -169,21 +169,21 @@ export async function saveReasons(db: Kysely<Tables>, planId: number, reasons: R
     .execute()
 }
 
-/** Totals of the last plan made before this one, or null; a solve that found nothing is passed over. */
-export async function totalsBefore(
+/** The last plan made before this one, or null; a solve that found nothing is passed over. */
+export async function planBefore(
   db: Kysely<Tables>,
   seasonId: number,
   planId: number,
-): Promise<Plan['totals'] | null> {
+): Promise<{ id: number; totals: Plan['totals'] } | null> {
   const row = await db
     .selectFrom('plan')
     .where('seasonId', '=', seasonId)
     .where('id', '<', planId)
     .where('draftId', 'is', null)
     .where('plan', 'is not', null)
-    .select('plan')
+    .select(['id', 'plan'])
     .orderBy('id', 'desc')
     .limit(1)
     .executeTakeFirst()
-  return row?.plan ? (JSON.parse(row.plan) as Plan).totals : null
+  return row?.plan ? { id: row.id, totals: (JSON.parse(row.plan) as Plan).totals } : null
 }

@@ -6,20 +6,25 @@ import type { Input } from '../../src-shared/api.ts'
 import type { Curve, CurvePoint } from '../../src-shared/curve.ts'
 import type { HardYear } from '../../src-shared/hard-year.ts'
 import type { Plan } from '../../src-shared/plan.ts'
-import { ProblemError, type Problem, type Result } from '../../src-shared/problem.ts'
-import type { Reason, Reasons } from '../../src-shared/reasons.ts'
+import type { PlanProblem } from '../../src-shared/plan-problem.ts'
+import { ok, ProblemError, type Problem, type Result } from '../../src-shared/problem.ts'
+import type { FieldChoice, Reason, Reasons } from '../../src-shared/reasons.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { farmOf, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { offered, type Offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
 import { drawCurve } from './plan/curve.ts'
+import { entryPrice, varietiesLeftOut } from './plan/entry-price.ts'
 import { hardYear } from './plan/hard-year.ts'
 import { houseRuleCosts } from './plan/house-rule-cost.ts'
+import { forcedChoice } from './plan/next-best.ts'
 import { priceSeason } from './plan/price.ts'
-import { quickReasons, refine, withReason } from './plan/reasons.ts'
+import { quickReasons, refine, withReason, type RefineOptions } from './plan/reasons.ts'
+import { ruleCosts } from './plan/rule-cost.ts'
 import { Solver } from './plan/solver.ts'
 import { latestPlan, readReasons, savePlan, saveReasons, type StoredPlan } from './plans.ts'
+import { rulesOf } from './rules-in-force.ts'
 
 const atWork = new WeakMap<Engine, AbortController>()
 const solvers = new WeakMap<Engine, Solver>()
@@ -124,28 +129,68 @@ export async function reasonsNow(engine: Engine, { db, seasonId }: OpenFarm): Pr
 }
 
 /** Works out one reason after another, tells each and keeps all with the plan. */
-export function refineNow(engine: Engine, settings: Input<'plan.refine'>): Promise<Reasons> {
+export function refineNow(engine: Engine, { field, of, ...settings }: Input<'plan.refine'>): Promise<Reasons> {
   return besidePlan(engine, async (solver, signal) => {
     const { farm, stored } = await planInHand(engine)
     const { problem, excluded } = must(priceSeason(stored.input))
-    let reasons = await quickReasons(problem, excluded, stored.plan, solver, signal)
+    // What was worked out before stays known, whatever becomes of this.
+    const known = await engine.alone(() => readReasons(farm.db, stored.id))
+    let reasons = known ?? (await quickReasons(problem, excluded, stored.plan, solver, signal))
+    const own = field === undefined ? [] : ownChoices(reasons, field)
+    const fields = of === 'everything' ? problem.fields.length : 0
+    const others = varietiesLeftOut(problem, stored.plan).length + rulesOf(stored.input).length
+    const steps = field === undefined ? fields + others : own.length
     let step = 0
     const options = { ...settings, wholeCents: true, signal }
     const tell = (reason: Reason) => {
       reasons = withReason(reasons, reason)
-      engine.say({ kind: 'work', found: { of: 'reasons', reason }, step: ++step, steps: null })
+      engine.say({ kind: 'work', found: { of: 'reasons', reason }, step: ++step, steps })
     }
-    for await (const found of refine(problem, stored, options, solver)) tell(must(found))
-    for await (const found of houseRuleCosts(stored.input, stored, options, solver)) {
-      tell({ kind: 'rule', ruleCost: must(found) })
+    if (field !== undefined) {
+      for (const { variety } of own) {
+        const found = await forcedChoice(problem, stored, field, variety, options, solver)
+        if (signal.aborted) break
+        tell({ kind: 'field', choices: [must(found)] })
+      }
+    } else {
+      const asked = of === 'everything' ? refine : refineRules
+      for await (const found of asked(problem, stored, options, solver)) tell(must(found))
+      for await (const found of houseRuleCosts(stored.input, stored, options, solver)) {
+        tell({ kind: 'rule', ruleCost: must(found) })
+      }
+      reasons = { ...reasons, isRefined: reasons.isRefined || (of === 'everything' && !signal.aborted) }
     }
-    reasons = { ...reasons, isRefined: !signal.aborted }
     await engine.alone(async () => {
       if (engine.farm !== farm) throw new ProblemError([closedMeanwhile])
       await saveReasons(farm.db, stored.id, reasons)
     })
     return reasons
   })
+}
+
+/** Entry prices and what the solver's own rules cost, without the fields: what `refine` ends with. */
+async function* refineRules(
+  problem: PlanProblem,
+  inHand: StoredPlan & { plan: Plan },
+  options: RefineOptions,
+  solver: Solver,
+): AsyncGenerator<Result<Reason>> {
+  for (const variety of varietiesLeftOut(problem, inHand.plan)) {
+    const found = await entryPrice(problem, inHand, variety, options, solver)
+    if (options.signal?.aborted) return
+    yield found.ok ? ok({ kind: 'entry-price', entryPrice: found.value }) : found
+  }
+  for await (const found of ruleCosts(problem, inHand, options, solver)) {
+    if (options.signal?.aborted) return
+    yield found.ok ? ok({ kind: 'rule', ruleCost: found.value }) : found
+  }
+}
+
+/** Choices of a field that are only bounded yet, the likeliest first. */
+function ownChoices(reasons: Reasons, field: string): FieldChoice[] {
+  return reasons.choices
+    .filter((choice) => choice.field === field && choice.cost.kind === 'at-least')
+    .sort((a, b) => (a.cost.cents ?? 0) - (b.cost.cents ?? 0))
 }
 
 /** The newest plan of the season, with the season that it was made from. */

@@ -11,15 +11,18 @@ class Solving {
   /** Why the last attempt gave nothing. */
   problems = $state.raw<readonly Problem[]>([])
 
+  /** True while the answer to this window's own call is awaited: it alone says when the work is over. */
+  #isOwn = false
+
   /** Hears how it goes, also of a solve that was begun before the window was reloaded. Returns how to stop hearing. */
   follow(): () => void {
     return listen((news) => {
-      if (news.kind === 'progress') {
+      if (news.kind === 'work' || (news.kind === 'progress' && news.draft !== null)) {
+        return // beside the plan: not about this solve
+      } else if (news.kind === 'progress') {
         this.isRunning = true
         this.progress = news.progress
-      } else if (news.kind === 'work') {
-        return // beside the plan: not about this solve
-      } else if (news.kind === 'changed' ? news.tables.includes('plan') : news.state !== 'ready') {
+      } else if (news.kind === 'changed' ? !this.#isOwn && news.tables.includes('plan') : news.state !== 'ready') {
         this.isRunning = false
         this.isStopping = false
       }
@@ -32,7 +35,9 @@ class Solving {
     this.isStopping = false
     this.progress = null
     this.problems = []
+    this.#isOwn = true
     const reply = await call('plan.solve', { today: isoDay() })
+    this.#isOwn = false
     this.problems = reply.ok ? [] : reply.problems
     this.isRunning = false
     this.isStopping = false

@@ -135,3 +135,109 @@ test('work beside the plan is one at a time, and stops when asked', { timeout: 6
   expect((await running).isRefined).toBe(false)
   expect(await must('plan.stopWork', {})).toBe(false)
 })
+
+test(
+  'a variety is kept off a field and let back, each one step that can be taken back',
+  { timeout: 60_000 },
+  async () => {
+    const { must, call, engine } = smallFarm()
+    const plan = await must('plan.solve', quick)
+    const block = plan.plan?.blocks.find((each) => each.field === 'Long Field')
+    const variety = block?.variety as string
+    const field = async () => (await must('field.list', {})).find((each) => each.name === 'Long Field')
+    const fieldId = (await field())?.id as number
+    const before = (await field())?.keptOff
+    await must('exclusion.set', { fieldId, variety, isOut: true })
+    await must('exclusion.set', { fieldId, variety, isOut: true })
+    expect((await field())?.keptOff).toEqual([...(before ?? []), variety].sort())
+    expect(await must('plan.latest', {})).toMatchObject({ isStale: true, changed: '1 variety kept off a field' })
+    const other = await must('plan.solve', quick)
+    expect(other.plan?.blocks.filter((each) => each.field === 'Long Field').map((each) => each.variety)).not.toContain(
+      variety,
+    )
+    expect(other.beforeId).toBe(plan.id)
+    await must('exclusion.set', { fieldId, variety, isOut: false })
+    expect((await field())?.keptOff).toEqual(before)
+    await must('undo.back', {})
+    expect((await field())?.keptOff).toContain(variety)
+    // Of the two times it was kept off, the second changed rows as the first did.
+    await must('undo.back', {})
+    await must('undo.back', {})
+    expect((await field())?.keptOff).toEqual(before)
+    expect(engine.farm?.connection.pragma('foreign_key_check')).toEqual([])
+    for (const input of [
+      { fieldId: 99, variety, isOut: true },
+      { fieldId, variety: 'Nothing', isOut: true },
+    ]) {
+      expect(await call('exclusion.set', input)).toMatchObject({ problems: [{ code: 'unknown-name' }] })
+    }
+  },
+)
+
+test(
+  'one goes back to the plan before, reasons and all; news says whose plan it is about',
+  { timeout: 60_000 },
+  async () => {
+    const { must, call, news } = smallFarm()
+    const first = await must('plan.solve', quick)
+    const field = 'Long Field'
+    const bounded = (await must('plan.reasons', {}))?.choices.filter((each) => each.field === field) ?? []
+    expect(bounded.length).toBeGreaterThan(0)
+    const own = await must('plan.refine', { ...quick, field })
+    expect(own.isRefined).toBe(false)
+    const kinds = (reasons: typeof own, here: boolean) =>
+      reasons.choices.filter((each) => (each.field === field) === here).map((each) => each.cost.kind)
+    expect(kinds(own, true)).toHaveLength(bounded.length)
+    expect(kinds(own, true)).not.toContain('at-least')
+    expect(kinds(own, false)).toContain('at-least')
+    const steps = news.filter((item) => item.kind === 'work').map(({ step, steps }) => [step, steps])
+    expect(steps).toEqual(bounded.map((_, at) => [at + 1, bounded.length]))
+
+    const rules = await must('plan.rules', {})
+    const whose = () => new Set(news.flatMap((item) => (item.kind === 'progress' ? [item.draft] : [])))
+    expect(whose()).toEqual(new Set([null]))
+    news.length = 0
+    const costs = await must('plan.refine', { ...quick, of: 'rules' })
+    expect(costs.ruleCosts.map(({ rule }) => rule).sort()).toEqual(rules.map(({ rule }) => rule).sort())
+    expect(costs.choices).toEqual(own.choices)
+    const far = news.flatMap((item) => (item.kind === 'work' ? [[item.step, item.steps]] : []))
+    expect(far.at(-1)).toEqual([far.length, far.length])
+    const id = await must('draft.save', {
+      name: 'Free',
+      settings: { ...none, whatIfs: rules.flatMap(({ without }) => (without?.kind === 'unlock' ? [without] : [])) },
+    })
+    await must('draft.solve', { id, ...quick })
+    expect(whose()).toEqual(new Set([id]))
+    expect((await must('draft.list', {}))[0]).toMatchObject({ id, changed: '' })
+    await must('draft.save', { id, name: 'Free', settings: { ...none, whatIfs: [{ kind: 'price', percent: 10 }] } })
+    expect((await must('draft.list', {}))[0]?.changed).toBe('4 prices, 1 lock')
+    await must('draft.adopt', { id })
+    const second = await must('plan.latest', {})
+    expect(second).toMatchObject({ beforeId: first.id, before: first.plan?.totals })
+    await must('plan.adopt', { id: first.id })
+    expect(await must('plan.latest', {})).toMatchObject({ plan: first.plan, isStale: false, beforeId: second?.id })
+    expect(await must('plan.reasons', {})).toEqual(costs)
+    expect(await call('plan.adopt', { id: 999 })).toMatchObject({ problems: [{ code: 'unknown-name' }] })
+  },
+)
+
+test('a clash says what would settle it, and a draft with that has a plan', { timeout: 60_000 }, async () => {
+  const { must } = smallFarm()
+  const hill = (await must('field.list', {})).find((each) => each.name === 'Hill')
+  await must('exclusion.set', { fieldId: hill?.id as number, variety: 'Amber', isOut: true })
+  const clash = await must('plan.solve', quick)
+  expect(clash.plan).toBeNull()
+  expect(await must('plan.rules', {})).toEqual([])
+  const stuck = await must('draft.save', {
+    name: 'Stuck',
+    settings: { ...none, whatIfs: [{ kind: 'price', percent: 5 }] },
+  })
+  await must('draft.solve', { id: stuck, ...quick })
+  expect((await must('draft.list', {}))[0]?.clash?.settling).toEqual(clash.settling)
+  expect(clash.settling.map(({ whatIf }) => whatIf.kind).sort()).toEqual(['allow', 'unlock'])
+  for (const { whatIf, says } of clash.settling) {
+    const id = await must('draft.save', { name: says, settings: { ...none, whatIfs: [whatIf] } })
+    await must('draft.solve', { id, ...quick })
+    expect((await must('draft.list', {})).find((each) => each.id === id)?.plan?.totals?.acres).toBeCloseTo(189.4, 3)
+  }
+})

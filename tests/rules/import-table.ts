@@ -41,6 +41,8 @@ export const tyingFiles = [
   'ordering',
   'planning',
   'reasoning',
+  // The rules as the solver names them, of the plan in hand.
+  'rules-in-force',
   'serve',
   'start-alone',
   'start-in-app',

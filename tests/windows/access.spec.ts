@@ -1,9 +1,9 @@
 /** Every page, light and dark: nothing serious that axe can find, and nothing cut off sideways at 200 % zoom. */
-import AxeBuilder from '@axe-core/playwright'
 import type { Page } from '@playwright/test'
+import { faultsOf } from './axe.ts'
 import { expect, test } from './fixtures.ts'
 
-test.setTimeout(180_000)
+test.setTimeout(300_000)
 // Before the host goes: a page left open would look for it, and a failed look is a fault on its console.
 test.afterEach(({ page }) => page.close())
 
@@ -13,20 +13,8 @@ const pages = ['fields', 'varieties', 'quotes', 'plan', 'orders', 'rules'] as co
 const parts: Partial<Record<string, string[]>> = {
   fields: ['Bring in a file'],
   quotes: ['Dealers', 'Seed on hand'],
+  plan: ['Cash and loss', 'Other years', 'What rules cost', 'What if, and drafts', 'The plan'],
   rules: ['The book', 'Planting windows', 'Machines', 'Threats', 'Measures', 'Rules'],
-}
-
-async function faultsOf(page: Page) {
-  const { violations } = await new AxeBuilder({ page }).analyze()
-  return violations
-    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-    .map(
-      ({ id, nodes }) =>
-        `${id}: ${nodes
-          .slice(0, 5)
-          .map(({ html }) => html.slice(0, 120))
-          .join(' | ')}`,
-    )
 }
 
 async function open(page: Page, stage: string) {
