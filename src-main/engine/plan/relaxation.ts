@@ -4,10 +4,11 @@
  * fields at a time; whatever would lower the cost joins the model, until nothing would. Then the cost is the relaxation's
  * own, and every option has its price, with only a part of them ever in a model.
  */
-import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
+import type { PlanProblem, ProblemField } from '../../../src-shared/plan-problem.ts'
 import { optionAt, type Build } from './build.ts'
 import { buildModel, type ModelChoices } from './model.ts'
-import { priceOf, pricesOf } from './option-prices.ts'
+import { costOfField, fieldBound, priceAbove, wholeField, type Charged } from './field-bound.ts'
+import { pricesOf } from './option-prices.ts'
 import { packWeight } from './purchase-price.ts'
 import { weightedCents } from './reduce.ts'
 import type { SolveAnswer } from './solve-worker.ts'
@@ -45,28 +46,23 @@ export async function relax(
 ): Promise<Relaxation> {
   if (options.length <= wholeUpTo) return inOne(problem, kept, options, solve)
   const byField = Map.groupBy(options, (index) => optionAt(problem, index).field)
-  let part = cheapest(problem, byField)
+  const part = new Set(cheapest(problem, byField))
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    const build = buildModel(problem, { ...kept, wholePacks: false, only: part })
+    const build = buildModel(problem, { ...kept, wholePacks: false, only: [...part].sort((a, b) => a - b) })
     const answer = await solve(build)
     // Too few options to fit: the part that was chosen proves nothing of the whole.
     if (answer.status === 'infeasible') return inOne(problem, kept, options, solve)
     if (answer.status !== 'optimal' || answer.duals === null)
       return { status: answer.status, cost: answer.cost, options, prices: [] }
     const priced = priceAll(problem, kept, byField, build, answer)
-    // A field has one share to give, so all that could still be saved is each field's best saving, once.
-    const savings = new Map(
-      [...byField].map(([field, own]) => [field, Math.min(0, ...own.map((index) => priced.get(index) ?? 0))]),
-    )
-    const saved = [...savings.values()].reduce((sum, saving) => sum + saving, 0)
-    if (-saved <= NO_MATTER * Math.abs(answer.cost)) {
-      const prices = options.map(
-        (index) => (priced.get(index) ?? 0) - (savings.get(optionAt(problem, index).field) ?? 0),
-      )
-      return { status: 'optimal', cost: answer.cost + saved, options, prices }
+    const isDone = -priced.saved <= NO_MATTER * Math.abs(answer.cost)
+    const joining = isDone ? [] : priced.joining.filter((index) => !part.has(index))
+    // What could still be saved lowers the bound; where nothing new would save it, that is all there is to it.
+    if (joining.length === 0) {
+      const prices = options.map((index) => priced.prices[index] as number)
+      return { status: 'optimal', cost: answer.cost + priced.saved, options, prices }
     }
-    const joining = joiners(byField, priced)
-    part = [...new Set([...part, ...joining])].sort((a, b) => a - b)
+    for (const index of joining) part.add(index)
   }
   return inOne(problem, kept, options, solve)
 }
@@ -111,6 +107,15 @@ function cheapest(problem: PlanProblem, byField: ReadonlyMap<string, readonly nu
   return [...new Set(part)].sort((a, b) => a - b)
 }
 
+interface Priced {
+  /** By index into `problem.options`; of those that a plan may use. */
+  prices: Float64Array
+  /** [unit of the model's cost] ≤ 0: what options outside the part could still take off its cost, at most. */
+  saved: number
+  /** Options that would take something off. */
+  joining: number[]
+}
+
 /** Prices of all options by the duals of a part: in models of a batch of fields, whose rows are found by name. */
 function priceAll(
   problem: PlanProblem,
@@ -118,33 +123,51 @@ function priceAll(
   byField: ReadonlyMap<string, readonly number[]>,
   part: Build,
   answer: SolveAnswer,
-): Map<number, number> {
+): Priced {
   const duals = new Map<string, number>()
   part.model.rowNames().forEach(({ key, scale }, row) => {
     const dual = (answer.duals as Float64Array)[row] as number
     if (key !== null && dual !== 0) duals.set(key, dual * scale)
   })
-  const prices = new Map<number, number>()
-  let batch: number[] = []
+  const inPart = chargedBy(part, duals)
+  const fields = new Map(problem.fields.map((field) => [field.id, field]))
+  const prices = new Float64Array(problem.options.length).fill(Infinity)
+  const joining: number[] = []
+  let saved = 0
+  let batch: string[] = []
   const flush = () => {
-    const probe = buildModel(problem, { ...kept, wholePacks: false, only: batch })
-    const reduced = reducedCosts(probe, duals)
-    for (const column of probe.options) prices.set(column.option, priceOf(probe, column, reduced))
+    const only = batch.flatMap((field) => byField.get(field) ?? [])
+    const probe = buildModel(problem, { ...kept, wholePacks: false, only })
+    const charged = chargedBy(probe, duals)
+    for (const id of batch) {
+      const bound = fieldBound(probe, fields.get(id) as ProblemField, charged)
+      const now = costOfField(part, id, answer.columns as Float64Array, inPart)
+      saved += Math.min(0, bound.least + bound.paid - now)
+      const own = probe.byField.get(id) ?? []
+      for (const column of own) prices[column.option] = priceAbove(bound, column, charged)
+      const better = own.filter((column) => Number.isFinite(prices[column.option]) && wholeField(column, charged) < now)
+      better.sort((a, b) => wholeField(a, charged) - wholeField(b, charged))
+      joining.push(...better.slice(0, JOIN).map(({ option }) => option))
+    }
     batch = []
   }
-  for (const own of byField.values()) {
-    batch.push(...own)
-    if (batch.length >= BATCH) flush()
+  let waiting = 0
+  for (const [field, own] of byField) {
+    batch.push(field)
+    waiting += own.length
+    if (waiting < BATCH) continue
+    flush()
+    waiting = 0
   }
   if (batch.length > 0) flush()
-  return prices
+  return { prices, saved, joining }
 }
 
-/** Cost less what the rows' duals give back, by column; a row that the part does not have counts nothing. */
-function reducedCosts(probe: Build, duals: ReadonlyMap<string, number>): Float64Array {
-  const model = probe.model.arrays()
+/** Costs less what the rows' duals give back, by column; a row that the part does not have counts nothing. */
+function chargedBy(build: Build, duals: ReadonlyMap<string, number>): Charged {
+  const model = build.model.arrays()
   const reduced = Float64Array.from(model.cost)
-  probe.model.rowNames().forEach(({ key, scale }, row) => {
+  build.model.rowNames().forEach(({ key, scale }, row) => {
     const dual = key === null ? undefined : duals.get(key)
     if (dual === undefined) return
     for (let k = model.starts[row] as number; k < (model.starts[row + 1] as number); k++) {
@@ -152,15 +175,5 @@ function reducedCosts(probe: Build, duals: ReadonlyMap<string, number>): Float64
       reduced[column] = (reduced[column] as number) - (dual * (model.values[k] as number)) / scale
     }
   })
-  return reduced
-}
-
-/** The options of each field that would lower the cost most. */
-function joiners(byField: ReadonlyMap<string, readonly number[]>, prices: ReadonlyMap<number, number>): number[] {
-  return [...byField.values()].flatMap((own) =>
-    own
-      .filter((index) => (prices.get(index) ?? 0) < 0)
-      .sort((a, b) => (prices.get(a) as number) - (prices.get(b) as number))
-      .slice(0, JOIN),
-  )
+  return { reduced, upper: model.upper }
 }
