@@ -1,23 +1,43 @@
 /** The fingerprint of what a plan was made from: the same data give the same hash, whatever the order of keys. */
 import { createHash } from 'node:crypto'
 
+/** [character] that are gathered before they are hashed: a large farm as one text would take hundreds of megabytes. */
+const PIECE = 65_536
+
 export function dataHash(data: unknown): string {
-  return createHash('sha256')
-    .update(JSON.stringify(sortedKeys(data)))
-    .digest('hex')
+  const hash = createHash('sha256')
+  let waiting = ''
+  writeSorted(data, (text) => {
+    waiting += text
+    if (waiting.length < PIECE) return
+    hash.update(waiting)
+    waiting = ''
+  })
+  return hash.update(waiting).digest('hex')
 }
 
-/** The same data with keys in order; an entry without a value is as one that is not there. */
-function sortedKeys(data: unknown): unknown {
-  if (Array.isArray(data)) return data.map(sortedKeys)
-  if (typeof data !== 'object' || data === null) return data
-  const from = data as Record<string, unknown>
-  const sorted: Record<string, unknown> = {}
-  for (const key of keyOrder(from)) {
-    const value = from[key]
-    sorted[key] = typeof value === 'object' ? sortedKeys(value) : value
+/** As JSON, keys in order; an entry without a value is as one that is not there. */
+function writeSorted(data: unknown, write: (text: string) => void): void {
+  if (typeof data !== 'object' || data === null) return write(JSON.stringify(data) ?? 'null')
+  let between = ''
+  if (Array.isArray(data)) {
+    write('[')
+    for (const each of data) {
+      write(between)
+      writeSorted(each, write)
+      between = ','
+    }
+    return write(']')
   }
-  return sorted
+  const from = data as Record<string, unknown>
+  write('{')
+  for (const key of keyOrder(from)) {
+    if (from[key] === undefined) continue
+    write(`${between}${JSON.stringify(key)}:`)
+    writeSorted(from[key], write)
+    between = ','
+  }
+  write('}')
 }
 
 /** Thousands of options have the same keys: each order is worked out once. */

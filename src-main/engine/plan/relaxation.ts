@@ -29,7 +29,7 @@ type Kept = Pick<ModelChoices, 'rules' | 'loosened'>
 /** Options from which the relaxation is solved in parts. */
 const WHOLE_UP_TO = 60_000
 /** Options priced at a time. */
-const BATCH = 40_000
+const BATCH = 20_000
 /** Options of one field that may join in one round. */
 const JOIN = 3
 /** Savings that could still be made, as a share of the cost, that the bound is lowered by instead of going on. */
