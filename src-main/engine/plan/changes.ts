@@ -41,6 +41,7 @@ const passedOver = new Set([
   'affects',
   'low',
   'high',
+  'depositShare',
   'fromLabel',
   'isTreated',
 ])
