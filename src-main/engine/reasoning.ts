@@ -107,8 +107,9 @@ export async function adoptPoint(engine: Engine, place: number): Promise<null> {
 
 export function hardYearNow(engine: Engine, settings: Input<'plan.hardYear'>): Promise<HardYear> {
   return besidePlan(engine, async (solver, signal) => {
-    const { stored } = await planInHand(engine)
-    return must(await hardYear(stored.input, stored, { ...settings, wholeCents: true, signal }, solver))
+    const { stored, offer } = await planInHand(engine)
+    const options = { ...settings, wholeCents: true, signal, whole: offer.whole }
+    return must(await hardYear(offer.season, stored, options, solver))
   })
 }
 
@@ -118,7 +119,9 @@ export async function reasonsNow(engine: Engine, { db, seasonId }: OpenFarm): Pr
   if (stored === null || stored.plan === null) return null
   const known = await readReasons(db, stored.id)
   if (known !== null) return known
-  const { problem, excluded } = must(priceSeason(stored.input))
+  const { ordered } = await seasonAtHand(db, seasonId)
+  const offer = must(offered(stored.input, ordered))
+  const { problem, excluded } = must(priceSeason(offer.season))
   // One relaxation in a solver of its own: other work may hold the long-lived one for a while.
   const solver = new Solver()
   try {
@@ -131,8 +134,8 @@ export async function reasonsNow(engine: Engine, { db, seasonId }: OpenFarm): Pr
 /** Works out one reason after another, tells each and keeps all with the plan. */
 export function refineNow(engine: Engine, { field, of, ...settings }: Input<'plan.refine'>): Promise<Reasons> {
   return besidePlan(engine, async (solver, signal) => {
-    const { farm, stored } = await planInHand(engine)
-    const { problem, excluded } = must(priceSeason(stored.input))
+    const { farm, stored, offer } = await planInHand(engine)
+    const { problem, excluded } = must(priceSeason(offer.season))
     // What was worked out before stays known, whatever becomes of this.
     const known = await engine.alone(() => readReasons(farm.db, stored.id))
     let reasons = known ?? (await quickReasons(problem, excluded, stored.plan, solver, signal))
@@ -141,7 +144,7 @@ export function refineNow(engine: Engine, { field, of, ...settings }: Input<'pla
     const others = varietiesLeftOut(problem, stored.plan).length + rulesOf(stored.input).length
     const steps = field === undefined ? fields + others : own.length
     let step = 0
-    const options = { ...settings, wholeCents: true, signal }
+    const options = { ...settings, wholeCents: true, signal, whole: offer.whole }
     const tell = (reason: Reason) => {
       reasons = withReason(reasons, reason)
       engine.say({ kind: 'work', found: { of: 'reasons', reason }, step: ++step, steps })
@@ -155,7 +158,7 @@ export function refineNow(engine: Engine, { field, of, ...settings }: Input<'pla
     } else {
       const asked = of === 'everything' ? refine : refineRules
       for await (const found of asked(problem, stored, options, solver)) tell(must(found))
-      for await (const found of houseRuleCosts(stored.input, stored, options, solver)) {
+      for await (const found of houseRuleCosts(offer.season, stored, options, solver)) {
         tell({ kind: 'rule', ruleCost: must(found) })
       }
       reasons = { ...reasons, isRefined: reasons.isRefined || (of === 'everything' && !signal.aborted) }
@@ -193,13 +196,22 @@ function ownChoices(reasons: Reasons, field: string): FieldChoice[] {
     .sort((a, b) => (a.cost.cents ?? 0) - (b.cost.cents ?? 0))
 }
 
-/** The newest plan of the season, with the season that it was made from. */
-function planInHand(engine: Engine): Promise<{ farm: OpenFarm; stored: StoredPlan & { plan: Plan } }> {
+interface InHand {
+  farm: OpenFarm
+  stored: StoredPlan & { plan: Plan }
+  /** The season that the plan was made from, with what is on order by now held. */
+  offer: Offered
+}
+
+/** The newest plan of the season. */
+function planInHand(engine: Engine): Promise<InHand> {
   return engine.alone(async () => {
     const farm = farmOf(engine)
     const stored = await latestPlan(farm.db, farm.seasonId)
     if (stored === null || stored.plan === null) throw new ProblemError([noPlan])
-    return { farm, stored: { ...stored, plan: stored.plan } }
+    const { ordered } = await seasonAtHand(farm.db, farm.seasonId)
+    const offer = must(offered(stored.input, ordered))
+    return { farm, stored: { ...stored, plan: stored.plan }, offer }
   })
 }
 

@@ -150,3 +150,22 @@ test('a point of the curve holds what is on order as well, and can be taken', { 
   await must('plan.adoptPoint', { point: 0 })
   expect(await must('plan.latest', {})).toMatchObject({ isStale: false, plan: { totals: points[0]?.plan.totals } })
 })
+
+test('what another choice costs counts the seed on order in both plans', { timeout: 60_000 }, async () => {
+  const { must } = farmOf()
+  const { plan } = await must('plan.solve', quick)
+  await must('orders.make', { today })
+  const lines = linesOf(await must('orders.list', {}))
+  const marked = lines.map(({ id }) => id)
+  await must('orders.mark', { lines: marked, mark: { state: 'ordered', on: today }, says: 'Send' })
+  const block = plan!.blocks[0]!
+  const choices = (await must('plan.refine', { ...quick, field: block.field })).choices
+  const choice = choices.find(({ field, cost }) => field === block.field && cost.kind === 'refined')
+  // The same asked the long way: the field locked to that variety, and the whole season solved with what is on order.
+  const fieldId = (await must('field.list', {})).find(({ name }) => name === block.field)!.id
+  await must('lock.set', { fieldId, variety: choice!.variety })
+  const locked = await must('plan.solve', quick)
+  expect(locked.plan!.totals.costCents - plan!.totals.costCents).toBeCloseTo(choice!.cost.cents!, -1)
+  // Ordered seed is paid for in both, so changing one's mind costs more than it would have before.
+  expect(choice!.cost.cents).toBeGreaterThan(0)
+})

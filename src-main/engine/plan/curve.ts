@@ -9,10 +9,9 @@ import type { Plan, SolvedPlan } from '../../../src-shared/plan.ts'
 import { fail, ok, type Problem, type Result } from '../../../src-shared/problem.ts'
 import { showDollars } from '../../../src-shared/show.ts'
 import { checkPlan } from './check.ts'
-import type { AgainOptions } from './next-best.ts'
 import { repriced } from './reprice.ts'
 import { allRules } from './rules/all-rules.ts'
-import { solveProblem } from './solve-problem.ts'
+import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 
 export interface CurveOptions extends AgainOptions {
@@ -133,8 +132,7 @@ class Drawing {
   }
 
   private solve(problem: PlanProblem, near: Plan | null): Promise<Result<SolvedPlan>> {
-    const { gap, seconds, wholeCents, signal } = this.options
-    return solveProblem(problem, { gap, seconds, wholeCents, signal, near }, this.solver)
+    return solveAgain(problem, near, this.options, this.solver)
   }
 
   /** The plan of the next tighter limit keeps this one too, so it is the best start there is. */

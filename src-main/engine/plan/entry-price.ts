@@ -11,8 +11,7 @@ import { ok } from '../../../src-shared/problem.ts'
 import type { EntryPrice } from '../../../src-shared/reasons.ts'
 import { showCents, showPercent } from '../../../src-shared/show.ts'
 import { noDifference, openCents } from './figure.ts'
-import type { AgainOptions } from './next-best.ts'
-import { solveProblem } from './solve-problem.ts'
+import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 
 /** [share of today's price] below which nobody would see a price. */
@@ -52,7 +51,7 @@ export async function entryPrice(
 
   const at = async (factor: number): Promise<Result<Line | 'impossible' | 'unknown'>> => {
     const forced = scaled(problem, variety, factor)
-    const solved = await solveProblem(forced, { ...again, near: inHand.plan }, solver)
+    const solved = await solveAgain(forced, inHand.plan, again, solver)
     if (!solved.ok) return solved
     const { plan, proof } = solved.value
     if (plan === null) return ok(proof.status === 'nothing-fits' ? 'impossible' : 'unknown')

@@ -21,9 +21,9 @@ import { ruleOf } from '../../../src-shared/rule.ts'
 import type { Season } from '../../../src-shared/season.ts'
 import { showDollars } from '../../../src-shared/show.ts'
 import { openCents } from './figure.ts'
-import { changedFields, type AgainOptions } from './next-best.ts'
+import { changedFields } from './next-best.ts'
 import { priceSeason } from './price.ts'
-import { solveProblem } from './solve-problem.ts'
+import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 import { seasonIn } from './year-season.ts'
 
@@ -130,7 +130,7 @@ async function regretOf(
   const priced = priceSeason(seasonIn('hard', season, context).season)
   if (!priced.ok)
     return none(`No plan keeps the house’s rules in a hard year. ${priced.problems[0]?.what ?? ''}`.trim())
-  const solved = await solveProblem(priced.value.problem, { ...options, near: inHand.plan }, solver)
+  const solved = await solveAgain(priced.value.problem, inHand.plan, options, solver)
   if (!solved.ok) return solved
   const hardPlan = solved.value.plan
   if (hardPlan === null) {

@@ -9,9 +9,8 @@ import type { Rule, RuleKind } from '../../../src-shared/rule.ts'
 import type { Season } from '../../../src-shared/season.ts'
 import { sayWhatIf } from '../../../src-shared/what-if.ts'
 import { differenceOf } from './figure.ts'
-import type { AgainOptions } from './next-best.ts'
 import { priceSeason } from './price.ts'
-import { solveProblem } from './solve-problem.ts'
+import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 
 /** Kinds of rule that forbid options. */
@@ -40,7 +39,7 @@ export async function* houseRuleCosts(
       yield priced
       continue
     }
-    const again = await solveProblem(priced.value.problem, { ...options, near: inHand.plan }, solver)
+    const again = await solveAgain(priced.value.problem, inHand.plan, options, solver)
     if (options.signal?.aborted) return
     const { rule: kind, subject } = rule
     yield again.ok

@@ -11,12 +11,10 @@ import { CENTS_PER_UNIT } from './build.ts'
 import { fieldPrices } from './field-prices.ts'
 import { boundFigure, differenceOf } from './figure.ts'
 import { buildModel } from './model.ts'
-import { solveProblem, type SolveOptions } from './solve-problem.ts'
 import { allRules } from './rules/all-rules.ts'
+import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 import { sortedProblem } from './sort-problem.ts'
-
-export type AgainOptions = Pick<SolveOptions, 'gap' | 'seconds' | 'wholeCents' | 'signal'>
 
 /**
  * For every field and every variety that the plan does not have there: the least it could cost more, from one
@@ -62,7 +60,7 @@ export async function forcedChoice(
     locks: [...problem.rules.locks, { field, variety }],
     planted: [...(problem.rules.planted ?? []), { field }],
   })
-  const again = await solveProblem(forced, { ...options, near: inHand.plan }, solver)
+  const again = await solveAgain(forced, inHand.plan, options, solver)
   return again.ok ? ok(choiceOf(inHand, again.value, field, variety)) : again
 }
 
@@ -88,7 +86,7 @@ export async function nextBest(
       exclusions: [...problem.rules.exclusions, ...[...ruledOut].map((variety) => ({ field, variety }))],
       planted: [...(problem.rules.planted ?? []), { field }],
     })
-    const again = await solveProblem(others, { ...options, near }, solver)
+    const again = await solveAgain(others, near, options, solver)
     if (!again.ok) return again
     if (again.value.plan === null) break
     near = again.value.plan

@@ -9,8 +9,9 @@ import type { Result } from '../../../src-shared/problem.ts'
 import { ok } from '../../../src-shared/problem.ts'
 import type { ExcludedChoice, Reason, Reasons } from '../../../src-shared/reasons.ts'
 import { entryPrice, varietiesLeftOut } from './entry-price.ts'
-import { nextBest, quickChoices, type AgainOptions } from './next-best.ts'
+import { nextBest, quickChoices } from './next-best.ts'
 import { ruleCosts } from './rule-cost.ts'
+import type { AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 
 export interface RefineOptions extends AgainOptions {

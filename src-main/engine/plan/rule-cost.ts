@@ -9,10 +9,9 @@ import { ok } from '../../../src-shared/problem.ts'
 import type { RuleCost } from '../../../src-shared/reasons.ts'
 import { differenceOf } from './figure.ts'
 import { rulesByKind, withoutRules } from './loosen.ts'
-import type { AgainOptions } from './next-best.ts'
-import { solveProblem } from './solve-problem.ts'
 import { allRules } from './rules/all-rules.ts'
 import type { NamedRule } from './rules/named-rule.ts'
+import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 
 /** Every rule of the problem with what it costs, one by one as it becomes known. */
@@ -46,6 +45,6 @@ export async function costWithout(
   solver: Solver,
 ): Promise<Result<RuleCost['cost']>> {
   const loosened = withoutRules(problem, new Set(rules.map((rule) => rule.id)))
-  const again = await solveProblem(loosened, { ...options, near: inHand.plan }, solver)
+  const again = await solveAgain(loosened, inHand.plan, options, solver)
   return again.ok ? ok(differenceOf(again.value, inHand)) : again
 }
