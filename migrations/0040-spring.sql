@@ -15,6 +15,15 @@ CREATE INDEX delivery_season ON delivery (seasonId);
 CREATE INDEX delivery_dealer ON delivery (dealerId);
 CREATE INDEX delivery_order ON delivery (purchaseOrderId);
 
+-- What a dealer says of the rest of an order's line: it comes later, or not at all.
+CREATE TABLE line_promise (
+  id INTEGER PRIMARY KEY,
+  orderLineId INTEGER NOT NULL UNIQUE REFERENCES order_line ON DELETE CASCADE,
+  says TEXT NOT NULL CHECK (says IN ('later', 'not coming')),
+  expectedOn TEXT CHECK (date(expectedOn) IS expectedOn),
+  note TEXT CHECK (length(note) <= 2000)
+) STRICT;
+
 CREATE TABLE lot (
   id INTEGER PRIMARY KEY,
   seasonId INTEGER NOT NULL REFERENCES season ON DELETE CASCADE,
@@ -29,6 +38,7 @@ CREATE TABLE lot (
   packPounds REAL CHECK (packPounds BETWEEN 1 AND 10000),
   pounds REAL NOT NULL CHECK (pounds BETWEEN 0 AND 10000000),
   returnedPounds REAL NOT NULL DEFAULT 0 CHECK (returnedPounds BETWEEN 0 AND 10000000),
+  leftPounds REAL CHECK (leftPounds BETWEEN 0 AND 10000000), -- counted when planting was over; absent: not counted
   seedsPerPound REAL CHECK (seedsPerPound BETWEEN 200 AND 2000),
   note TEXT CHECK (length(note) <= 2000)
 ) STRICT;
@@ -54,6 +64,8 @@ CREATE TABLE tag (
   weedSeed REAL CHECK (weedSeed BETWEEN 0 AND 1),
   noxiousKinds TEXT CHECK (length(noxiousKinds) <= 2000),
   noxiousPerPound REAL CHECK (noxiousPerPound >= 0),
+  noxiousFound INTEGER CHECK (noxiousFound BETWEEN 0 AND 100000), -- in a sample of one's own
+  noxiousSamplePounds REAL CHECK (noxiousSamplePounds > 0 AND noxiousSamplePounds <= 1000),
   germination REAL CHECK (germination BETWEEN 0 AND 1),
   hardSeed REAL CHECK (hardSeed BETWEEN 0 AND 1),
   testedIn TEXT CHECK (date(testedIn || '-01') IS testedIn || '-01'), -- month and year, as 2027-01

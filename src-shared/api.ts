@@ -5,6 +5,8 @@
  * Long because it is one table of all calls.
  */
 import * as v from 'valibot'
+import { change, id, is, name, nothing, planned, read, tableNames, task, type TableName } from './api-call.ts'
+import { springCalls } from './api-spring.ts'
 import type { Bearing, LedgerTopic } from './book/ledger.ts'
 import type { Comparison } from './comparison.ts'
 import { curveCounts, type Curve, type CurvePoint } from './curve.ts'
@@ -39,78 +41,8 @@ import type { Measure, Threat } from './threat.ts'
 import type { Carried, VarietyRow } from './variety.ts'
 import type { Machine, PlantingWindow } from './window.ts'
 
-/** Tables as the window knows them: a change announces these, a live query listens to them. */
-export const tableNames = [
-  'farm',
-  'season',
-  'field',
-  'variety',
-  'dealer',
-  'quote',
-  'carried',
-  'window',
-  'machine',
-  'measure',
-  'threat',
-  'rule',
-  'assumption',
-  'lock',
-  'plan',
-  'draft',
-  'order',
-  'setting',
-  'undo',
-] as const
-export type TableName = (typeof tableNames)[number]
+export { tableNames, type TableName }
 
-type InputSchema = v.GenericSchema
-
-interface Call<Kind extends 'read' | 'change' | 'task', Input extends InputSchema, Output> {
-  kind: Kind
-  input: Input
-  /** Phantom: carries the output's type, never a value. */
-  output: Output
-  /** read: reruns when these change. change and task: announced when done. */
-  tables: readonly TableName[]
-  /** Words for the undo menu, which may hang on what is done; absent where there is nothing to take back. */
-  undo?: string | ((input: v.InferOutput<Input>) => string)
-  /** Of `tables`, those that this input touches; absent: all of them. */
-  touches?: (input: v.InferOutput<Input>) => readonly TableName[]
-  /** task: starts at once, beside whatever runs, and takes the engine's `alone` around its own writing. */
-  beside?: true
-}
-
-/** Names an output type; there is no value behind it. */
-function is<Output>(): Output {
-  return undefined as Output
-}
-
-/** Looks, never writes. */
-function read<Input extends InputSchema, Output>(
-  call: Omit<Call<'read', Input, Output>, 'kind'>,
-): Call<'read', Input, Output> {
-  return { kind: 'read', ...call }
-}
-
-/** Writes in one transaction, one at a time, as one undo step when `undo` is given. */
-function change<Input extends InputSchema, Output>(
-  call: Omit<Call<'change', Input, Output>, 'kind'>,
-): Call<'change', Input, Output> {
-  return { kind: 'change', ...call }
-}
-
-/** Takes long or swaps the open file; looks after its own transactions. */
-function task<Input extends InputSchema, Output>(
-  call: Omit<Call<'task', Input, Output>, 'kind'>,
-): Call<'task', Input, Output> {
-  return { kind: 'task', ...call }
-}
-
-const nothing = v.strictObject({})
-const id = v.pipe(v.number(), v.integer(), v.minValue(1))
-const name = v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(80))
-/** Everything that a plan is made from. */
-const planned = ['field', 'variety', 'dealer', 'quote', 'carried', 'window', 'machine', 'measure', 'threat'] as const
 /** The day it is where the window is: a season knows none. Quotes that ended before are left out of a plan. */
 const today = v.optional(isoDate)
 const bookKey = v.pipe(v.string(), v.minLength(1), v.maxLength(300))
@@ -413,6 +345,8 @@ export const api = {
   }),
   /** What waits at the orders, for the rail. */
   'orders.waiting': read({ input: nothing, output: is<OrdersWaiting>(), tables: ['order', 'plan'] }),
+
+  ...springCalls,
 
   'undo.state': read({ input: nothing, output: is<UndoState>(), tables: ['undo', 'farm'] }),
   'undo.back': task({ input: nothing, output: is<UndoState>(), tables: tableNames }),

@@ -7,6 +7,7 @@ import { basename } from 'node:path'
 import { parseArgs } from 'node:util'
 import { toJsonSchema } from '@valibot/to-json-schema'
 import * as v from 'valibot'
+import { deliveryFileSchema, isSpringVerb } from '../../src-shared/delivery-file.ts'
 import { sumsOf } from '../../src-shared/order.ts'
 import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
 import { readPlanFile } from '../../src-shared/plan-file.ts'
@@ -26,12 +27,18 @@ import { planText } from './export/plan-text.ts'
 const usage = `standwell plan FILE.season.json [--out plan.json] [--gap 0.001] [--time 60] [--json]
 standwell solve PROBLEM.json    [--out plan.json] [--gap 0.001] [--time 60] [--json]
 standwell orders FILE.season.json [--plan plan.json] [--today 2027-01-20] [--gap 0.001] [--time 60] [--json | --csv]
-standwell schema season|problem
+standwell receive FARM.farm DELIVERY.json [--today 2027-04-20] [--json]
+standwell rates FARM.farm [--today 2027-04-20] [--json | --csv]
+standwell trace FARM.farm [--lot NUMBER | --field NAME] [--json]
+standwell schema season|problem|delivery
 
 plan    the season's cheapest plan: orders and fields
 solve   the same for options already priced, without the agronomy
 orders  one order for each dealer, of the season's cheapest plan or of a plan written before
-schema  the JSON Schema of what plan and solve read
+receive writes a load with its lots and tags into a farm file, and says what is owed
+rates   the rates of the lots on hand beside those planned, and what is short or left
+trace   which lot went into which field, and which field had which lot
+schema  the JSON Schema of what plan, solve and receive read
 
 --gap   stop when proven within this share of the least cost; 0 for the very best
 --time  stop after so many seconds with the best plan so far
@@ -39,7 +46,8 @@ schema  the JSON Schema of what plan and solve read
 --json  print the plan with its proof, or the orders, as data instead of tables
 --csv   print the orders as one table for a spreadsheet
 --plan  take the orders from this plan of the same season instead of working one out
---today leave out quotes whose last day to order is before this day
+--today the day it is taken to be: quotes that ended before it are left out, nothing is dated after it
+--lot   only lots of this number; --field only this field
 
 Exit code: 0 a plan · 1 nothing fits, or nothing found in time · 2 something is wrong with the input
 `
@@ -58,6 +66,8 @@ async function main(args: string[]): Promise<number> {
         time: { type: 'string', default: '60' },
         plan: { type: 'string' },
         today: { type: 'string' },
+        lot: { type: 'string' },
+        field: { type: 'string' },
         json: { type: 'boolean', default: false },
         csv: { type: 'boolean', default: false },
         help: { type: 'boolean', short: 'h', default: false },
@@ -78,6 +88,14 @@ async function main(args: string[]): Promise<number> {
     return report(await work(verb, subject, values), values)
   }
   if (verb === 'orders' && subject !== undefined && extra.length === 0) return printOrders(subject, values)
+  if (isSpringVerb(verb) && subject !== undefined && extra.length === (verb === 'receive' ? 1 : 0)) {
+    // Only here: the other commands need no database.
+    const { springCommand } = await import('./cli-spring.ts')
+    const done = await springCommand(verb, subject, { ...values, delivery: () => readJsonFile(extra[0] ?? '') })
+    if (done.ok) process.stdout.write(done.value)
+    else tellProblems(done.problems, values.json)
+    return done.ok ? 0 : 2
+  }
   process.stderr.write(usage)
   return 2
 }
@@ -143,6 +161,7 @@ function printSchema(subject: string | undefined): number {
   const schemas: Record<string, Parameters<typeof toJsonSchema>[0]> = {
     season: seasonSchema,
     problem: planProblemSchema,
+    delivery: deliveryFileSchema,
   }
   const schema = subject !== undefined && Object.hasOwn(schemas, subject) ? schemas[subject] : undefined
   if (schema === undefined) {

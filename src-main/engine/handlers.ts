@@ -2,6 +2,7 @@
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
 import { lookAtFile, previewBoundaries, previewFile, takeBoundaries, takeFile, writeTable } from './bringing-in.ts'
 import type { Connection } from './db/connect.ts'
+import { removeDelivery, saveDelivery, setPromise } from './deliveries.ts'
 import { adoptDraft, adoptPlan, comparePlans, draftsNow, solveDraft } from './drafting.ts'
 import { duplicateDraft, removeDraft, saveDraft } from './drafts.ts'
 import { explainNow } from './explaining.ts'
@@ -11,12 +12,17 @@ import { farmSummary } from './farms.ts'
 import { listFields } from './fields.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
 import { setExclusion, setLock } from './locks.ts'
+import { removeTest, saveTag, saveTest } from './lot-tags.ts'
+import { removeLot, saveLot } from './lots.ts'
 import { closeFarm, openDemoFarm, startFarm, valueOf } from './open-close.ts'
+import { plantingsNow } from './planting-record.ts'
+import { removeCount, removePlanting, saveCount, savePlanting } from './plantings.ts'
 import { planNow, solveNow, stopSolving } from './planning.ts'
 import { adoptPoint, curveNow, hardYearNow, reasonsNow, refineNow, stopWork } from './reasoning.ts'
 import { draftReplan, makeOrders, orderFile, ordersNow } from './ordering.ts'
 import { dropOrder, markLines, ordersWaiting, setOrderNote } from './orders.ts'
 import { listQuotes } from './quotes.ts'
+import { deliveriesNow } from './receiving.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
 import { rulesInForce } from './rules-in-force.ts'
 import { listRules } from './rules.ts'
@@ -24,6 +30,11 @@ import { listSettings, setSetting } from './settings.ts'
 import { changeSheet } from './sheets/change-sheet.ts'
 import { listSheet } from './sheets/list-sheet.ts'
 import { shapes } from './sheets/stores.ts'
+import { springFile } from './spring-files.ts'
+import { draftWithLots, ratesNow } from './spring-rates.ts'
+import { springWaiting } from './spring-waiting.ts'
+import { addPhoto, readPhoto, removePhoto } from './tag-photos.ts'
+import { traceNow } from './tracing.ts'
 import { listVarieties } from './varieties.ts'
 
 export type Handlers = {
@@ -157,6 +168,84 @@ export const handlers: Handlers = {
     const { db, seasonId } = farmAtHand(engine)
     return ordersWaiting(db, seasonId)
   },
+
+  'delivery.list': (engine) => deliveriesNow(farmAtHand(engine)),
+  'delivery.save': (engine, { id, delivery, today }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return saveDelivery(db, seasonId, id, delivery, today)
+  },
+  'delivery.remove': async (engine, { id }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await removeDelivery(db, seasonId, id)
+    return null
+  },
+  'delivery.promise': async (engine, { lineId, promise }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await setPromise(db, seasonId, lineId, promise)
+    return null
+  },
+  'lot.save': (engine, { id, lot, isSecondPart }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return saveLot(db, seasonId, id, lot, isSecondPart)
+  },
+  'lot.remove': async (engine, { id }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await removeLot(db, seasonId, id)
+    return null
+  },
+  'tag.save': async (engine, { lotId, tag, today }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await saveTag(db, seasonId, lotId, tag, today)
+    return null
+  },
+  'tag.addPhoto': (engine, { lotId, file }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return addPhoto(db, seasonId, lotId, file)
+  },
+  'tag.photo': (engine, { id }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return readPhoto(db, seasonId, id)
+  },
+  'tag.removePhoto': async (engine, { id }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await removePhoto(db, seasonId, id)
+    return null
+  },
+  'test.save': (engine, input) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return saveTest(db, seasonId, input)
+  },
+  'test.remove': async (engine, { id }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await removeTest(db, seasonId, id)
+    return null
+  },
+
+  'rates.list': (engine, { today }) => ratesNow(farmAtHand(engine), today),
+  'rates.replan': (engine) => draftWithLots(farmAtHand(engine)),
+  'rates.file': (engine, { as, today }) => springFile(farmAtHand(engine), as, today),
+
+  'planting.list': (engine) => plantingsNow(farmAtHand(engine)),
+  'planting.save': (engine, { id, planting, today }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return savePlanting(db, seasonId, id, planting, today)
+  },
+  'planting.remove': async (engine, { id }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await removePlanting(db, seasonId, id)
+    return null
+  },
+  'stand.save': (engine, input) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return saveCount(db, seasonId, input)
+  },
+  'stand.remove': async (engine, { id }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await removeCount(db, seasonId, id)
+    return null
+  },
+  'trace.list': (engine) => traceNow(farmAtHand(engine)),
+  'spring.waiting': (engine, { today }) => springWaiting(farmAtHand(engine), today),
 
   'undo.state': (engine) => undoState(farmAtHand(engine).connection),
   'undo.back': (engine) => {

@@ -41,6 +41,12 @@ export function bearsOn(context: Context, key: string): BearsOn {
       return ruleOf(context.season.rules, 'reserve-by-chance')
         ? { ...nothing, varieties: allVarieties(context) }
         : nothing
+    // Of spring: what a lot's tag is held against, and what a thin stand or a lower drop forgoes.
+    case 'rate':
+      return everywhere(context, () => true)
+    case 'replant':
+      return everywhere(context, (field) => !key.includes('missing plant') || key.endsWith(`/${field.rowPattern}`))
+    case 'tag':
     case 'germination':
     case 'maturity':
       return { ...nothing, varieties: allVarieties(context) }

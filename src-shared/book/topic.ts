@@ -18,10 +18,23 @@ const headings: Record<string, string> = {
   harvest: 'Harvest',
   maturity: 'Harvest',
   price: 'Price',
+  rate: 'Seed and stand',
+  replant: 'Thin stands',
+  tag: 'Tags',
 }
 
 /** Headings in the order of the book; the threats' own come after `Ratings`. */
-export const topicOrder = ['Price', 'Seed and stand', 'Reserve by chance', 'Rotation', 'Vine', 'Harvest', 'Ratings']
+export const topicOrder = [
+  'Price',
+  'Seed and stand',
+  'Reserve by chance',
+  'Tags',
+  'Thin stands',
+  'Rotation',
+  'Vine',
+  'Harvest',
+  'Ratings',
+]
 
 /** Heading of a row. A key that no heading is known for, as of a later version, stands under `Other`. */
 export function topicOf(key: string): string {

@@ -41,6 +41,14 @@ export const tyingFiles = [
   'ordering',
   'planning',
   'reasoning',
+  // What came against what was ordered; rates of what came on what was planned; entries with their stands; both ways.
+  'cli-spring',
+  'planting-record',
+  'receiving',
+  'spring-files',
+  'spring-rates',
+  'spring-waiting',
+  'tracing',
   // The rules as the solver names them, of the plan in hand.
   'rules-in-force',
   'serve',

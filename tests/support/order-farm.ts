@@ -25,8 +25,8 @@ export function farmOf(own: Season = freeSeason()): TestEngine {
 }
 
 /** A farm with its plan and its orders made. */
-export async function orderedFarm() {
-  const host = farmOf()
+export async function orderedFarm(own: Season = freeSeason()) {
+  const host = farmOf(own)
   const plan = await host.must('plan.solve', quick)
   await host.must('orders.make', { today })
   return { ...host, plan, dump: () => dumpOf(host.engine.farm!.connection) }

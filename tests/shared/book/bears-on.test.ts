@@ -65,7 +65,7 @@ describe('what a row bears on', () => {
   }
   // Their effect is no term of a line of its own, or lies outside an option.
   const apart =
-    /^(reserve|germination|maturity|harvest|stand|drop|emergence|rating)\/|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
+    /^(reserve|germination|maturity|harvest|stand|drop|emergence|rating|rate|replant|tag)\/|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
 
   it.each([
     ['the demo farm', farm],

@@ -32,6 +32,8 @@ describe('the ledger', () => {
       'Price',
       'Seed and stand',
       'Reserve by chance',
+      'Tags',
+      'Thin stands',
       'Rotation',
       'Vine',
       'Harvest',

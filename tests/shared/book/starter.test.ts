@@ -9,8 +9,11 @@ import { diggingLossRange } from '../../../src-shared/agronomy/digging-loss.ts'
 import { explain } from '../../../src-shared/agronomy/explain.ts'
 import { germinationMark } from '../../../src-shared/agronomy/germination.ts'
 import { weekCapacities } from '../../../src-shared/agronomy/harvest.ts'
+import { leastStand } from '../../../src-shared/agronomy/lot-rate.ts'
 import { houseReserve } from '../../../src-shared/agronomy/reserve.ts'
 import { ripenessOf } from '../../../src-shared/agronomy/ripeness.ts'
+import { replantOrKeep } from '../../../src-shared/agronomy/stand-count.ts'
+import { tagChecks } from '../../../src-shared/agronomy/tag-checks.ts'
 import { lossKeys, readThreat, shareKey } from '../../../src-shared/agronomy/threat-table.ts'
 import { readVine, vineActions } from '../../../src-shared/agronomy/vine.ts'
 import { Book, rangeOf } from '../../../src-shared/assumption.ts'
@@ -18,6 +21,7 @@ import { limitsOf } from '../../../src-shared/book/change.ts'
 import { starterBook } from '../../../src-shared/book/starter.ts'
 import { isRowOf, topicOf, topicOrder } from '../../../src-shared/book/topic.ts'
 import { pressureLevels } from '../../../src-shared/field.ts'
+import { fullTag } from '../agronomy/a-tag.ts'
 import { demoFarm } from '../demo-farm.ts'
 import { ReadingBook } from './reading-book.ts'
 
@@ -44,6 +48,8 @@ const wereRead = [
   'CS 462 heat-unit notes of NC State',
   'soilcropandmore.info peanut guide',
   'UF/IFAS NFREC-SV blog, 19 Feb 2025',
+  'okcrop.okstate.edu/seed-certification-standards/peanut.html',
+  '7 CFR 201.22',
 ]
 
 describe('every row', () => {
@@ -107,6 +113,11 @@ describe('rows and the agronomy', () => {
     diggingLossRange(book, 10, 4000)
     ripenessOf(book, '2027-05-01', 140)
     weekCapacities(season.machines, book)
+    leastStand(book, 0)
+    for (const rowPattern of ['single', 'twin'] as const) {
+      replantOrKeep(book, 2, { rowPattern, yieldLb: 4000, centsPerPound: 25, seedCentsPerAcre: 12_000 })
+    }
+    for (const isHermetic of [false, true]) tagChecks(book, { ...fullTag(), tag: { ...fullTag().tag, isHermetic } })
     for (const field of season.fields) {
       for (const rowPattern of ['single', 'twin'] as const) {
         const fields = [{ ...field, rowPattern, drop: undefined, windows: [] }]

@@ -1,0 +1,79 @@
+/** Rates from real lots beside those planned, and what a variety has too little or too much of, with what to do, priced. */
+import type { RowPattern } from './field.ts'
+
+export interface BlockLot {
+  lotId: number
+  lot: string
+  seedsPerFoot: number
+  seedsPerAcre: number
+  poundsPerAcre: number
+  /** [plants/ft] that it is expected to leave. */
+  stand: number
+  /** [lb] and whole packs to load for what is still to be planted; packs null where the lot has no pack weight. */
+  pounds: number
+  packs: number | null
+}
+
+export interface RateBlock {
+  field: string
+  fieldId: number
+  variety: string
+  window: string
+  acres: number
+  /** [acre] written down as planted with this variety. */
+  plantedAcres: number
+  rowPattern: RowPattern
+  rowSpacingIn: number
+  /** [plants/ft of row position] that the plan wants. */
+  stand: number
+  /** Where the planned drop is from: the field, the house, the early window. */
+  dropBy: string
+  plannedSeedsPerFoot: number
+  plannedPoundsPerAcre: number
+  /** Each lot of the variety on hand, at the rate that keeps the stand. */
+  lots: BlockLot[]
+  /** What goes into the files: of the lots on hand, weighed by their pounds, else as planned. */
+  set: { seedsPerFoot: number; seedsPerAcre: number; poundsPerAcre: number; from: 'lots' | 'plan'; lots: string[] }
+}
+
+/** One thing to do about a shortage or a surplus. */
+export interface Remedy {
+  kind: 'wait' | 'order' | 'lower the drop' | 'plan again' | 'return' | 'carry'
+  says: string
+  /** [cent] more paid or risked; below 0 where money comes back; null where only a solve can say. */
+  cents: number | null
+  /** [acre] that it settles; null where that is not what it is about. */
+  acres: number | null
+  /** False: it does not settle it alone, or a rule of the house forbids it. */
+  isEnough: boolean
+}
+
+export interface VarietySupply {
+  variety: string
+  /** [acre] planned and not planted yet. */
+  acres: number
+  /** [lb] to plant those at the planned and at the real rates. */
+  plannedPounds: number
+  realPounds: number
+  /** [lb] on the farm, and still owed by dealers. */
+  onHandPounds: number
+  owedPounds: number
+  /** [acre] that what is on hand plants at the real rates. */
+  plantsAcres: number
+  /** [lb] more than needed (below 0: short) with what is on hand alone. */
+  leftPounds: number
+  /** [acre] that what is on hand does not plant. */
+  shortAcres: number
+  lots: { lot: string; pounds: number; poundsPerAcre: number; acres: number }[]
+  remedies: Remedy[]
+}
+
+export interface RatesNow {
+  /** Null: there is no plan to take acres and stands from. */
+  planMadeAt: string | null
+  blocks: RateBlock[]
+  varieties: VarietySupply[]
+}
+
+/** A name for the draft that plans with the seed that came. */
+export const springDraftName = 'With the seed that came'
