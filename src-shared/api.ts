@@ -131,8 +131,8 @@ const again = v.strictObject({
 export const api = {
   /** The open farm, or null. */
   'farm.current': read({ input: nothing, output: is<FarmSummary | null>(), tables: ['farm', 'season'] }),
-  /** A fresh copy of the demo farm, opened. */
-  'farm.openDemo': task({ input: nothing, output: is<FarmSummary>(), tables: tableNames }),
+  /** A fresh copy of the demo farm, opened: of the season that is planned on this day, or as it is written. */
+  'farm.openDemo': task({ input: v.strictObject({ today }), output: is<FarmSummary>(), tables: tableNames }),
   /** A new farm file with the regional starting assumptions and no fields. */
   'farm.start': task({
     input: v.strictObject({ name, season: v.pipe(v.number(), v.integer(), v.minValue(2000), v.maxValue(2200)) }),

@@ -41,7 +41,7 @@ export const handlers: Handlers = {
     const farm = valueOf(reopenLast(engine))
     return farm === null ? null : farmSummary(farm)
   },
-  'farm.openDemo': async (engine) => farmSummary(openDemoFarm(engine)),
+  'farm.openDemo': async (engine, { today }) => farmSummary(openDemoFarm(engine, today)),
   'farm.start': async (engine, { name, season }) => farmSummary(startFarm(engine, name, season)),
   'farm.close': (engine) => {
     closeFarm(engine)

@@ -1,6 +1,7 @@
 /** Which farm the engine has open: the demo, a new one, none. Remembered for the next start. */
 import { existsSync } from 'node:fs'
 import { demoSeason } from '../demo/demo-season.ts'
+import { seasonOn } from '../demo/season-on.ts'
 import { ProblemError, type Result } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { openDatabase } from './db/connect.ts'
@@ -18,8 +19,9 @@ export function valueOf<T>(result: Result<T>): T {
 }
 
 /** A fresh demo farm in place of an older demo; never in place of a farm that only bears the name. */
-export function openDemoFarm(engine: Engine): OpenFarm {
-  const season = demoSeason()
+export function openDemoFarm(engine: Engine, today?: string): OpenFarm {
+  const written = demoSeason()
+  const season = today === undefined ? written : seasonOn(written, today)
   const path = freePath(engine.home, 'Demo farm', (candidate) => {
     if (!existsSync(candidate)) return true
     if (engine.farm?.path === candidate) return isDemo(engine.farm)

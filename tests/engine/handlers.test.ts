@@ -255,6 +255,9 @@ test('the demo is fresh each time, and spares a farm that only bears its name', 
   expect(await must('undo.state', {})).toEqual({ back: null, forward: null })
   await must('farm.close', {})
   expect(await must('farm.openDemo', {})).toEqual(demo)
+  // Of the season that is planned on the day it is opened.
+  expect(await must('farm.openDemo', { today: '2031-11-02' })).toEqual({ ...demo, season: 2032 })
+  expect((await must('quote.list', {})).map(({ orderBy }) => orderBy?.slice(0, 4))).not.toContain('2027')
   expect(existsSync(join(engine.home, 'Demo farm.farm'))).toBe(true)
 })
 

@@ -149,11 +149,14 @@ test('by mouse: made to the cent, confirmed, refused, planned around, remade, pr
 })
 
 test('by keyboard alone, with quotes that have ended left out', async ({ page, standwell }) => {
-  await page.clock.setFixedTime(new Date('2027-02-20T10:00:00'))
+  // Opened in January, planned in February: two quotes have ended between.
+  await page.clock.setFixedTime(new Date('2027-01-20T10:00:00'))
   await page.goto(standwell.address)
   await expect(page.getByRole('button', { name: 'Open the demo farm' })).toBeVisible()
   await tabTo(page, 'Open it without a plan')
   await page.keyboard.press('Enter')
+  await expect(page.getByRole('button', { name: 'Work out the plan' })).toBeVisible()
+  await page.clock.setFixedTime(new Date('2027-02-20T10:00:00'))
   await tabTo(page, 'Work out the plan')
   await page.keyboard.press('Enter')
   await expect(page.getByText('2 quotes have ended and were left out.')).toBeVisible(planned)
