@@ -11,12 +11,13 @@ import { farmSummary } from './farms.ts'
 import { listFields } from './fields.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
 import { setExclusion, setLock } from './locks.ts'
-import { closeFarm, openDemoFarm, startFarm, valueOf } from './open-close.ts'
+import { closeFarm, openDemoFarm, openKeptFarm, startFarm, valueOf } from './open-close.ts'
 import { planNow, solveNow, stopSolving } from './planning.ts'
 import { adoptPoint, curveNow, hardYearNow, reasonsNow, refineNow, stopWork } from './reasoning.ts'
 import { draftReplan, makeOrders, orderFile, ordersNow } from './ordering.ts'
 import { dropOrder, markLines, ordersWaiting, setOrderNote } from './orders.ts'
 import { listQuotes } from './quotes.ts'
+import { keptFarms } from './kept-farms.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
 import { rulesInForce } from './rules-in-force.ts'
 import { listRules } from './rules.ts'
@@ -43,6 +44,8 @@ export const handlers: Handlers = {
   },
   'farm.openDemo': async (engine, { today }) => farmSummary(openDemoFarm(engine, today)),
   'farm.start': async (engine, { name, season }) => farmSummary(startFarm(engine, name, season)),
+  'farm.list': (engine) => keptFarms(engine.home),
+  'farm.open': async (engine, { fileName }) => farmSummary(openKeptFarm(engine, fileName)),
   'farm.close': (engine) => {
     closeFarm(engine)
     return null
