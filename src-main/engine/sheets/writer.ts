@@ -11,6 +11,9 @@ function prepare(connection: Connection, sql: string) {
   return connection.prepare<Bound[]>(sql)
 }
 
+/** [rows] in one statement: few enough that each count has a statement of its own. */
+const mostTogether = 16
+
 /** Things of a season that others name. */
 export type NamedTable = 'field' | 'variety' | 'dealer' | 'planting_window' | 'machine' | 'measure' | 'threat'
 
@@ -71,6 +74,23 @@ export class Writer {
       this.#inserts.set(shape, statement)
     }
     return Number(statement.run(...values).lastInsertRowid)
+  }
+
+  /** Rows below one row, in one statement: half the time of one by one. */
+  insertAll(table: string, columns: readonly string[], rows: readonly (readonly Bound[])[]): void {
+    for (let from = 0; from < rows.length; from += mostTogether) {
+      const some = rows.slice(from, from + mostTogether)
+      const shape = `${table}\n${columns.join('\n')}\n${some.length}`
+      let statement = this.#inserts.get(shape)
+      if (!statement) {
+        const into = columns.map((name) => `"${name}"`).join(', ')
+        const places = `(${columns.map(() => '?').join(', ')})`
+        const all = some.map(() => places).join(', ')
+        statement = prepare(this.connection, `INSERT INTO "${table}" (${into}) VALUES ${all}`)
+        this.#inserts.set(shape, statement)
+      }
+      statement.run(...some.flat())
+    }
   }
 
   set(table: string, id: number, column: string, value: Bound): void {
