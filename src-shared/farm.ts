@@ -24,6 +24,13 @@ export interface FarmSummary {
   acres: number
 }
 
+/** A farm's file in the folder where farms are kept, as the first page lists it. */
+export interface FarmFile {
+  fileName: string
+  /** ISO time of the last change. */
+  changedAt: string
+}
+
 export interface UndoState {
   /** Words of the step that would be taken back, or null. */
   back: string | null

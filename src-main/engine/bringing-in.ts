@@ -44,11 +44,24 @@ function sheetColumns({ connection, seasonId }: OpenFarm, sheet: SheetName): She
 
 const bytesOf = (file: { base64: string }) => Buffer.from(file.base64, 'base64')
 
+/** The file at hand as it was read: looked at, judged and taken are three calls with the same bytes. */
+let atHand: { name: string; base64: string; page: string | undefined; cells: Cells } | null = null
+
+async function cellsOf(file: { name: string; base64: string }, page: string | undefined): Promise<Cells> {
+  if (atHand?.base64 === file.base64 && atHand.name === file.name && atHand.page === page) return atHand.cells
+  // Let go first: two large files need not be held at once.
+  atHand = null
+  const cells = must(await readCells(file.name, bytesOf(file), page))
+  // A sheet that was not chosen is the one that was found.
+  atHand = { ...file, page: page ?? cells.page ?? undefined, cells }
+  return cells
+}
+
 export async function lookAtFile(
   farm: OpenFarm,
   { sheet, file, page }: Input<'import.look'>,
 ): Promise<Output<'import.look'>> {
-  const cells = must(await readCells(file.name, bytesOf(file), page))
+  const cells = await cellsOf(file, page)
   const before = (listSettings(farm.connection)[`match/${sheet}`] ?? {}) as Matches
   const match = matchColumns(cells.headers, sheetColumns(farm, sheet), before)
   const samples = (at: number) =>
@@ -73,7 +86,7 @@ function matchedOf(columns: readonly SheetColumn[], cells: Cells, match: readonl
 
 async function judge(farm: OpenFarm, input: Input<'import.preview'>) {
   const { sheet, file, page, match, style } = input
-  const cells = must(await readCells(file.name, bytesOf(file), page))
+  const cells = await cellsOf(file, page)
   const matched = matchedOf(sheetColumns(farm, sheet), cells, match)
   const questions = questionsOf(
     matched.map(({ at, column: { kind } }) => ({
@@ -100,6 +113,7 @@ export async function takeFile(farm: OpenFarm, input: Input<'import.apply'>): Pr
   if (!fated || questions.length > 0) return { counts: none(), isDone: false }
   if (fated.counts.refused > 0 && !onlyGood) return { counts: fated.counts, isDone: false }
   write(writer, sheet, fated)
+  atHand = null
   const before = (listSettings(farm.connection)[`match/${sheet}`] ?? {}) as Matches
   const now = Object.fromEntries(cells.headers.map((header, at) => [plainHeading(header), match[at] ?? null]))
   setSetting(farm.connection, `match/${sheet}`, { ...before, ...now })

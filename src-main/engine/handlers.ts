@@ -14,7 +14,7 @@ import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-b
 import { setExclusion, setLock } from './locks.ts'
 import { removeTest, saveTag, saveTest } from './lot-tags.ts'
 import { removeLot, saveLot } from './lots.ts'
-import { closeFarm, openDemoFarm, startFarm, valueOf } from './open-close.ts'
+import { closeFarm, openDemoFarm, openKeptFarm, startFarm, valueOf } from './open-close.ts'
 import { plantingsNow } from './planting-record.ts'
 import { removeCount, removePlanting, saveCount, savePlanting } from './plantings.ts'
 import { planNow, solveNow, stopSolving } from './planning.ts'
@@ -22,6 +22,7 @@ import { adoptPoint, curveNow, hardYearNow, reasonsNow, refineNow, stopWork } fr
 import { draftReplan, makeOrders, orderFile, ordersNow } from './ordering.ts'
 import { dropOrder, markLines, ordersWaiting, setOrderNote } from './orders.ts'
 import { listQuotes } from './quotes.ts'
+import { keptFarms } from './kept-farms.ts'
 import { deliveriesNow } from './receiving.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
 import { rulesInForce } from './rules-in-force.ts'
@@ -52,8 +53,10 @@ export const handlers: Handlers = {
     const farm = valueOf(reopenLast(engine))
     return farm === null ? null : farmSummary(farm)
   },
-  'farm.openDemo': async (engine) => farmSummary(openDemoFarm(engine)),
+  'farm.openDemo': async (engine, { today }) => farmSummary(openDemoFarm(engine, today)),
   'farm.start': async (engine, { name, season }) => farmSummary(startFarm(engine, name, season)),
+  'farm.list': (engine) => keptFarms(engine.home),
+  'farm.open': async (engine, { fileName }) => farmSummary(openKeptFarm(engine, fileName)),
   'farm.close': (engine) => {
     closeFarm(engine)
     return null

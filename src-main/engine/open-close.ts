@@ -1,12 +1,15 @@
 /** Which farm the engine has open: the demo, a new one, none. Remembered for the next start. */
-import { existsSync } from 'node:fs'
+import { existsSync, realpathSync } from 'node:fs'
+import { join } from 'node:path'
 import { demoSeason } from '../demo/demo-season.ts'
+import { seasonOn } from '../demo/season-on.ts'
 import { ProblemError, type Result } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { openDatabase } from './db/connect.ts'
 import type { Engine } from './engine.ts'
-import { createFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
+import { createFarm, openFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
 import { freePath } from './farm-name.ts'
+import { keptFarms } from './kept-farms.ts'
 import { stopSolving } from './planning.ts'
 import { rememberFarm } from './recent.ts'
 import { startSeason } from './start-season.ts'
@@ -18,8 +21,9 @@ export function valueOf<T>(result: Result<T>): T {
 }
 
 /** A fresh demo farm in place of an older demo; never in place of a farm that only bears the name. */
-export function openDemoFarm(engine: Engine): OpenFarm {
-  const season = demoSeason()
+export function openDemoFarm(engine: Engine, today?: string): OpenFarm {
+  const written = demoSeason()
+  const season = today === undefined ? written : seasonOn(written, today)
   const path = freePath(engine.home, 'Demo farm', (candidate) => {
     if (!existsSync(candidate)) return true
     if (engine.farm?.path === candidate) return isDemo(engine.farm)
@@ -36,6 +40,19 @@ export function startFarm(engine: Engine, name: string, year: number): OpenFarm 
   return replaceOpen(engine, freePath(engine.home, name), startSeason(name, year), false)
 }
 
+/** A farm that was closed before, as it was left. */
+export function openKeptFarm(engine: Engine, fileName: string): OpenFarm {
+  // Only what is listed: a name is never taken for a path.
+  if (!keptFarms(engine.home).some((kept) => kept.fileName === fileName)) {
+    const what = `There is no farm “${fileName}” here.`
+    const remedy = 'It may have been moved or renamed: put it back, or open another.'
+    throw new ProblemError([{ code: 'bad-file', what, where: { file: fileName }, remedy }])
+  }
+  const path = join(engine.home, fileName)
+  if (engine.farm?.path === realpathSync(path)) return engine.farm
+  return take(engine, valueOf(openFarm(path)))
+}
+
 export function closeFarm(engine: Engine): void {
   stopSolving(engine)
   engine.farm?.close()
@@ -45,7 +62,10 @@ export function closeFarm(engine: Engine): void {
 
 /** The farm in hand is closed only when the other is whole and open. */
 function replaceOpen(engine: Engine, path: string, season: Season, demo: boolean): OpenFarm {
-  const opened = valueOf(createFarm(path, season, demo))
+  return take(engine, valueOf(createFarm(path, season, demo)))
+}
+
+function take(engine: Engine, opened: OpenFarm): OpenFarm {
   closeFarm(engine)
   engine.farm = opened
   rememberFarm(engine.home, opened.path)

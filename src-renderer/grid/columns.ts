@@ -27,6 +27,8 @@ export interface Column<Row> {
   isNeeded?: boolean
   /** Of a column that is not typed: where it comes from. */
   from?: string
+  /** It is not typed here, but not worked out either: it looks like what was typed. */
+  isGiven?: boolean
   /** Of a column that is worked out: the working of this row with its numbers. */
   working?(row: Row): string
 }
@@ -75,6 +77,7 @@ export function computedColumn<Row>(given: {
   width?: number
   isFigure?: boolean
   from: string
+  isGiven?: boolean
   show(row: Row): string
   sortBy(row: Row): string | number | null
   figure?(row: Row): number | null

@@ -118,7 +118,9 @@ export class Entry<Row> {
     change.says = this.#says(typed, change, deed)
     const outcome = await this.#send(change, (key, path) => byPlace.get(address(key, path)))
     const refusedCells = outcome.refused.filter(({ key }) => key > 0).length + unread
-    this.#report(typed, targets.length - typed.length, refusedCells, outcome, deed)
+    // A blank that a block has under a worked-out column is no loss.
+    const passed = targets.filter(({ column, text }) => !column.edit && text.trim() !== '').length
+    this.#report(typed, passed, refusedCells, outcome, deed)
   }
 
   async remove(lines: readonly Line<Row>[]): Promise<void> {

@@ -24,9 +24,14 @@ export function usualWidth<Row>(column: Column<Row>, rows: readonly Row[], isFir
     Math.ceil(column.label.length / 2) + 2,
     Math.min(20, (column.unit ?? '').length * 0.92),
   )
-  const cells = rows.slice(0, looked).map((row) => column.show(row).length)
+  const cells = rows.slice(0, looked).map((row) => lengthOf(column.show(row)))
   const wanted = Math.max(header, Math.min(most, Math.max(3, ...cells)))
   return clampWidth((isFirst && !column.isFigure ? Math.max(leastFirst, wanted) : wanted) * perCharacter + sides)
+}
+
+/** [character] A mark, as the cross of a refused cell, takes the room of three. */
+function lengthOf(text: string): number {
+  return text.length + 2 * (text.match(/[✕→≠]/g)?.length ?? 0)
 }
 
 export function clampWidth(rem: number): number {

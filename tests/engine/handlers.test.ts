@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import { createFarm } from '../../src-main/engine/farm-file.ts'
 import { createEngine } from '../../src-main/engine/engine.ts'
+import { lastFarm } from '../../src-main/engine/recent.ts'
 import { handlers } from '../../src-main/engine/handlers.ts'
 import type { CellValue, SheetName } from '../../src-shared/sheet/sheet.ts'
 import { startTestEngine, type TestEngine } from '../support/engine.ts'
@@ -255,7 +256,30 @@ test('the demo is fresh each time, and spares a farm that only bears its name', 
   expect(await must('undo.state', {})).toEqual({ back: null, forward: null })
   await must('farm.close', {})
   expect(await must('farm.openDemo', {})).toEqual(demo)
+  // Of the season that is planned on the day it is opened.
+  expect(await must('farm.openDemo', { today: '2031-11-02' })).toEqual({ ...demo, season: 2032 })
+  expect((await must('quote.list', {})).map(({ orderBy }) => orderBy?.slice(0, 4))).not.toContain('2027')
   expect(existsSync(join(engine.home, 'Demo farm.farm'))).toBe(true)
+})
+
+test('a farm that was closed is listed and opened again as it was left; nothing else is', async () => {
+  const { must, call, engine } = host()
+  await must('farm.start', { name: 'Oak', season: 2027 })
+  await set(must, 'threat', { id: 1, column: 'note', value: 'seen' })
+  await must('farm.close', {})
+  const elm = await must('farm.start', { name: 'Elm', season: 2028 })
+  await must('farm.close', {})
+  expect((await must('farm.list', {})).map(({ fileName }) => fileName).toSorted()).toEqual(['Elm.farm', 'Oak.farm'])
+  expect(await must('farm.open', { fileName: 'Oak.farm' })).toMatchObject({ name: 'Oak', season: 2027 })
+  expect(await must('undo.state', {})).toEqual({ back: 'Change a threat', forward: null })
+  // The open one is opened once more without harm; another takes its place and is remembered.
+  expect(await must('farm.open', { fileName: 'Oak.farm' })).toMatchObject({ name: 'Oak' })
+  expect(await must('farm.open', { fileName: 'Elm.farm' })).toEqual(elm)
+  expect(lastFarm(engine.home)).toMatch(/Elm\.farm$/)
+  for (const fileName of ['../Oak.farm', 'recent.json', 'None.farm']) {
+    expect(await call('farm.open', { fileName })).toMatchObject({ ok: false, problems: [{ code: 'bad-file' }] })
+  }
+  expect(await must('farm.current', {})).toEqual(elm)
 })
 
 test('a restart goes on with the farm that was open; a closed one stays closed', async () => {

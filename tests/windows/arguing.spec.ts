@@ -1,6 +1,6 @@
 /** Arguing with a plan: its curve, what a field could have been, questions, drafts side by side, a clash settled. */
 import type { Page } from '@playwright/test'
-import { faultsOf } from './axe.ts'
+import { isClean } from './axe.ts'
 import { expect, test } from './fixtures.ts'
 
 /** A plan of the demo takes a few seconds alone; on a machine that does other work, many more. */
@@ -18,13 +18,6 @@ async function openPlanned(page: Page, address: string) {
   await page.goto(address)
   await page.getByRole('button', { name: 'Open the demo farm' }).click()
   await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible(planned)
-}
-
-async function isClean(page: Page, what: string) {
-  for (const colorScheme of ['light', 'dark'] as const) {
-    await page.emulateMedia({ colorScheme })
-    expect(await faultsOf(page), `${what}, ${colorScheme}`).toEqual([])
-  }
 }
 
 /** Presses one question’s button and waits until its draft is solved. */

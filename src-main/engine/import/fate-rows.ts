@@ -2,6 +2,8 @@
  * What becomes of each row of a file: added, changed, unchanged, refused with the reason at the cell, or blank. Looks
  * only; what is to be written comes along, so that taking it is the very same judgement. Rows in = sum of the fates.
  */
+import type { Reading } from '../../../src-shared/read-text.ts'
+import type { Kind } from '../../../src-shared/sheet/kind.ts'
 import { keyPaths, pathOf, valueAt, type SheetColumn } from '../../../src-shared/sheet/columns.ts'
 import { fates, type Fate, type RowFate, type Style } from '../../../src-shared/sheet/bring-in.ts'
 import type { CellValue, SheetName } from '../../../src-shared/sheet/sheet.ts'
@@ -11,7 +13,7 @@ import type { Noun } from '../sheets/store.ts'
 import { stores } from '../sheets/stores.ts'
 import type { Writer } from '../sheets/writer.ts'
 import { plainText } from './file-style.ts'
-import type { Cells } from './read-cells.ts'
+import type { Cell, Cells } from './read-cells.ts'
 
 export interface Matched {
   /** Place in the file's row. */
@@ -42,9 +44,16 @@ export function fateRows(
   const keyOf = (values: object) => keys.map((path) => String(valueAt(values, path) ?? '').toLowerCase()).join('\n')
   const byKey = new Map(standing.map((row) => [keyOf(row), row]))
   const seen = new Map<string, number>()
+  const readers = matched.map(({ column: { kind } }) => remembered((cell: Cell) => reading(cell, kind, style)))
+  const checkers = new Map<string, (value: CellValue) => ReturnType<typeof checkValue>>()
+  const check = (path: string, value: unknown) => {
+    let checker = checkers.get(path)
+    if (!checker) checkers.set(path, (checker = remembered((each) => checkValue(writer, sheet, store, path, each))))
+    return checker(value as CellValue)
+  }
   const out: Fated = { rows: [], counts: countsOf([]), added: [], changed: [] }
   for (const { row, cells: line } of cells.rows) {
-    const texts = matched.map(({ at, column }) => plainText(line[at] ?? '', column.kind, style))
+    const read = readers.map((reader, index) => reader(line[matched[index]?.at ?? -1] ?? ''))
     const fate: RowFate = {
       row,
       fate: 'blank',
@@ -53,14 +62,13 @@ export function fateRows(
       changes: [],
     }
     out.rows.push(fate)
-    if (texts.every((text) => text === '')) continue
+    if (read.every((cell) => cell === null)) continue
     const values: Record<string, CellValue> = {}
     matched.forEach(({ at, column }, index) => {
-      const text = texts[index] ?? ''
-      if (text === '') return
-      const reading = column.kind.read(text)
-      if (reading.ok) values[pathOf(column)] = reading.value
-      else fate.problems.push({ column: at, what: sentence(reading.what), remedy: 'Correct the cell in the file.' })
+      const cell = read[index]
+      if (!cell) return
+      if (cell.ok) values[pathOf(column)] = cell.value
+      else fate.problems.push({ column: at, what: sentence(cell.what), remedy: 'Correct the cell in the file.' })
     })
     const key = keyOf(values)
     const first = seen.get(key)
@@ -84,7 +92,7 @@ export function fateRows(
   }
 
   function addRow(values: Record<string, CellValue>, fate: RowFate) {
-    const row = newRow(writer, sheet, store, values)
+    const row = newRow(writer, sheet, store, values, check)
     for (const { path, problem } of row.problems) {
       // A cell that was not read is not missing as well.
       if (problem.code === 'missing' && fate.problems.some(({ column }) => column === placeOf(path) && column >= 0))
@@ -110,7 +118,7 @@ export function fateRows(
       // What tells rows apart is the same already.
       if (keys.includes(path) || isSame(valueAt(there, path), value)) continue
       const at = placeOf(path)
-      const checked = checkValue(writer, sheet, store, path, value)
+      const checked = check(path, value)
       if (!checked.ok) fate.problems.push({ column: at, what: checked.problem.what, remedy: checked.problem.remedy })
       else {
         writes.push({ id: there.id, ...checked.value })
@@ -119,6 +127,28 @@ export function fateRows(
     }
     fate.fate = writes.length > 0 ? 'changed' : 'unchanged'
     if (fate.problems.length === 0) out.changed.push(...writes)
+  }
+}
+
+/** What a cell says, or null where it is empty. */
+function reading(cell: Cell, kind: Kind, style: Style): Reading<CellValue> | null {
+  const text = plainText(cell, kind, style)
+  return text === '' ? null : kind.read(text)
+}
+
+/** Answers kept for each value: most cells of a long file say what a cell above says. */
+const mostRemembered = 2000
+
+/** The same answer for the same plain value, worked out once; for a list or a record each time. */
+function remembered<Value, Answer>(work: (value: Value) => Answer): (value: Value) => Answer {
+  const known = new Map<Value, Answer>()
+  return (value) => {
+    if (typeof value === 'object') return work(value)
+    const before = known.get(value)
+    if (before !== undefined) return before
+    const answer = work(value)
+    if (known.size < mostRemembered) known.set(value, answer)
+    return answer
   }
 }
 

@@ -19,15 +19,19 @@ function seasonRow(writer: Writer, fieldId: number): number {
 
 function putHistory(writer: Writer, fieldId: number, history: unknown, isNew = false) {
   if (!isNew) writer.remove('crop_history', 'fieldId', fieldId)
-  for (const { season, crop } of (history ?? []) as { season: number; crop: string }[]) {
-    writer.insert('crop_history', { fieldId, year: season, crop })
-  }
+  const crops = (history ?? []) as { season: number; crop: string }[]
+  writer.insertAll(
+    'crop_history',
+    ['fieldId', 'year', 'crop'],
+    crops.map(({ season, crop }) => [fieldId, season, crop]),
+  )
 }
 
 function putWindows(writer: Writer, fieldSeasonId: number, windows: unknown, isNew = false) {
   if (!isNew) writer.remove('field_window', 'fieldSeasonId', fieldSeasonId)
   const ids = ((windows ?? []) as string[]).map((name) => writer.idOf('planting_window', name) as number)
-  for (const windowId of new Set(ids)) writer.insert('field_window', { fieldSeasonId, windowId })
+  const rows = [...new Set(ids)].map((windowId) => [fieldSeasonId, windowId])
+  writer.insertAll('field_window', ['fieldSeasonId', 'windowId'], rows)
 }
 
 function dropColumns(drop: unknown): { dropKind: string | null; dropPerFoot: number | null } {
@@ -93,9 +97,12 @@ export const fieldStore: Store = {
     if (boundary) putBoundary(writer, fieldId, boundary)
     const crops = (history ?? []) as unknown[]
     if (crops.length > 0) putHistory(writer, fieldId, crops, isNew)
-    for (const [threat, level] of Object.entries((levels ?? {}) as Noun)) {
-      writer.insert('field_pressure', { fieldSeasonId, threatId: threatId(writer, threat), level: bound(level) })
-    }
+    const pressures = Object.entries((levels ?? {}) as Noun)
+    writer.insertAll(
+      'field_pressure',
+      ['fieldSeasonId', 'threatId', 'level'],
+      pressures.map(([threat, level]) => [fieldSeasonId, threatId(writer, threat), bound(level)]),
+    )
     if (((windows ?? []) as unknown[]).length > 0) putWindows(writer, fieldSeasonId, windows, true)
     return fieldId
   },

@@ -14,12 +14,19 @@ export interface NewRow {
 }
 
 /** Cells that are not taken are left out of the row; it can be added if what is left is enough. */
-export function newRow(writer: Writer, sheet: SheetName, store: Store, cells: Record<string, unknown>): NewRow {
+export function newRow(
+  writer: Writer,
+  sheet: SheetName,
+  store: Store,
+  cells: Record<string, unknown>,
+  /** How a cell is checked; an import remembers the answers. */
+  check = (path: string, given: unknown) => checkValue(writer, sheet, store, path, given),
+): NewRow {
   const problems: NewRow['problems'] = []
   const values: Noun = { ...store.start }
   for (const [path, given] of Object.entries(cells)) {
     if (given === null || (typeof given === 'string' && given.trim() === '')) continue
-    const checked = checkValue(writer, sheet, store, path, given)
+    const checked = check(path, given)
     if (!checked.ok) {
       problems.push({ path, problem: checked.problem })
       continue
@@ -37,7 +44,7 @@ export function newRow(writer: Writer, sheet: SheetName, store: Store, cells: Re
       problem: problemAt(sheet, path, 'missing', 'The row needs this to be added.', 'Fill it in.'),
     })),
   )
-  const parsed = v.safeParse(v.strictObject(store.entries), values)
+  const parsed = v.safeParse(wholeOf(store), values)
   if (!parsed.success) return { values: null, problems }
   const lacks = store.lacks?.(writer, null, parsed.output)
   if (lacks) {
@@ -59,6 +66,15 @@ export function newRow(writer: Writer, sheet: SheetName, store: Store, cells: Re
     }
   }
   return { values: parsed.output, problems }
+}
+
+const wholes = new WeakMap<Store, ReturnType<typeof v.strictObject<Store['entries']>>>()
+
+/** The noun's schema, made once: a file has thousands of rows. */
+function wholeOf(store: Store) {
+  let whole = wholes.get(store)
+  if (!whole) wholes.set(store, (whole = v.strictObject(store.entries)))
+  return whole
 }
 
 function completeSplit(values: Noun) {

@@ -82,10 +82,11 @@ export function storeOf(shape: Shape): Store {
   function putList(writer: Writer, property: string, ownerId: number, parts: unknown, isNew: boolean) {
     const { table: below, owner, columns } = lists[property] as { table: string; owner: string; columns: string[] }
     if (!isNew) writer.remove(below, owner, ownerId)
-    for (const part of (parts ?? []) as Noun[]) {
-      const values = Object.fromEntries(columns.map((column) => [column, bound(part[column])]))
-      writer.insert(below, { [owner]: ownerId, ...values })
-    }
+    writer.insertAll(
+      below,
+      [owner, ...columns],
+      ((parts ?? []) as Noun[]).map((part) => [ownerId, ...columns.map((column) => bound(part[column]))]),
+    )
   }
 
   return {
@@ -108,9 +109,12 @@ export function storeOf(shape: Shape): Store {
       }
       const id = writer.insert(table, row)
       for (const [property, { table: below, owner, value: column }] of Object.entries(records)) {
-        for (const [threat, entry] of Object.entries((values[property] ?? {}) as Noun)) {
-          writer.insert(below, { [owner]: id, threatId: threatId(writer, threat), [column]: bound(entry) })
-        }
+        const entries = Object.entries((values[property] ?? {}) as Noun)
+        writer.insertAll(
+          below,
+          [owner, 'threatId', column],
+          entries.map(([threat, entry]) => [id, threatId(writer, threat), bound(entry)]),
+        )
       }
       for (const property of Object.keys(lists)) putList(writer, property, id, values[property], true)
       if (named) writer.noteNew(named, id, String(values['name']))

@@ -11,11 +11,16 @@ function prepare(connection: Connection, sql: string) {
   return connection.prepare<Bound[]>(sql)
 }
 
+/** [rows] in one statement: few enough that each count has a statement of its own. */
+const mostTogether = 16
+
 /** Things of a season that others name. */
 export type NamedTable = 'field' | 'variety' | 'dealer' | 'planting_window' | 'machine' | 'measure' | 'threat'
 
 export class Writer {
   readonly #statements = new Map<string, Statement>()
+  /** By table and columns. */
+  readonly #inserts = new Map<string, Statement>()
   readonly #names = new Map<NamedTable, Map<string, { id: number; name: string }>>()
 
   readonly connection: Connection
@@ -51,10 +56,41 @@ export class Writer {
 
   /** @returns the new row's id; what is undefined is left to the table */
   insert(table: string, row: Record<string, Bound | undefined>): number {
-    const entries = Object.entries(row).filter((entry): entry is [string, Bound] => entry[1] !== undefined)
-    const names = entries.map(([name]) => `"${name}"`).join(', ')
-    const places = entries.map(() => '?').join(', ')
-    return this.run(`INSERT INTO "${table}" (${names}) VALUES (${places})`, ...entries.map(([, value]) => value))
+    // By plain loops: this runs a hundred thousand times in an import.
+    let shape = table
+    const values: Bound[] = []
+    for (const name in row) {
+      const value = row[name]
+      if (value === undefined) continue
+      shape += `\n${name}`
+      values.push(value)
+    }
+    let statement = this.#inserts.get(shape)
+    if (!statement) {
+      const names = shape.split('\n').slice(1)
+      const into = names.map((name) => `"${name}"`).join(', ')
+      const places = names.map(() => '?').join(', ')
+      statement = prepare(this.connection, `INSERT INTO "${table}" (${into}) VALUES (${places})`)
+      this.#inserts.set(shape, statement)
+    }
+    return Number(statement.run(...values).lastInsertRowid)
+  }
+
+  /** Rows below one row, in one statement: half the time of one by one. */
+  insertAll(table: string, columns: readonly string[], rows: readonly (readonly Bound[])[]): void {
+    for (let from = 0; from < rows.length; from += mostTogether) {
+      const some = rows.slice(from, from + mostTogether)
+      const shape = `${table}\n${columns.join('\n')}\n${some.length}`
+      let statement = this.#inserts.get(shape)
+      if (!statement) {
+        const into = columns.map((name) => `"${name}"`).join(', ')
+        const places = `(${columns.map(() => '?').join(', ')})`
+        const all = some.map(() => places).join(', ')
+        statement = prepare(this.connection, `INSERT INTO "${table}" (${into}) VALUES ${all}`)
+        this.#inserts.set(shape, statement)
+      }
+      statement.run(...some.flat())
+    }
   }
 
   set(table: string, id: number, column: string, value: Bound): void {

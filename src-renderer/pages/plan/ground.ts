@@ -14,8 +14,7 @@ export interface Plot {
   /** Outlines; where one lies inside another it is a hole. */
   rings: Point[][]
   box: { left: number; right: number; top: number; bottom: number }
-  /** Where a label sits well, and how wide it may be. */
-  label: Point & { width: number }
+  middle: Point
 }
 
 export interface Ground {
@@ -54,7 +53,7 @@ export function layGround(fields: readonly GroundField[]): Ground {
     const drawn = rings.map((ring) =>
       ring.map(({ x, y }) => ({ x: (x - box.left) * scale + margin, y: (y - box.top) * scale + margin })),
     )
-    return { id, rings: drawn, box: boxOf(drawn.flat()), label: labelSpot(drawn) }
+    return { id, rings: drawn, box: boxOf(drawn.flat()), middle: middleOf(drawn) }
   })
   return { width: groundWidth, height: (box.bottom - box.top) * scale + 2 * margin, plots }
 }
@@ -123,27 +122,12 @@ function boxOf(points: readonly Point[]) {
   )
 }
 
-/** Where, near the block's middle, ground as high as two lines of a label is widest. */
-function labelSpot(rings: readonly Point[][]): Point & { width: number } {
+/** Where the middle of the block lies, on its own ground. */
+function middleOf(rings: readonly Point[][]): Point {
   const box = boxOf(rings.flat())
-  const height = box.bottom - box.top
-  const half = Math.min(14, height * 0.3)
-  let best = { x: (box.left + box.right) / 2, y: (box.top + box.bottom) / 2, width: 0 }
-  // The middle line comes first and wins unless another has clearly more room.
-  for (const share of [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.2, 0.8]) {
-    const y = box.top + share * height
-    for (const [from, to] of stretches(rings, y, 'y')) {
-      const middle = (from + to) / 2
-      const bands = [y - half, y + half].map((level) =>
-        stretches(rings, level, 'y').find(([left, right]) => left <= middle && middle <= right),
-      )
-      if (bands.some((band) => !band)) continue
-      const left = Math.max(from, ...bands.map((band) => band?.[0] ?? from))
-      const right = Math.min(to, ...bands.map((band) => band?.[1] ?? to))
-      if (right - left > best.width * 1.2) best = { x: (left + right) / 2, y, width: right - left }
-    }
-  }
-  return best
+  const y = (box.top + box.bottom) / 2
+  const [widest] = stretches(rings, y, 'y').toSorted((one, other) => other[1] - other[0] - (one[1] - one[0]))
+  return { x: widest ? (widest[0] + widest[1]) / 2 : (box.left + box.right) / 2, y }
 }
 
 /** Stretches of ground along the line on which `axis` has the value; holes are left out. */

@@ -15,7 +15,7 @@ export function nearest(plots: readonly Plot[], fromId: number, key: string): nu
   if (!direction || !from) return null
   const [dx, dy] = direction
   const ahead = plots.flatMap((plot) => {
-    const [x, y] = [plot.label.x - from.label.x, plot.label.y - from.label.y]
+    const [x, y] = [plot.middle.x - from.middle.x, plot.middle.y - from.middle.y]
     const along = x * dx + y * dy
     const aside = Math.abs(x * dy) + Math.abs(y * dx)
     return plot.id === fromId || along <= 1 ? [] : [{ id: plot.id, cost: along + aside * (aside > along ? 4 : 1) }]

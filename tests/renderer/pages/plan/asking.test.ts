@@ -1,5 +1,5 @@
 /** A question: a draft with a name that says it, the same draft when it is asked again, its problems kept. */
-import { beforeEach, expect, test } from 'vitest'
+import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import type { DraftRow } from '../../../../src-shared/draft.ts'
 import type { Transport } from '../../../../src-shared/api.ts'
 import { useTransport } from '../../../../src-renderer/engine/call.ts'
@@ -8,7 +8,10 @@ import { asking, freeName, mostCompared, withQuestion } from '../../../../src-re
 let asked: [name: string, input: unknown][] = []
 let refuse: string | null = null
 
+const today = '2027-01-20'
+afterEach(() => vi.useRealTimers())
 beforeEach(() => {
+  vi.useFakeTimers({ now: new Date(`${today}T10:00:00`), toFake: ['Date'] })
   asked = []
   refuse = null
   asking.compared = []
@@ -66,7 +69,7 @@ test('asking makes a draft, solves it and sets it beside the plan', async () => 
     name: 'Without the rule: Spend no more than $5,000.00 on seed and measures',
     settings: { rulesOff: [{ rule: 'budget' }], whatIfs: [] },
   })
-  expect(asked[1]?.[1]).toEqual({ id: 7 })
+  expect(asked[1]?.[1]).toEqual({ id: 7, today })
   expect(asking.compared).toEqual([7])
 })
 
@@ -77,7 +80,7 @@ test('the same question is solved again in the draft that asks it', async () => 
   await asking.ask({ kind: 'price', percent: 11 }, [own], [])
   expect(names().slice(2)).toEqual(['draft.save', 'draft.solve', 'draft.list'])
   await asking.weigh(2, [draft(4, 'Careful', { riskWeight: 2, rulesOff: [], whatIfs: [] })])
-  expect(asked.at(-2)).toEqual(['draft.solve', { id: 4 }])
+  expect(asked.at(-2)).toEqual(['draft.solve', { id: 4, today }])
 })
 
 test('a draft that is refused is not solved, and says why', async () => {

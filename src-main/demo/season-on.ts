@@ -1,0 +1,41 @@
+/**
+ * The demo farm never grows old: its season is moved by whole years to the one that is planned on a given day, so that
+ * its quotes have not ended and its fields have just had the crops they are said to have had. Pure.
+ */
+import type { Season } from '../../src-shared/season.ts'
+
+/** Crop years that a season can have. */
+const [first, last] = [2000, 2200]
+
+/** The crop year that is planned on a day: from the first of February on, the next year's. */
+export function plannedYear(today: string): number {
+  return Number(today.slice(0, 4)) + (today.slice(5) >= '02-01' ? 1 : 0)
+}
+
+export function seasonOn(written: Season, today: string): Season {
+  const year = plannedYear(today)
+  // A machine whose clock is far off sees the demo as it was written.
+  if (year < first || year > last) return written
+  const years = year - written.season
+  return {
+    ...written,
+    season: year,
+    fields: written.fields.map((field) => ({
+      ...field,
+      history: field.history.map((entry) => ({ ...entry, season: entry.season + years })),
+    })),
+    quotes: written.quotes.map((quote) => ({
+      ...quote,
+      ...(quote.orderBy === undefined ? {} : { orderBy: yearsOn(quote.orderBy, years) }),
+      ...(quote.returnBy === undefined ? {} : { returnBy: yearsOn(quote.returnBy, years) }),
+    })),
+  }
+}
+
+/** The same day so many years on; the 29th of February is the 28th where a year has none. */
+export function yearsOn(date: string, years: number): string {
+  const year = Number(date.slice(0, 4)) + years
+  const isLeap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0
+  const day = date.slice(5) === '02-29' && !isLeap ? '02-28' : date.slice(5)
+  return `${String(year).padStart(4, '0')}-${day}`
+}
