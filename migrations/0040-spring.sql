@@ -119,6 +119,17 @@ CREATE TABLE lot_field (
 ) STRICT;
 CREATE INDEX lot_field_field ON lot_field (fieldSeasonId);
 
+-- What was found when the lots of a variety were placed: bound, reasons, and what they were placed from.
+CREATE TABLE lot_placing (
+  id INTEGER PRIMARY KEY,
+  seasonId INTEGER NOT NULL REFERENCES season ON DELETE CASCADE,
+  varietyId INTEGER NOT NULL REFERENCES variety ON DELETE CASCADE,
+  result TEXT NOT NULL CHECK (json_valid(result)),
+  dataHash TEXT NOT NULL CHECK (length(dataHash) = 64),
+  UNIQUE (seasonId, varietyId)
+) STRICT;
+CREATE INDEX lot_placing_variety ON lot_placing (varietyId);
+
 CREATE TABLE planting (
   id INTEGER PRIMARY KEY,
   fieldSeasonId INTEGER NOT NULL REFERENCES field_season ON DELETE RESTRICT,

@@ -1,9 +1,10 @@
 /** The calls of spring: deliveries, lots and their tags, rates, plantings, stands, trace. Part of the contract in `api.ts`. */
 import * as v from 'valibot'
-import { change, id, is, nothing, planned, read } from './api-call.ts'
+import { change, id, is, nothing, planned, read, task } from './api-call.ts'
 import { deliverySchema, promiseSchema, type DeliveriesNow, type SpringWaiting } from './delivery.ts'
 import { germinationTestSchema } from './germination-test.ts'
 import { lotSchema } from './lot.ts'
+import type { VarietyPlacing } from './lot-placing.ts'
 import { plantingSchema, standCountSchema, type PlantingsNow } from './planting.ts'
 import { isoDate } from './primitive.ts'
 import type { RatesNow } from './rates.ts'
@@ -130,6 +131,25 @@ export const springCalls = {
     output: is<null>(),
     tables: ['planting'],
     undo: 'Take a stand count away',
+  }),
+  /** Where the lots of each variety were placed, with the bound and the reasons, and whether anything has changed since. */
+  'placing.list': read({
+    input: v.strictObject({ today: isoDate }),
+    output: is<VarietyPlacing[]>(),
+    tables: [...planned, 'delivery', 'lot', 'order', 'planting', 'plan', 'rule', 'assumption'],
+  }),
+  /** Places the lots of every variety on its fields; `plan.stopWork` keeps what has been found. */
+  'placing.solve': task({
+    input: v.strictObject({ today: isoDate }),
+    output: is<VarietyPlacing[]>(),
+    tables: ['lot'],
+    beside: true,
+  }),
+  'placing.keep': change({
+    input: v.strictObject({ lotId: id, fieldId: id, isKept: v.boolean() }),
+    output: is<null>(),
+    tables: ['lot'],
+    undo: ({ isKept }) => (isKept ? 'Keep a lot on a field' : 'Let a lot go elsewhere'),
   }),
   /** Lot to fields and field to lots, with each lot's balance. */
   'trace.list': read({

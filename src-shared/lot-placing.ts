@@ -1,4 +1,5 @@
 /** Which lot goes to which field, for one variety: what is asked, and the answer with its reason and its bound. */
+import type { Book } from './assumption.ts'
 
 export interface LotToPlace {
   id: string
@@ -70,4 +71,42 @@ export interface LotPlacing {
   says: string
   /** Why each field has the lots it has, in words. */
   why: { field: string; says: string }[]
+}
+
+/** A lot on a field as it was placed or kept there. */
+export interface PlacedRow {
+  fieldId: number
+  field: string
+  lotId: number
+  lot: string
+  variety: string
+  acres: number
+  pounds: number
+  /** Kept there in every placing until released. */
+  isKept: boolean
+}
+
+export interface VarietyPlacing {
+  variety: string
+  rows: PlacedRow[]
+  /** What was found when they were placed; null where nothing was placed yet. */
+  found: Pick<LotPlacing, 'says' | 'gap' | 'costCents' | 'short' | 'why' | 'left' | 'endedBy'> | null
+  /** True where lots, rates or acres have changed since. */
+  isStale: boolean
+}
+
+/** [cent/acre] Emptying hoppers is small beside a field without seed: seed is placed wherever there is any. */
+const shortCentsPerAcre = 1_000_000
+
+/** What the house book says of each inconvenience. Whole bags of an opened lot can go back: what is left of it costs nothing. */
+export function placingCosts(book: Book): PlacingCosts {
+  const cents = (key: string) => book.number(key) * 100
+  return {
+    lotAtField: cents('lots/another lot at a field'),
+    cleanOut: cents('lots/emptying the hoppers'),
+    weakOnCold: cents('lots/weak seed on cold ground'),
+    carriedLeft: cents('lots/carried seed left'),
+    openedLeft: 0,
+    short: shortCentsPerAcre,
+  }
 }

@@ -13,10 +13,12 @@ import { listFields } from './fields.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
 import { setExclusion, setLock } from './locks.ts'
 import { removeTest, saveTag, saveTest } from './lot-tags.ts'
+import { keepLot } from './lot-fields.ts'
 import { removeLot, saveLot } from './lots.ts'
 import { closeFarm, openDemoFarm, openKeptFarm, startFarm, valueOf } from './open-close.ts'
 import { plantingsNow } from './planting-record.ts'
 import { removeCount, removePlanting, saveCount, savePlanting } from './plantings.ts'
+import { placeNow, placingsNow } from './placing-lots.ts'
 import { planNow, solveNow, stopSolving } from './planning.ts'
 import { adoptPoint, curveNow, hardYearNow, reasonsNow, refineNow, stopWork } from './reasoning.ts'
 import { draftReplan, makeOrders, orderFile, ordersNow } from './ordering.ts'
@@ -246,6 +248,12 @@ export const handlers: Handlers = {
     const { db, seasonId } = farmAtHand(engine)
     await removeCount(db, seasonId, id)
     return null
+  },
+  'placing.list': (engine, { today }) => placingsNow(farmAtHand(engine), today),
+  'placing.solve': (engine, { today }) => placeNow(engine, { today }),
+  'placing.keep': (engine, kept) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return keepLot(db, seasonId, kept)
   },
   'trace.list': (engine) => traceNow(farmAtHand(engine)),
   'spring.waiting': (engine, { today }) => springWaiting(farmAtHand(engine), today),

@@ -19,6 +19,7 @@ const headings: Record<string, string> = {
   maturity: 'Harvest',
   price: 'Price',
   rate: 'Seed and stand',
+  lots: 'Lots to fields',
   replant: 'Thin stands',
   tag: 'Tags',
 }
@@ -29,6 +30,7 @@ export const topicOrder = [
   'Seed and stand',
   'Reserve by chance',
   'Tags',
+  'Lots to fields',
   'Thin stands',
   'Rotation',
   'Vine',

@@ -39,6 +39,8 @@ export const tyingFiles = [
   // Orders come from a plan, and a plan is made around orders.
   'ordered-seed',
   'ordering',
+  // Lots are placed by the rates of spring, with the plan's solver.
+  'placing-lots',
   'planning',
   'reasoning',
   // What came against what was ordered; rates of what came on what was planned; entries with their stands; both ways.

@@ -321,6 +321,7 @@ export const columns = {
   },
   germination_replicate: { id: key, germinationTestId: whole, ordinal: whole, seeds: whole, sprouted: whole },
   lot_field: { id: key, lotId: whole, fieldSeasonId: whole, acres: real, pounds: real, isLocked: preset(flag) },
+  lot_placing: { id: key, seasonId: whole, varietyId: whole, result: text, dataHash: text },
   planting: {
     id: key,
     fieldSeasonId: whole,

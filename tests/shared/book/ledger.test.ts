@@ -33,6 +33,7 @@ describe('the ledger', () => {
       'Seed and stand',
       'Reserve by chance',
       'Tags',
+      'Lots to fields',
       'Thin stands',
       'Rotation',
       'Vine',

@@ -10,6 +10,7 @@ import { explain } from '../../../src-shared/agronomy/explain.ts'
 import { germinationMark } from '../../../src-shared/agronomy/germination.ts'
 import { weekCapacities } from '../../../src-shared/agronomy/harvest.ts'
 import { leastStand } from '../../../src-shared/agronomy/lot-rate.ts'
+import { placingCosts } from '../../../src-shared/lot-placing.ts'
 import { houseReserve } from '../../../src-shared/agronomy/reserve.ts'
 import { ripenessOf } from '../../../src-shared/agronomy/ripeness.ts'
 import { replantOrKeep } from '../../../src-shared/agronomy/stand-count.ts'
@@ -114,6 +115,7 @@ describe('rows and the agronomy', () => {
     ripenessOf(book, '2027-05-01', 140)
     weekCapacities(season.machines, book)
     leastStand(book, 0)
+    placingCosts(book)
     for (const rowPattern of ['single', 'twin'] as const) {
       replantOrKeep(book, 2, { rowPattern, yieldLb: 4000, centsPerPound: 25, seedCentsPerAcre: 12_000 })
     }
