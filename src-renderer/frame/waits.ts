@@ -1,4 +1,5 @@
 /** What still waits at each stage, in quiet words, from the farm's own rows. Pure; says nothing where nothing is known. */
+import type { SpringWaiting } from '../../src-shared/delivery.ts'
 import type { FieldRow } from '../../src-shared/field.ts'
 import type { OrdersWaiting } from '../../src-shared/order.ts'
 import type { PlanRecord } from '../../src-shared/plan.ts'
@@ -19,6 +20,7 @@ export interface Known {
   quotes?: readonly QuoteRow[]
   plan?: PlanRecord | null
   orders?: OrdersWaiting
+  spring?: SpringWaiting
   isSolving: boolean
   today: Date
 }
@@ -34,6 +36,7 @@ export function waits(known: Known): Partial<Record<StageId, Waiting[]>> {
     quotes: known.quotes && ofQuotes(known.quotes, known.today),
     plan: ofPlan(known),
     orders: ofOrders(known),
+    ...(known.spring && ofSpring(known.spring)),
   }
 }
 
@@ -85,6 +88,27 @@ function ofOrders({ orders, plan, today }: Known): Waiting[] | undefined {
   if (short > 0) lines.push({ words: `${showCount(short, 'line')} refused or cut`, heed: true })
   if (isOfOlderPlan) lines.push({ words: 'made from an older plan', heed: true })
   return lines.length > 0 ? lines : [{ words: 'every line is confirmed' }]
+}
+
+/** Spring says nothing before there is an order to wait for or a lot on the farm. */
+function ofSpring(spring: SpringWaiting): Pick<ReturnType<typeof waits>, 'deliveries' | 'rates' | 'planting'> {
+  const deliveries: Waiting[] = []
+  if (spring.owedLines > 0)
+    deliveries.push({ words: `${spring.owedLines} of ${showCount(spring.lines, 'line')} to come` })
+  else if (spring.lines > 0) deliveries.push({ words: 'all is here' })
+  if (spring.untagged > 0)
+    deliveries.push({ words: `${showCount(spring.untagged, 'lot has', 'lots have')} no tag`, heed: true })
+  if (spring.failing > 0)
+    deliveries.push({ words: `${showCount(spring.failing, 'lot', 'lots')} beyond a limit`, heed: true })
+  if (spring.lots === 0) return { deliveries }
+  const rates: Waiting[] =
+    spring.short > 0 ? [{ words: `${showCount(spring.short, 'variety', 'varieties')} short`, heed: true }] : []
+  const planting: Waiting[] = []
+  if (spring.plantings > 0)
+    planting.push({ words: `${showAcres(spring.plantedAcres)} of ${showAcres(spring.plannedAcres)} acres` })
+  if (spring.unfinished > 0) planting.push({ words: `${spring.unfinished} half-finished`, heed: true })
+  if (spring.lowStands > 0) planting.push({ words: showCount(spring.lowStands, 'low stand'), heed: true })
+  return { deliveries, rates, planting }
 }
 
 function ofPlan({ plan, isSolving }: Known): Waiting[] | undefined {
