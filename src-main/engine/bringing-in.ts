@@ -18,6 +18,8 @@ import { listQuotes } from './quotes.ts'
 import { listRules } from './rules.ts'
 import { listSettings, setSetting } from './settings.ts'
 import { listSheet } from './sheets/list-sheet.ts'
+import { newRow } from './sheets/new-row.ts'
+import type { Noun } from './sheets/store.ts'
 import { shapes, stores } from './sheets/stores.ts'
 import { Writer } from './sheets/writer.ts'
 import { listVarieties } from './varieties.ts'
@@ -130,8 +132,14 @@ function none(): Record<Fate, number> {
   return Object.fromEntries(fates.map((fate) => [fate, 0])) as Record<Fate, number>
 }
 
+/** [acre] To a tenth: what a planter monitor shows. */
+function plantedAcres(inside: number | null): number | null {
+  return inside === null ? null : Math.round(inside * 10) / 10
+}
+
 /** Every boundary of a file against the fields by name. */
-async function judgeBoundaries(farm: OpenFarm, { file, property }: Input<'boundary.look'>) {
+async function judgeBoundaries(farm: OpenFarm, { file, property, newFields }: Input<'boundary.look'>) {
+  const writer = new Writer(farm.connection, farm.seasonId)
   const read = must(await readBoundaryFile(file.name, bytesOf(file)))
   const chosen = property ?? read.properties[0] ?? null
   const fields = new Map((await listFields(farm.db, farm.seasonId)).map((field) => [field.name.toLowerCase(), field]))
@@ -140,6 +148,7 @@ async function judgeBoundaries(farm: OpenFarm, { file, property }: Input<'bounda
     const name = (chosen === null ? undefined : properties[chosen]) ?? ''
     const field = fields.get(name.toLowerCase())
     const acres = boundary ? boundaryAcres(boundary) : null
+    let made: Noun | null = null
     const judged = (fate: Fate, what = '', remedy = '') => ({
       row: index + 1,
       name,
@@ -147,8 +156,10 @@ async function judgeBoundaries(farm: OpenFarm, { file, property }: Input<'bounda
       fate,
       what,
       remedy,
+      isNew: name !== '' && boundary !== null && !field,
       field,
       boundary,
+      made,
     })
     if (name === '' && !boundary) return judged('blank')
     if (name === '') return judged('refused', 'It has no name.', 'Choose the property that holds the field’s name.')
@@ -158,12 +169,23 @@ async function judgeBoundaries(farm: OpenFarm, { file, property }: Input<'bounda
         'It is no closed polygon in degrees.',
         'Export it as a polygon in longitude and latitude.',
       )
-    if (!field)
-      return judged('refused', `There is no field named “${name}”.`, 'Add the field first, or correct the name.')
     if (seen.has(name.toLowerCase()))
-      return judged('refused', `${field.name} has a boundary above already.`, 'Join the two into one multi-polygon.')
+      return judged('refused', `${name} has a boundary above already.`, 'Join the two into one multi-polygon.')
+    if (!field && !newFields)
+      return judged('refused', `There is no field named “${name}”.`, 'Add the field first, or correct the name.')
+    if (!field) {
+      const row = newRow(writer, 'field', stores.field, { name, acres: plantedAcres(acres), ...newFields })
+      const [problem] = row.problems
+      if (!row.values || problem)
+        return judged(
+          'refused',
+          problem?.problem.what ?? 'It makes no field.',
+          problem?.problem.remedy ?? 'Add it by hand.',
+        )
+      made = row.values
+    }
     seen.add(name.toLowerCase())
-    if (!field.boundary) return judged('added')
+    if (!field?.boundary) return judged('added')
     return judged(JSON.stringify(field.boundary) === JSON.stringify(boundary) ? 'unchanged' : 'changed')
   })
   const counts = none()
@@ -176,7 +198,7 @@ export async function previewBoundaries(
   input: Input<'boundary.look'>,
 ): Promise<Output<'boundary.look'>> {
   const { rows, ...rest } = await judgeBoundaries(farm, input)
-  return { ...rest, rows: rows.map(({ field: _field, boundary: _boundary, ...row }) => row) }
+  return { ...rest, rows: rows.map(({ field: _field, boundary: _boundary, made: _made, ...row }) => row) }
 }
 
 export async function takeBoundaries(
@@ -186,13 +208,12 @@ export async function takeBoundaries(
   const { rows, counts } = await judgeBoundaries(farm, input)
   if (counts.refused > 0 && !onlyGood) return { counts, isDone: false }
   const writer = new Writer(farm.connection, farm.seasonId)
-  for (const { fate, field, boundary, acres } of rows) {
+  for (const { fate, field, boundary, acres, made } of rows) {
+    if (made) stores.field.insert(writer, { ...made, boundary })
     if (!field || fate === 'refused' || fate === 'blank') continue
     if (fate !== 'unchanged') stores.field.update(writer, field.id, 'boundary', null, boundary)
-    // To a tenth: what a planter monitor shows.
-    if (setAcres && acres !== null && acres >= 0.05) {
-      stores.field.update(writer, field.id, 'acres', null, Math.round(acres * 10) / 10)
-    }
+    const planted = plantedAcres(acres)
+    if (setAcres && planted !== null && planted > 0) stores.field.update(writer, field.id, 'acres', null, planted)
   }
   return { counts, isDone: true }
 }

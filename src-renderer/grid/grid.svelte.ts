@@ -8,7 +8,7 @@ import type { Column } from './columns.ts'
 import { Entry, type GridGiven, type Target } from './entry.svelte.ts'
 import type { EditAction, GridAction } from './keys.ts'
 import { typedIn, type Line } from './lines.ts'
-import { arrange, inOrder, nextSort, type Sort } from './order.ts'
+import { arrange, inOrder, nextSorts, type Sort } from './order.ts'
 import type { Refused } from './refused.ts'
 
 /** Row −1 is the header. */
@@ -26,7 +26,8 @@ export class GridController<Row> {
   /** The other corner of what is marked. */
   anchor = $state.raw<Spot>({ row: 0, column: 0 })
   editing = $state.raw<{ key: number; column: string; text: string; isReplacing: boolean } | null>(null)
-  sort = $state.raw<Sort | null>(null)
+  /** What rows are sorted by, first and within that. */
+  sorts = $state.raw<readonly Sort[]>([])
   filter = $state('')
   /** Keys of the rows shown. Made anew by sorting and filtering only, so that an edited row stays where it is. */
   #order = $state.raw<{ shown: readonly number[]; known: readonly number[] } | null>(null)
@@ -93,11 +94,13 @@ export class GridController<Row> {
     if (!extend) this.anchor = this.active
   }
 
-  sortBy(column: string) {
-    this.sort = nextSort(this.sort, column)
+  sortBy(column: string, isFurther = false) {
+    this.sorts = nextSorts(this.sorts, column, isFurther)
     this.#arrange()
-    const label = this.columns.find((each) => each.id === column)?.label ?? column
-    this.#given.say(this.sort ? `Sorted by ${label}, ${this.sort.way}` : 'In the usual order')
+    const words = this.sorts.map(
+      (sort) => `${this.columns.find((each) => each.id === sort.column)?.label ?? sort.column}, ${sort.way}`,
+    )
+    this.#given.say(words.length > 0 ? `Sorted by ${words.join(', then by ')}` : 'In the usual order')
   }
 
   filterBy(text: string) {
@@ -108,11 +111,11 @@ export class GridController<Row> {
 
   #arrange() {
     const rows = this.#given.rows()
-    const isPlain = this.sort === null && this.filter.trim() === ''
+    const isPlain = this.sorts.length === 0 && this.filter.trim() === ''
     const keys = (of: readonly Row[]) => of.map(this.#given.keyOf)
     this.#order = isPlain
       ? null
-      : { shown: keys(arrange(rows, this.columns, this.filter, this.sort)), known: keys(rows) }
+      : { shown: keys(arrange(rows, this.columns, this.filter, this.sorts)), known: keys(rows) }
   }
 
   /** Rows stay where they are while they are typed in, and new ones follow at the end: nothing jumps away. */
@@ -141,7 +144,7 @@ export class GridController<Row> {
         return true
       }
       case 'edit':
-        if (row === headerRow) this.sortBy(this.columns[column]?.id ?? '')
+        if (row === headerRow) this.sortBy(this.columns[column]?.id ?? '', action.isFurther)
         else this.startEdit()
         return true
       case 'replace':

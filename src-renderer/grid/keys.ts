@@ -23,7 +23,8 @@ export type GridAction =
   | { kind: 'page'; pages: 1 | -1; extend: boolean }
   | { kind: 'edge'; edge: Edge; extend: boolean }
   | { kind: 'tab'; step: 1 | -1 }
-  | { kind: 'edit' }
+  /** On a header it sorts: further, within what is sorted by already. */
+  | { kind: 'edit'; isFurther?: true }
   | { kind: 'replace'; text: string }
   | { kind: 'clear' }
   | { kind: 'select'; what: 'all' | 'row' | 'column' }
@@ -67,7 +68,8 @@ export function gridAction({ key, command, shift, alt }: Press): GridAction | nu
       return command ? null : { kind: 'tab', step: shift ? -1 : 1 }
     case 'Enter':
     case 'F2':
-      return command ? null : { kind: 'edit' }
+      if (command) return null
+      return shift && key === 'Enter' ? { kind: 'edit', isFurther: true } : { kind: 'edit' }
     case 'Delete':
     case 'Backspace':
       return command ? (key === 'Delete' ? { kind: 'remove-rows' } : null) : { kind: 'clear' }

@@ -6,10 +6,16 @@ export interface Sort {
   way: 'ascending' | 'descending'
 }
 
-/** A header clicked once sorts up, twice down, three times not at all. */
-export function nextSort(sort: Sort | null, column: string): Sort | null {
-  if (sort?.column !== column) return { column, way: 'ascending' }
-  return sort.way === 'ascending' ? { column, way: 'descending' } : null
+/**
+ * A header chosen once sorts up, twice down, three times not at all.
+ * @param isFurther within what is sorted by already, instead of in its place
+ */
+export function nextSorts(sorts: readonly Sort[], column: string, isFurther: boolean): Sort[] {
+  const own = isFurther || sorts.length === 1 ? sorts.find((sort) => sort.column === column) : undefined
+  const next: Sort[] =
+    own === undefined ? [{ column, way: 'ascending' }] : own.way === 'ascending' ? [{ column, way: 'descending' }] : []
+  if (!isFurther) return next
+  return own === undefined ? [...sorts, ...next] : sorts.flatMap((sort) => (sort === own ? next : [sort]))
 }
 
 /** Rows in which every word of the filter stands somewhere, sorted; empty cells come last either way. */
@@ -17,7 +23,7 @@ export function arrange<Row>(
   rows: readonly Row[],
   columns: readonly Column<Row>[],
   filter: string,
-  sort: Sort | null,
+  sorts: readonly Sort[],
 ): Row[] {
   const words = filter.toLowerCase().split(/\s+/).filter(Boolean)
   const kept = rows.filter((row) => {
@@ -25,10 +31,18 @@ export function arrange<Row>(
     const text = columns.map((column) => column.show(row).toLowerCase()).join('\n')
     return words.every((word) => text.includes(word))
   })
-  const by = columns.find((column) => column.id === sort?.column)
-  if (!by || !sort) return kept
-  const turn = sort.way === 'ascending' ? 1 : -1
-  return kept.sort((one, other) => compare(by.sortBy(one), by.sortBy(other), turn))
+  const by = sorts.flatMap(({ column, way }) => {
+    const own = columns.find((each) => each.id === column)
+    return own ? [{ column: own, turn: way === 'ascending' ? 1 : -1 }] : []
+  })
+  if (by.length === 0) return kept
+  return kept.sort((one, other) => {
+    for (const { column, turn } of by) {
+      const order = compare(column.sortBy(one), column.sortBy(other), turn)
+      if (order !== 0) return order
+    }
+    return 0
+  })
 }
 
 function compare(one: string | number | null, other: string | number | null, turn: number): number {

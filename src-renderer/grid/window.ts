@@ -20,13 +20,18 @@ const beside = 4
 /** Below this many all lines are drawn. */
 export const fewLines = 60
 
+/** Lines that are drawn because they are in sight or beside it: from the first up to the end. */
+export function rangeInSight(all: number, from: number, count: number): { first: number; end: number } {
+  if (all <= fewLines) return { first: 0, end: all }
+  return { first: Math.max(0, Math.min(from, all - count) - beside), end: Math.min(all, from + count + beside) }
+}
+
 /**
  * @param from first line in sight @param count how many are
  * @param stand the line that has the focus: it is always drawn, or the focus would be lost in scrolling
  */
 export function drawnLines(all: number, from: number, count: number, stand: number): DrawnLines {
-  const first = all <= fewLines ? 0 : Math.max(0, Math.min(from, all - count) - beside)
-  const end = all <= fewLines ? all : Math.min(all, from + count + beside)
+  const { first, end } = rangeInSight(all, from, count)
   const indices = Array.from({ length: Math.max(0, end - first) }, (_, at) => first + at)
   if (stand >= 0 && stand < first) indices.unshift(stand)
   else if (stand >= end && stand < all) indices.push(stand)

@@ -1,5 +1,6 @@
 /** Bringing a file into a sheet: match its columns, look at every row's fate, take it. What each step asks and tells. */
 import * as v from 'valibot'
+import { fieldSchema } from '../field.ts'
 import { dayOrders } from './day-text.ts'
 import { sheetNames } from './sheet.ts'
 
@@ -93,6 +94,10 @@ export const boundarySchemaIn = v.strictObject({
   file: fileSchema,
   /** Property of the boundaries that holds the field's name; absent: the likeliest. */
   property: v.optional(v.string()),
+  /** What else a field needs, for those that are not there yet; absent: none is made. Acres are those inside. */
+  newFields: v.optional(
+    v.strictObject({ water: fieldSchema.entries.water, yieldGoalLb: fieldSchema.entries.yieldGoalLb }),
+  ),
 })
 
 export const boundaryTakeSchema = v.strictObject({
@@ -105,7 +110,16 @@ export const boundaryTakeSchema = v.strictObject({
 export interface BoundaryPreview {
   properties: string[]
   property: string | null
-  rows: { row: number; name: string; acres: number | null; fate: Fate; what: string; remedy: string }[]
+  rows: {
+    row: number
+    name: string
+    acres: number | null
+    fate: Fate
+    what: string
+    remedy: string
+    /** There is no field of this name: it is made, or refused where none is to be made. */
+    isNew: boolean
+  }[]
   counts: Record<Fate, number>
 }
 

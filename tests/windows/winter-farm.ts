@@ -2,7 +2,7 @@
 import type { Page } from '@playwright/test'
 import { expect } from './fixtures.ts'
 
-type Rows = readonly Readonly<Record<string, string>>[]
+type Rows = readonly Readonly<Record<string, string | undefined>>[]
 
 const ground = { Rows: '36', Water: 'irrigated', Soil: 'sandy loam', Tillage: 'strip', 'Vines grow': 'usual' }
 

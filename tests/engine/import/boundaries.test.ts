@@ -52,6 +52,20 @@ test('boundaries by name: GeoJSON and KML, with their acres if wanted; a strange
   expect(hill?.acres).toBe(Math.round(hill!.boundaryAcres! * 10) / 10)
   await farm.must('undo.back', {})
   expect(dumpOf(farm.engine.farm!.connection)).toEqual(before)
+  // With what a field needs beside its ground, the strange one becomes a field.
+  const newFields = { water: 'dryland' as const, yieldGoalLb: 4000 }
+  const fresh = await farm.must('boundary.look', { file, newFields })
+  expect(fresh.rows.map(({ fate, isNew }) => [fate, isNew])).toEqual([
+    ['added', false],
+    ['added', true],
+    ['refused', false],
+  ])
+  await farm.must('boundary.apply', { file, newFields, onlyGood: true, setAcres: false })
+  const made = (await farm.must('field.list', {})).find((row) => row.name === 'Nowhere')
+  expect(made).toMatchObject({ water: 'dryland', yieldGoalLb: 4000, rowPattern: 'single' })
+  expect(made?.acres).toBe(Math.round(made!.boundaryAcres! * 10) / 10)
+  await farm.must('undo.back', {})
+  expect(dumpOf(farm.engine.farm!.connection)).toEqual(before)
   const ring = square(-83)[0]!
     .map(([x, y]) => `${x},${y},0`)
     .join(' ')

@@ -236,8 +236,29 @@ test('sorted up, down and not at all; an edited row stays where it is', async ()
   grid.sortBy('acres')
   expect(names()).toEqual(['Alder', 'Big Sandy', 'Creek'])
   grid.sortBy('acres')
-  expect(grid.sort).toBeNull()
+  expect(grid.sorts).toEqual([])
   expect(names()).toEqual(['Alder', 'Big Sandy', 'Creek'])
+})
+
+test('sorted further within what is sorted already, and taken out of it again', () => {
+  const { grid, said } = start()
+  const names = () => grid.view.map((row) => row.name)
+  grid.sortBy('water')
+  grid.sortBy('acres', true)
+  // Choices are sorted as they are listed.
+  expect(names()).toEqual(['Creek', 'Big Sandy', 'Alder'])
+  grid.sortBy('acres', true)
+  expect(names()).toEqual(['Big Sandy', 'Creek', 'Alder'])
+  expect(said.at(-1)).toBe('Sorted by Water, ascending, then by Acres, descending')
+  grid.sortBy('water', true)
+  expect(names()).toEqual(['Alder', 'Big Sandy', 'Creek'])
+  grid.sortBy('water', true)
+  expect(grid.sorts).toEqual([{ column: 'acres', way: 'descending' }])
+  expect(names()).toEqual(['Big Sandy', 'Creek', 'Alder'])
+  // Chosen plainly, one column alone is sorted by.
+  grid.sortBy('water', true)
+  grid.sortBy('water')
+  expect(grid.sorts).toEqual([{ column: 'water', way: 'ascending' }])
 })
 
 test('filtered by words that may stand in any column', () => {

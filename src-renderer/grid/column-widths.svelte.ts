@@ -1,0 +1,66 @@
+/** How wide each column of a grid is: as it was dragged or set by keys, as it is kept with the file, else by what stands in it. */
+import type { Column } from './columns.ts'
+import { clampWidth, usualWidth } from './widths.ts'
+
+interface Given<Row> {
+  columns(): readonly Column<Row>[]
+  rows(): readonly Row[]
+  /** [rem] by column id, where they differ from the usual. */
+  kept(): Readonly<Record<string, number>>
+  keep(widths: Record<string, number>): void
+}
+
+/** Made in a component. */
+export class ColumnWidths<Row> {
+  readonly #given: Given<Row>
+  /** Since the page was opened. */
+  #dragged = $state.raw<Record<string, number>>({})
+  /** By the rows that were there first: a column does not move because one types. */
+  #measured = $state.raw<Record<string, number>>({})
+  #wasEmpty = true
+  #dragStart: number | null = null
+
+  constructor(given: Given<Row>) {
+    this.#given = given
+    $effect.pre(() => {
+      const [columns, rows] = [given.columns(), given.rows()]
+      const isKnown = columns.every((column) => this.#measured[column.id] !== undefined)
+      if (isKnown && !(this.#wasEmpty && rows.length > 0)) return
+      this.#wasEmpty = rows.length === 0
+      this.#measured = Object.fromEntries(columns.map((column, at) => [column.id, usualWidth(column, rows, at === 0)]))
+    })
+  }
+
+  #own = $derived.by(() => ({ ...this.#given.kept(), ...this.#dragged }))
+
+  /** [rem] of all together. */
+  full = $derived.by(() => this.#given.columns().reduce((sum, column) => sum + this.of(column.id), 0))
+
+  /** [rem] */
+  of(column: string): number {
+    return this.#own[column] ?? this.#measured[column] ?? 8
+  }
+
+  #set(column: string, rem: number): number {
+    const width = clampWidth(rem)
+    this.#dragged = { ...this.#dragged, [column]: width }
+    return width
+  }
+
+  /** @returns [rem] what it is now */
+  widen(column: string, step: number): number {
+    const rem = this.#set(column, this.of(column) + step)
+    this.#given.keep(this.#own)
+    return rem
+  }
+
+  /** @param pixels since the edge was taken @param isDone it is let go */
+  drag(column: string, pixels: number, isDone: boolean): void {
+    this.#dragStart ??= this.of(column)
+    const rem = Number.parseFloat(getComputedStyle(document.documentElement).fontSize)
+    this.#set(column, this.#dragStart + pixels / rem)
+    if (!isDone) return
+    this.#dragStart = null
+    this.#given.keep(this.#own)
+  }
+}
