@@ -121,6 +121,9 @@ export const api = {
       key: bookKey,
       value: v.union([v.number(), v.string()]),
       source: v.optional(v.pipe(v.string(), v.maxLength(2000))),
+      /** Ends of the range; absent: as they are, null: none. */
+      low: v.optional(v.nullable(v.pipe(v.number(), v.finite()))),
+      high: v.optional(v.nullable(v.pipe(v.number(), v.finite()))),
     }),
     output: is<null>(),
     tables: ['assumption'],

@@ -7,6 +7,9 @@ import { fail, ok, type Problem, type Result } from '../problem.ts'
 export interface RowChange {
   value: number | string
   source?: string
+  /** Ends of the range; absent: as they are, null: none. */
+  low?: number | null
+  high?: number | null
 }
 
 /** Least and most that a row of this unit takes. Both allowed. */
@@ -25,8 +28,8 @@ export function limitsOf(row: Pick<Assumption, 'key' | 'unit'>): { least: number
 }
 
 /**
- * The farm's rows with one changed. Unit, range and what it affects stay the default's: they still say what others
- * found. The source becomes the farm's.
+ * The farm's rows with one changed. Unit and what it affects stay the default's, and so does the range until the farm
+ * gives its own: they still say what others found. The source becomes the farm's.
  * @param rows the farm's own rows @param row the row in force, or a possible one, that is changed
  * @returns all of the farm's rows, the changed one last; or why the value does not fit
  */
@@ -38,7 +41,11 @@ export function changeRow(
 ): Result<Assumption[]> {
   const problem = isWord ? wordProblem(row.key, change.value) : numberProblem(row, change.value)
   if (problem) return fail(problem)
-  const { key, unit, low, high, affects } = row
+  const { key, unit, affects } = row
+  const low = change.low === undefined ? row.low : (change.low ?? undefined)
+  const high = change.high === undefined ? row.high : (change.high ?? undefined)
+  const askew = rangeProblem(row, isWord, change, low, high)
+  if (askew) return fail(askew)
   const changed: Assumption = {
     key,
     value: change.value,
@@ -65,6 +72,29 @@ function numberProblem(row: Pick<Assumption, 'key' | 'unit'>, value: number | st
     what: `${String(value)} is not a number from ${least.toLocaleString('en-US')} to ${most.toLocaleString('en-US')}.`,
     where: { table: 'assumption', path: row.key },
     remedy: row.unit === '' ? 'Enter a number in that range.' : `Enter a number in that range, in ${row.unit}.`,
+  }
+}
+
+function rangeProblem(
+  row: Pick<Assumption, 'key' | 'unit'>,
+  isWord: boolean,
+  change: RowChange,
+  low: number | undefined,
+  high: number | undefined,
+): Problem | null {
+  const given = [change.low, change.high].filter((end) => typeof end === 'number')
+  if (given.length === 0) return null
+  const where = { table: 'assumption', path: row.key }
+  if (isWord)
+    return { code: 'bad-value', what: 'A word has no range.', where, remedy: 'Leave both ends of the range empty.' }
+  const wrong = given.map((end) => numberProblem(row, end)).find((problem) => problem !== null)
+  if (wrong) return wrong
+  if (low === undefined || high === undefined || low <= high) return null
+  return {
+    code: 'bad-value',
+    what: `The range would run from ${low} down to ${high}.`,
+    where,
+    remedy: 'Give the lower end first.',
   }
 }
 

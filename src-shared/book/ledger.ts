@@ -95,7 +95,8 @@ export function setAssumption(season: Season, key: string, change: RowChange): R
     })
   }
   const isWord = typeof row.value === 'string'
-  const from = row.default ?? row.own ?? { key, unit: row.unit, affects: row.affects }
+  const found = row.default ?? row.own ?? { key, unit: row.unit, affects: row.affects }
+  const from = row.own ? { ...found, low: row.own.low, high: row.own.high } : found
   const rows = changeRow(season.assumptions, from, isWord, change)
   return rows.ok ? { ok: true, value: { ...season, assumptions: rows.value } } : rows
 }

@@ -12,6 +12,14 @@ const cell = (page: Page, row: string, at: number) =>
     .locator('th, td')
     .nth(at)
 
+async function fileOf(page: Page, button: string) {
+  const [file] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: button, exact: true }).click(),
+  ])
+  return { name: file.suggestedFilename(), bytes: readFileSync(await file.path()) }
+}
+
 async function startOwn(page: Page, address: string) {
   await page.goto(address)
   await page.getByLabel('Name of the farm').fill('Two Creeks')
@@ -54,6 +62,12 @@ test('a file in three steps, and the table out again', async ({ page, standwell 
   await page.getByRole('button', { name: 'Look at every row' }).click()
   await expect(page.getByText('3. 3 rows read = 2 added + 0 changed + 0 unchanged + 1 refused + 0 blank')).toBeVisible()
   await expect(page.getByRole('gridcell', { name: /Size: "many" is not a number/i })).toBeVisible()
+  // What is refused can be mended elsewhere and brought in again.
+  const refused = await fileOf(page, 'Save the refused rows with their reasons')
+  expect(refused.name).toBe('ours refused.csv')
+  expect(refused.bytes.toString('utf8')).toMatch(
+    /^\uFEFFField name,Size,Water,Goal,Row in the file,Why it is refused\r\nOdd,many,dryland,1,4,"?Size: ""many"" is not a number\./i,
+  )
   const take = page.getByRole('button', { name: 'Bring in 2 fields' })
   await expect(take).toBeDisabled()
   await page.getByLabel('Bring in the good rows and leave the 1 refused').check()
@@ -62,12 +76,8 @@ test('a file in three steps, and the table out again', async ({ page, standwell 
   await expect(page.getByRole('button', { name: 'Undo: bring in fields from a file' })).toBeVisible()
 
   for (const as of ['CSV', 'XLSX']) {
-    const [file] = await Promise.all([
-      page.waitForEvent('download'),
-      page.getByRole('button', { name: as, exact: true }).click(),
-    ])
-    expect(file.suggestedFilename()).toBe(`Fields.${as.toLowerCase()}`)
-    const bytes = readFileSync(await file.path())
+    const { name, bytes } = await fileOf(page, as)
+    expect(name).toBe(`Fields.${as.toLowerCase()}`)
     if (as === 'CSV') expect(bytes.toString('utf8')).toMatch(/^\uFEFFField,Planted \(acres\),.*\r\nCreek,60.5,/)
     else expect(bytes.subarray(0, 2).toString()).toBe('PK')
   }
@@ -124,6 +134,57 @@ test('a rule is switched and its amount changed; a row of the book too, and put 
   await expect(page.getByRole('button', { name: 'Undo: change an assumption' })).toBeVisible()
   await page.getByRole('button', { name: /source and effect of drop\/seeds per foot\/single$/ }).click()
   await expect(page.getByText(/^Felt now in/)).toContainText('Alder Forty')
+  // A range of the farm's own, with its ends in their order.
+  const row = page.getByRole('row', { name: /^drop · seeds per foot · single/ })
+  await page.getByLabel('Found from').fill('7')
+  await page.getByLabel('to', { exact: true }).fill('5')
+  await page.keyboard.press('Tab')
+  await expect(page.getByRole('alert')).toContainText('down to 5')
+  await page.getByLabel('Found from').fill('4.5')
+  await page.keyboard.press('Tab')
+  await page.getByLabel('to', { exact: true }).press('Enter')
+  await expect(row).toContainText('4.5 to')
+  const book = await fileOf(page, 'CSV')
+  expect(book.name).toBe('The book.csv')
+  expect(book.bytes.toString('utf8')).toContain('drop/seeds per foot/single,6,5.5,seeds/ft,4.5,')
   await page.getByRole('button', { name: 'Back to the default', exact: true }).click()
   await expect(drop).toHaveValue('')
+  await page
+    .getByRole('navigation', { name: 'Parts of House rules' })
+    .getByRole('button', { name: /^Rules/ })
+    .click()
+  const rules = await fileOf(page, 'CSV')
+  expect(rules.bytes.toString('utf8')).toContain(
+    'Varieties and acres,No more than 40 % of the acres in any one variety.,yes',
+  )
+})
+
+test('boundaries bring the fields that are not there', async ({ page, standwell }) => {
+  await startOwn(page, standwell.address)
+  await page.getByRole('button', { name: 'Bring in a file' }).click()
+  const [west, east] = [-80, -79.996]
+  const corners = [
+    [west, 31.5],
+    [east, 31.5],
+    [east, 31.504],
+    [west, 31.504],
+    [west, 31.5],
+  ]
+  const geometry = { type: 'Polygon', coordinates: [corners] }
+  const feature = { type: 'Feature', properties: { name: 'New Ground' }, geometry }
+  const buffer = Buffer.from(JSON.stringify({ type: 'FeatureCollection', features: [feature] }))
+  await page
+    .locator('input[type=file]')
+    .setInputFiles({ name: 'ours.geojson', mimeType: 'application/geo+json', buffer })
+  await expect(page.getByText(/^3\. 1\s+boundary read = 0 added .* 1 refused/)).toBeVisible()
+  await page.getByLabel('Add the field that is not there yet:').check()
+  await page.getByLabel('Water of new fields').selectOption('irrigated')
+  await page.getByLabel('with a yield goal of').fill('4,500')
+  await page.keyboard.press('Tab')
+  await expect(page.getByText(/^3\. 1\s+boundary read = 1 added/)).toBeVisible()
+  await page.getByRole('button', { name: 'Bring in 1 boundary' }).click()
+  // 0.004° by 0.004° at 31.5° north is some 380 by 444 m.
+  await expect(cell(page, 'New Ground', 1)).toHaveText(/^41\.\d$/)
+  await page.getByRole('button', { name: /^Undo: bring in boundaries/ }).click()
+  await expect(page.getByRole('heading', { name: 'No fields yet' })).toBeVisible()
 })

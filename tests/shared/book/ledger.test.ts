@@ -97,6 +97,20 @@ describe('a change', () => {
     expect(v.safeParse(seasonSchema, season).success).toBe(true)
   })
 
+  it('may have a range of its own, which stays when the value changes again', () => {
+    const key = 'harvest/loss per day off'
+    const own = (season: Season) => pick(season.assumptions, (row) => row.key === key)
+    const ranged = setAssumption(farm, key, { value: 0.02, low: 0.01, high: null })
+    if (!ranged.ok) throw new Error(JSON.stringify(ranged.problems))
+    expect(own(ranged.value)).toMatchObject({ value: 0.02, low: 0.01 })
+    expect(own(ranged.value)).not.toHaveProperty('high')
+    expect(own(set(ranged.value, key, 0.03))).toMatchObject({ value: 0.03, low: 0.01 })
+    const low = (change: object) => setAssumption(farm, key, { value: 0.02, ...change })
+    expect(low({ low: 0.03, high: 0.01 })).toMatchObject({ ok: false })
+    expect(low({ low: 0.02 })).toMatchObject({ ok: false, problems: [{ code: 'bad-value' }] })
+    expect(low({ high: 2 })).toMatchObject({ ok: false })
+  })
+
   it('is refused where the value does not fit, with the range or the words', () => {
     expect(refused(farm, 'threat/spotted wilt/loss/high', 1.2)?.[0]?.what).toContain('from 0 to 1')
     expect(refused(farm, 'threat/spotted wilt/loss/high', 'much')).toHaveLength(1)
