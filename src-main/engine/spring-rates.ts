@@ -156,7 +156,7 @@ function blockOf(
 }
 
 /**
- * A draft that knows what the lots germinate and what will not come, for the plan to be worked out again. What else the
+ * A draft that knows what the lots germinate, what will not come and what is in the ground, for the plan to be worked out again. What else the
  * draft says is kept. In the caller's transaction. @returns its id
  */
 export async function draftWithLots(farm: Place): Promise<number> {
@@ -164,7 +164,8 @@ export async function draftWithLots(farm: Place): Promise<number> {
   const lots = await lotsNow(farm)
   const usable = onHandOf(lots)
   const lines = (await receiptsNow(farm, lots)).flatMap((each) => each.receipts)
-  const whatIfs = [...germinations(usable), ...gonePacks(lines)]
+  const planted = plantedLocks(await readPlantings(db, seasonId), new Map(lots.map((lot) => [lot.id, lot.variety])))
+  const whatIfs = [...germinations(usable), ...gonePacks(lines), ...planted]
   if (whatIfs.length === 0) {
     throw new ProblemError([
       {
@@ -176,7 +177,11 @@ export async function draftWithLots(farm: Place): Promise<number> {
   }
   const draft = (await listDrafts(db, seasonId)).find(({ name }) => name === springDraftName)
   const settings = draft?.settings ?? { rulesOff: [], whatIfs: [] }
-  const kept = settings.whatIfs.filter(({ kind }) => kind !== 'germination' && kind !== 'packs')
+  const isPlanted = (whatIf: WhatIf) =>
+    whatIf.kind === 'lock' && planted.some((lock) => lock.kind === 'lock' && lock.field === whatIf.field)
+  const kept = settings.whatIfs.filter(
+    (each) => each.kind !== 'germination' && each.kind !== 'packs' && !isPlanted(each),
+  )
   return saveDraft(db, seasonId, draft?.id, springDraftName, { ...settings, whatIfs: [...kept, ...whatIfs] })
 }
 
@@ -188,6 +193,16 @@ function germinations(lots: readonly LotRow[]): WhatIf[] {
     const pounds = own.reduce((sum, lot) => sum + poundsOnHand(lot), 0)
     const germination = own.reduce((sum, lot) => sum + poundsOnHand(lot) * lot.germination, 0) / pounds
     return germination >= 0.3 ? [{ kind: 'germination', variety, germination: Number(germination.toFixed(4)) }] : []
+  })
+}
+
+/** What is in the ground stays there. A field planted with two varieties is left as the plan may have it. */
+function plantedLocks(plantings: readonly PlainPlanting[], varietyOf: ReadonlyMap<number, string>): WhatIf[] {
+  const finished = plantings.filter(({ isFinished }) => isFinished)
+  return [...Map.groupBy(finished, ({ field }) => field)].sort().flatMap(([field, entries]): WhatIf[] => {
+    const varieties = new Set(entries.flatMap(({ lots }) => lots.flatMap(({ lotId }) => varietyOf.get(lotId) ?? [])))
+    const [variety] = varieties
+    return variety !== undefined && varieties.size === 1 ? [{ kind: 'lock', field, variety }] : []
   })
 }
 

@@ -83,6 +83,31 @@ test('a draft with the seed that came knows the lots’ germination and what wil
   expect(dump()).toEqual(before)
 })
 
+test('a plan made again in spring leaves what is planted where it is', { timeout: 60_000 }, async () => {
+  const { must, receipts, receive } = await springFarm()
+  const { blocks } = await must('rates.list', now)
+  const block = pick(blocks, ({ field }) => blocks.filter((each) => each.field === field).length === 1)
+  // Another variety than the plan had there went into the ground.
+  const line = pick(await receipts(), ({ variety }) => variety !== block.variety)
+  const { lotId } = await receive(line)
+  const lots = [{ lotId, packs: 2, pounds: 2 * line.packPounds }]
+  const planting = entryOf({ fieldId: block.fieldId, acres: block.acres, lots })
+  await must('planting.save', { planting, today: spring })
+  const id = await must('rates.replan', {})
+  const draft = pick(await must('draft.list', {}), (each) => each.id === id)
+  const lock = { kind: 'lock', field: block.field, variety: line.variety }
+  expect(draft.settings.whatIfs).toContainEqual(lock)
+  // Asked for again, it is said once.
+  await must('rates.replan', {})
+  const again = pick(await must('draft.list', {}), (each) => each.id === id)
+  expect(again.settings.whatIfs.filter(({ kind }) => kind === 'lock')).toEqual([lock])
+  await must('draft.solve', { id, gap: 0, seconds: 20 })
+  await must('draft.adopt', { id })
+  const { plan } = (await must('plan.latest', {}))!
+  const there = plan!.blocks.filter(({ field }) => field === block.field)
+  expect(there.map(({ variety }) => variety)).toEqual([line.variety])
+})
+
 test('without a plan there are no rates and no files, said so', async () => {
   const { call, must } = farmOf()
   expect(await must('rates.list', now)).toEqual({ planMadeAt: null, blocks: [], varieties: [] })

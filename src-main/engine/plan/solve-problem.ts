@@ -31,7 +31,7 @@ export interface SolveOptions {
 }
 
 /** [s] for finding which rules clash; what would settle each of many may stay open then. */
-const CONFLICT_SECONDS = 5
+const CONFLICT_SECONDS = 4
 
 /**
  * @param ownSolver a worker to use and leave running; without one, a worker is started and ended
