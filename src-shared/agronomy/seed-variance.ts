@@ -70,6 +70,9 @@ export function seedVariances(all: readonly SeedOf[]): SeedVariance[] {
   })
 }
 
+/** [lb] Less than a seed: a price of it would mean nothing. */
+const NO_SEED = 1e-4
+
 /** What was not planned is held to its own rate and price, so that only its being there counts. */
 function standardOf({ planned, actual }: SeedOf): SeedPlanned {
   if (planned !== undefined) return planned
@@ -77,7 +80,7 @@ function standardOf({ planned, actual }: SeedOf): SeedPlanned {
   return {
     acres: 0,
     poundsPerAcre: actual.acres > 0 ? actual.plantedPounds / actual.acres : 0,
-    centsPerPound: bought > 0 ? actual.paidCents / bought : 0,
+    centsPerPound: bought > NO_SEED ? actual.paidCents / bought : 0,
     leftPounds: 0,
   }
 }
