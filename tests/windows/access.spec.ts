@@ -7,7 +7,7 @@ test.setTimeout(300_000)
 // Before the host goes: a page left open would look for it, and a failed look is a fault on its console.
 test.afterEach(({ page }) => page.close())
 
-const pages = ['fields', 'varieties', 'quotes', 'plan', 'orders', 'rules'] as const
+const pages = ['fields', 'varieties', 'quotes', 'plan', 'orders', 'rules', 'deliveries', 'rates', 'planting'] as const
 
 /** Buttons of a page that show another part of it. */
 const parts: Partial<Record<string, string[]>> = {
