@@ -24,7 +24,8 @@ export async function springWaiting(farm: OpenFarm, today: string): Promise<Spri
   const { plantings, fields } = await plantingsNow(farm)
   return {
     ...base,
-    short: rates.varieties.filter(({ shortAcres }) => shortAcres > 0.05).length,
+    // What is on its way is not missing.
+    short: rates.varieties.filter(({ leftPounds, owedPounds }) => leftPounds + owedPounds < -0.5).length,
     plantings: plantings.length,
     unfinished: plantings.filter(({ isFinished }) => !isFinished).length,
     plantedAcres: fields.reduce((sum, field) => sum + field.plantedAcres, 0),

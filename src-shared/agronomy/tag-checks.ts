@@ -202,7 +202,7 @@ function treatment({ tag, promised }: TagFacts): TagCheck[] {
   }
   if (!tag.isTreated) return checks
   if (tag.treatment === null) {
-    checks.push(missing('treatment', 'That it is treated, and with what', '7 USC 1571(i); 7 CFR 201.31a'))
+    checks.push(missing('treatment', 'What it is treated with', '7 USC 1571(i); 7 CFR 201.31a'))
   }
   if (tag.caution === null) {
     checks.push(missing('caution', 'A caution, as not for food, feed or oil,', '7 USC 1571(i); 7 CFR 201.31a'))
@@ -233,7 +233,7 @@ function testChecks(book: Book, tag: Tag, test: GerminationTest): TagCheck[] {
   if (tag.germination !== null) {
     const { mean, tolerance, below, isWithin } = retestAgainst(tag.germination, test.germination)
     const round = (value: number) => Number(value.toFixed(2))
-    const base = `${who}: ${showPercent(test.germination)} against ${showPercent(tag.germination)} on the tag; at a mean of ${round(mean)} up to ${tolerance} points below are within tolerance, it is ${round(below)}.`
+    const base = `${who}: ${showPercent(test.germination)} against ${showPercent(tag.germination)} on the tag; at a mean of ${round(mean)} up to ${tolerance} points below are within tolerance, ${below < 0 ? `it is ${round(-below)} above` : `it is ${round(below)}`}.`
     const few = seeds > 0 && seeds < 400
     const verdict = isWithin ? 'fits' : few ? 'heed' : 'fails'
     const says = few ? `${base} The table holds for 400 seeds; this test had ${showWhole(seeds)}.` : base

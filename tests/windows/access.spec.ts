@@ -63,7 +63,7 @@ test('axe finds nothing serious on the first page nor on any page of tables', as
   await own.press('Enter')
   await expect(page.getByLabel('Found from')).toBeVisible()
   await isClean(page, 'a row of the book that the farm has changed')
-  for (const stage of ['plan', 'orders', 'deliveries'] as const) {
+  for (const stage of ['plan', 'orders', 'deliveries', 'rates', 'planting'] as const) {
     await open(page, stage)
     await isClean(page, `${stage} before a plan`)
   }
@@ -176,13 +176,14 @@ test('at 200 % nothing runs off the side', async ({ page, standwell }) => {
   await isInside('first page')
   await page.getByRole('button', { name: 'Open the demo farm' }).click()
   await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible(planned)
-  for (const [stage, parts] of Object.entries({ ...tables, plan: planParts, orders: [] })) {
+  for (const [stage, parts] of Object.entries({ ...tables, plan: planParts, orders: [], deliveries: [], rates: [], planting: [] })) {
     await open(page, stage)
     for (const name of parts.length > 0 ? parts : [null]) {
       if (name !== null) await part(page, name)
       await isInside(`${stage}, ${name}`)
     }
   }
+  await open(page, 'orders')
   await page.getByRole('button', { name: 'Make the orders' }).click()
   await expect(page.getByRole('combobox', { name: /^State of/ }).first()).toBeVisible()
   await isInside('orders made')

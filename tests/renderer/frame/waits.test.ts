@@ -75,3 +75,39 @@ test('nothing is said of what is not known yet', () => {
     orders: undefined,
   })
 })
+
+test('spring waits for what is owed, for tags, for seed and for what was broken off; before any of it, for nothing', () => {
+  const none = {
+    owedLines: 0,
+    lines: 0,
+    lots: 0,
+    untagged: 0,
+    failing: 0,
+    short: 0,
+    plantings: 0,
+    unfinished: 0,
+    plantedAcres: 0,
+    plannedAcres: 0,
+    lowStands: 0,
+  }
+  const of = (change: Partial<typeof none>) => waits({ spring: { ...none, ...change }, isSolving: false, today })
+  expect(of({})).toMatchObject({ deliveries: [] })
+  expect(of({}).planting).toBeUndefined()
+  expect(words(of({ owedLines: 2, lines: 5 }).deliveries)).toEqual(['2 of 5 lines to come'])
+  expect(words(of({ lines: 5, lots: 3, untagged: 1, failing: 2 }).deliveries)).toEqual([
+    'all is here',
+    '1 lot has no tag',
+    '2 lots beyond a limit',
+  ])
+  const busy = of({
+    lots: 1,
+    short: 2,
+    plantings: 3,
+    unfinished: 1,
+    plantedAcres: 88.4,
+    plannedAcres: 400,
+    lowStands: 1,
+  })
+  expect(words(busy.rates)).toEqual(['2 varieties short'])
+  expect(words(busy.planting)).toEqual(['88.4 of 400 acres', '1 half-finished', '1 low stand'])
+})
