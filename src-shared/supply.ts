@@ -99,7 +99,8 @@ function ofShortage(input: SupplyInput, supply: Totals, shortAcres: number): Rem
   const lower = lowerDrop(input, supply, shortAcres)
   if (lower !== null) remedies.push(lower)
   const says = `Plan again with the seed that came: other varieties or fields for ${showAcres(shortAcres)} acres.`
-  remedies.push({ kind: 'plan again', says, cents: null, acres: shortAcres, isEnough: true })
+  // Whether a plan is found is not known before it is worked out.
+  remedies.push({ kind: 'plan again', says, cents: null, acres: null, isEnough: false })
   return remedies
 }
 

@@ -176,7 +176,14 @@ test('at 200 % nothing runs off the side', async ({ page, standwell }) => {
   await isInside('first page')
   await page.getByRole('button', { name: 'Open the demo farm' }).click()
   await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible(planned)
-  for (const [stage, parts] of Object.entries({ ...tables, plan: planParts, orders: [], deliveries: [], rates: [], planting: [] })) {
+  for (const [stage, parts] of Object.entries({
+    ...tables,
+    plan: planParts,
+    orders: [],
+    deliveries: [],
+    rates: [],
+    planting: [],
+  })) {
     await open(page, stage)
     for (const name of parts.length > 0 ? parts : [null]) {
       if (name !== null) await part(page, name)
