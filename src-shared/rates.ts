@@ -12,6 +12,8 @@ export interface BlockLot {
   /** [lb] and whole packs to load for what is still to be planted; packs null where the lot has no pack weight. */
   pounds: number
   packs: number | null
+  /** Where lots were placed, what this one plants here; null where it was not placed here. */
+  placed: { acres: number; pounds: number; packs: number | null } | null
 }
 
 export interface RateBlock {
@@ -32,8 +34,16 @@ export interface RateBlock {
   plannedPoundsPerAcre: number
   /** Each lot of the variety on hand, at the rate that keeps the stand. */
   lots: BlockLot[]
-  /** What goes into the files: of the lots on hand, weighed by their pounds, else as planned. */
-  set: { seedsPerFoot: number; seedsPerAcre: number; poundsPerAcre: number; from: 'lots' | 'plan'; lots: string[] }
+  /** What goes into the files: of the lots placed here by their acres, else of those on hand by their pounds, else as planned. */
+  set: { seedsPerFoot: number; seedsPerAcre: number; poundsPerAcre: number; from: RateSource; lots: string[] }
+}
+
+export type RateSource = 'placed lots' | 'lots on hand' | 'plan'
+
+/** The lots that a block is planted with: those placed there, else any of the variety. */
+export function lotsFor(block: RateBlock): BlockLot[] {
+  const placed = block.lots.filter((lot) => lot.placed !== null)
+  return placed.length > 0 ? placed : block.lots
 }
 
 /** One thing to do about a shortage or a surplus. */

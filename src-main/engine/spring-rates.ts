@@ -15,6 +15,7 @@ import type { WhatIf } from '../../src-shared/what-if.ts'
 import { listDrafts, saveDraft } from './drafts.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
+import { readLotFields, type StoredRow } from './lot-fields.ts'
 import { gather } from './plan/gather.ts'
 import { latestPlan } from './plans.ts'
 import { readPlantings, type PlainPlanting } from './plantings.ts'
@@ -30,13 +31,15 @@ export async function ratesNow(farm: Place, today: string): Promise<RatesNow> {
   const context = contextOf(season)
   const lots = await lotsNow(farm)
   const plantings = await readPlantings(db, seasonId)
+  const placed = await readLotFields(db, seasonId)
   const ids = new Map((await listFields(db, seasonId)).map(({ name, id }) => [name, id]))
   const usable = onHandOf(lots)
   const varietyOf = new Map(lots.map(({ id, variety }) => [id, variety]))
   const blocks = stored.plan.blocks.flatMap((block) => {
     const planted = plantedAcres(plantings, block, varietyOf)
     const own = usable.filter(({ variety }) => variety === block.variety)
-    const made = blockOf(context, block, ids.get(block.field), own, planted)
+    const here = placed.filter(({ field, pounds }) => field === block.field && pounds > 0)
+    const made = blockOf(context, block, ids.get(block.field), own, planted, here)
     return made === null ? [] : [made]
   })
   const receipts = await receiptsNow(farm, lots)
@@ -101,6 +104,7 @@ function blockOf(
   fieldId: number | undefined,
   lots: readonly LotRow[],
   planted: number,
+  placed: readonly StoredRow[],
 ): SupplyBlock | null {
   const { season } = context
   const field = season.fields.find(({ name }) => name === block.field)
@@ -115,18 +119,24 @@ function blockOf(
     const seed = { germination: lot.germination, seedsPerPound: lot.seedsCounted }
     const rate = lotRate(drop.stand, seed, emergence, rowSpacingIn)
     const pounds = rate.poundsPerAcre * left
+    const packsOf = (load: number) => (lot.packPounds === null ? null : packsToLoad(load, lot.packPounds))
+    const here = placed.find(({ lotId }) => lotId === lot.id)
     return {
       lotId: lot.id,
       lot: lot.name,
       ...rate,
       seedsPerAcre: seedsPerAcre(rate.seedsPerFoot, rowSpacingIn),
       pounds,
-      packs: lot.packPounds === null ? null : packsToLoad(pounds, lot.packPounds),
+      packs: packsOf(pounds),
+      placed: here === undefined ? null : { acres: here.acres, pounds: here.pounds, packs: packsOf(here.pounds) },
       onHand: poundsOnHand(lot),
     }
   })
-  const all = own.reduce((sum, { onHand }) => sum + onHand, 0)
-  const mean = (of: (lot: BlockLot) => number) => own.reduce((sum, lot) => sum + of(lot) * lot.onHand, 0) / all
+  const isPlaced = own.some((lot) => lot.placed !== null)
+  const using = own.filter((lot) => !isPlaced || lot.placed !== null)
+  const weight = (lot: (typeof own)[number]) => lot.placed?.acres ?? lot.onHand
+  const all = using.reduce((sum, lot) => sum + weight(lot), 0)
+  const mean = (of: (lot: BlockLot) => number) => using.reduce((sum, lot) => sum + of(lot) * weight(lot), 0) / all
   const seedsPerFoot = all > 0 ? mean((lot) => lot.seedsPerFoot) : drop.seedsPerFoot
   return {
     field: block.field,
@@ -146,8 +156,8 @@ function blockOf(
       seedsPerFoot,
       seedsPerAcre: seedsPerAcre(seedsPerFoot, rowSpacingIn),
       poundsPerAcre: all > 0 ? mean((lot) => lot.poundsPerAcre) : block.poundsPerAcre,
-      from: all > 0 ? 'lots' : 'plan',
-      lots: own.map(({ lot }) => lot),
+      from: all > 0 ? (isPlaced ? 'placed lots' : 'lots on hand') : 'plan',
+      lots: using.map(({ lot }) => lot),
     },
     emergence,
     earlyStand: window.kind === 'early' ? context.hard.earlyStand : 0,

@@ -47,7 +47,16 @@ test('places what came on every acre there is seed for, and says why', { timeout
       expect(pounds, `${lot} on ${field}`).toBeCloseTo(acres * rate!, 3)
     }
   }
-  const fieldId = rowsIn(placings)[0]!.fieldId
+  // The rates of a field, and what is loaded for it, are then of the lots placed there.
+  const after = (await must('rates.list', { today })).blocks
+  const [row] = rowsIn(placings)
+  const block = after.find((each) => each.field === row!.field && each.variety === row!.variety)!
+  const here = block.lots.filter((lot) => lot.placed !== null)
+  expect(block.set).toMatchObject({ from: 'placed lots', lots: here.map(({ lot }) => lot) })
+  const acres = here.reduce((sum, lot) => sum + lot.placed!.acres, 0)
+  const mean = here.reduce((sum, lot) => sum + lot.poundsPerAcre * lot.placed!.acres, 0) / acres
+  expect(block.set.poundsPerAcre).toBeCloseTo(mean, 6)
+  const fieldId = row!.fieldId
   expect(await call('placing.keep', { lotId: 999, fieldId, isKept: true })).toMatchObject({
     problems: [{ code: 'missing' }],
   })

@@ -35,7 +35,7 @@ test('without lots the rates are those planned; a weaker lot of smaller seed cha
     expect(block.lots[0]!.poundsPerAcre / block.plannedPoundsPerAcre).toBeCloseTo(drop / 1.1, 9)
     expect(block.lots[0]!.stand).toBeCloseTo(block.stand, 9)
     expect(block.lots[0]!.packs).toBe(Math.ceil((block.lots[0]!.poundsPerAcre * block.acres) / line.packPounds - 1e-6))
-    expect(block.set.from).toBe('lots')
+    expect(block.set.from).toBe('lots on hand')
     expect(block.set.seedsPerFoot).toBeCloseTo(block.lots[0]!.seedsPerFoot, 9)
   }
   const supply = pick(after.varieties, ({ variety }) => variety === line.variety)

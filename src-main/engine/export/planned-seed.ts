@@ -32,7 +32,7 @@ export function plannedSeedCsv(blocks: readonly RateBlock[]): Buffer {
     Math.round(block.set.seedsPerAcre),
     rounded(block.set.poundsPerAcre, 1),
     rounded(block.set.poundsPerAcre * block.acres, 0),
-    block.set.from === 'lots' ? 'lots on hand' : 'plan',
+    block.set.from,
     block.set.lots.join('; '),
   ])
   return writeCsv(headers, rows)
@@ -56,7 +56,7 @@ export function plannedSeedGeoJson(
       seedsPerFootOfRow: rounded(block.set.seedsPerFoot, 2),
       seedsPerAcre: Math.round(block.set.seedsPerAcre),
       seedPoundsPerAcre: rounded(block.set.poundsPerAcre, 1),
-      rateFrom: block.set.from === 'lots' ? 'lots on hand' : 'plan',
+      rateFrom: block.set.from,
       lots: block.set.lots,
     },
   }))
