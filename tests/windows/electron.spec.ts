@@ -27,12 +27,16 @@ let home: string
 let app: ElectronApplication
 let page: Page
 
+// Its first start on a machine reads some hundreds of megabytes from disk.
+test.setTimeout(180_000)
+
 test.beforeEach(async () => {
   home = mkdtempSync(join(tmpdir(), 'standwell-electron-'))
   app = await _electron.launch({
     executablePath: program,
     args: [project, '--no-sandbox', '--disable-gpu'],
     env: { ...(process.env as Record<string, string>), STANDWELL_HOME: home, STANDWELL_NODE: node },
+    timeout: 120_000,
   })
   page = await app.firstWindow()
   await page.waitForLoadState('domcontentloaded')
