@@ -163,6 +163,8 @@ export class Search {
       const start = this.startFor(build)
       const answer = await this.step(stage, build, { gap, start, floor: this.bound, ceiling, isRough: true })
       this.learn(answer, ceiling)
+      // Stopped with a plan in hand: what more packs might save is not worth the wait.
+      if (this.isStopped && this.best !== null) return 'interrupted'
       if (answer.columns !== null) await this.buy(build, answer)
       if (this.hasPacks && this.best !== null && !this.isProven) await this.trade(relaxed, build, answer)
       if (answer.status === 'infeasible' && !isAll) {
