@@ -4,9 +4,9 @@
  */
 import { quoteTitle } from './quote.ts'
 import type { Season } from './season.ts'
+import { byTitle, columnsChanged, type Thing } from './season-difference.ts'
 import { showCount } from './show.ts'
 
-type Thing = Record<string, unknown>
 type Noun = readonly [one: string, many: string]
 
 interface Counted {
@@ -16,9 +16,6 @@ interface Counted {
   /** Columns that a manager knows by a name of their own; the rest counts as a change to the thing. */
   columns?: Readonly<Record<string, Noun>>
 }
-
-/** Bear on no plan. */
-const passedOver = new Set(['note', 'boundary', 'soil', 'source', 'sourceKind', 'affects', 'low', 'high', 'fromLabel'])
 
 const price: Noun = ['price', 'prices']
 const named = (thing: Thing) => String(thing.name)
@@ -77,20 +74,5 @@ export function changeTally(before: Season, after: Season): string {
 
 /** A thing counts once under each of its nouns, however many of its columns changed. */
 function nounsChanged(old: Thing, now: Thing, noun: Noun, columns: Readonly<Record<string, Noun>>): Set<Noun> {
-  const keys = [...new Set([...Object.keys(old), ...Object.keys(now)])].filter(
-    (key) => !passedOver.has(key) && JSON.stringify(old[key]) !== JSON.stringify(now[key]),
-  )
-  return new Set(keys.map((key) => columns[key] ?? noun))
-}
-
-/** Two of one title are told apart by their place. */
-function byTitle(things: readonly Thing[], title: (thing: Thing) => string): Map<string, Thing> {
-  const found = new Map<string, Thing>()
-  for (const thing of things) {
-    const own = title(thing)
-    let key = own
-    for (let n = 2; found.has(key); n += 1) key = `${own} ${n}`
-    found.set(key, thing)
-  }
-  return found
+  return new Set(columnsChanged(old, now).map((key) => columns[key] ?? noun))
 }

@@ -3,6 +3,7 @@
  * this says anything. Notes, sources and boundaries bear on no plan and are passed over.
  */
 import type { Season } from '../../../src-shared/season.ts'
+import { byTitle, columnsChanged, type Thing } from '../../../src-shared/season-difference.ts'
 
 const lists = ['fields', 'varieties', 'dealers', 'windows', 'machines', 'threats', 'measures'] as const
 
@@ -32,20 +33,6 @@ const words: Record<string, string> = {
   isOn: 'being on',
 }
 
-const passedOver = new Set([
-  'note',
-  'boundary',
-  'soil',
-  'source',
-  'sourceKind',
-  'affects',
-  'low',
-  'high',
-  'depositShare',
-  'fromLabel',
-  'isTreated',
-])
-
 const plural = new Set([
   'acres',
   'seedsPerPound',
@@ -60,8 +47,6 @@ const plural = new Set([
   'breaks',
   'pounds',
 ])
-
-type Thing = Record<string, unknown>
 
 /** One sentence a change, in the order of the season file. */
 export function changesBetween(before: Season, after: Season): string[] {
@@ -98,23 +83,9 @@ function compare(
   for (const title of is.keys()) if (!was.has(title)) says.push(`${noun} ${title} is new.`)
 }
 
-/** Two of one title (two machines of a kind, two lots without a number) are told apart by their place. */
-function byTitle(things: readonly Thing[], titleOf: (thing: Thing) => string): Map<string, Thing> {
-  const byTitle = new Map<string, Thing>()
-  for (const thing of things) {
-    const title = titleOf(thing)
-    let key = title
-    for (let n = 2; byTitle.has(key); n += 1) key = `${title} (${n})`
-    byTitle.set(key, thing)
-  }
-  return byTitle
-}
-
 function compareThings(says: string[], title: string, before: Thing, after: Thing): void {
-  for (const key of new Set([...Object.keys(before), ...Object.keys(after)])) {
-    if (passedOver.has(key)) continue
+  for (const key of columnsChanged(before, after)) {
     const [was, is] = [before[key], after[key]]
-    if (JSON.stringify(was) === JSON.stringify(is)) continue
     const word = words[key] ?? key.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
     if (isPlainObject(was) && isPlainObject(is)) compareThings(says, `${title} (${word})`, was, is)
     else says.push(`${capital(word)} of ${title} ${plural.has(key) ? 'were' : 'was'} ${show(was)}, now ${show(is)}.`)
