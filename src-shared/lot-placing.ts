@@ -32,8 +32,6 @@ export interface PlacingCosts {
   weakOnCold: number
   /** [cent/lb] carried seed that is not used. */
   carriedLeft: number
-  /** [cent/lb] left of a lot that was opened; unopened lots can go back. */
-  openedLeft: number
   /** [cent/acre] of a field for which there is no seed. */
   short: number
 }
@@ -98,7 +96,7 @@ export interface VarietyPlacing {
 /** [cent/acre] Emptying hoppers is small beside a field without seed: seed is placed wherever there is any. */
 const shortCentsPerAcre = 1_000_000
 
-/** What the house book says of each inconvenience. Whole bags of an opened lot can go back: what is left of it costs nothing. */
+/** What the house book says of each inconvenience. What is left of an opened lot costs nothing: whole bags can go back. */
 export function placingCosts(book: Book): PlacingCosts {
   const cents = (key: string) => book.number(key) * 100
   return {
@@ -106,7 +104,6 @@ export function placingCosts(book: Book): PlacingCosts {
     cleanOut: cents('lots/emptying the hoppers'),
     weakOnCold: cents('lots/weak seed on cold ground'),
     carriedLeft: cents('lots/carried seed left'),
-    openedLeft: 0,
     short: shortCentsPerAcre,
   }
 }

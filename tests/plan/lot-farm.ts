@@ -34,6 +34,6 @@ export function lotFarm(seed: number, fieldCount: number, lotCount: number, plen
     })),
     fields: fields.map((field) => ({ ...field, poundsPerAcre: rates })),
     locks: [],
-    costs: { lotAtField: 1500, cleanOut: 2500, weakOnCold: 800, carriedLeft: 40, openedLeft: 0, short: 1_000_000 },
+    costs: { lotAtField: 1500, cleanOut: 2500, weakOnCold: 800, carriedLeft: 40, short: 1_000_000 },
   }
 }

@@ -35,9 +35,6 @@ async function leastOfAll(problem: LotProblem): Promise<number> {
       build.model.fix(used, has(at) ? 1 : 0)
       if (!has(at)) build.model.fix(share, 0)
     }
-    build.opened.forEach((column, lot) =>
-      build.model.fix(column, pairs.some(({ l }, at) => l === lot && has(at)) ? 1 : 0),
-    )
     const answer = await solver.run(build.model.arrays(), { gap: 0, seconds: 5, relaxed: true })
     if (answer.status === 'optimal') least = Math.min(least, answer.cost + fixed)
   }

@@ -1,9 +1,9 @@
 /** A first placing, by hand as it were: a start for the solver, and what there is when it is stopped at once. */
 import type { LotProblem } from '../../../../src-shared/lot-placing.ts'
-import type { LotBuild } from './lot-model.ts'
+import { cleanOutKey, type LotBuild } from './lot-model.ts'
 
 /** Carried lots first, weak ones last on cold ground and first elsewhere, each used up before the next is opened. */
-export function firstPlacing({ problem, model, pairs, short, opened, spare, cleanOuts }: LotBuild): Float64Array {
+export function firstPlacing({ problem, model, pairs, short, cleanOuts }: LotBuild): Float64Array {
   const { lots, fields } = problem
   // Columns that are held to one value start there.
   const columns = Float64Array.from(model.arrays().lower)
@@ -19,17 +19,13 @@ export function firstPlacing({ problem, model, pairs, short, opened, spare, clea
       if (part <= 1e-6) continue
       columns[share] = part
       columns[used] = 1
-      columns[opened[lot] as number] = 1
-      columns[cleanOuts.get(`${lot}/${field.window}`) as number] = 1
+      columns[cleanOuts.get(cleanOutKey(lot, field.window)) as number] = 1
       left[lot] = (left[lot] as number) - part * need
       open -= part
       if (open <= 1e-9) break
     }
     columns[short[f] as number] = Math.max(0, open)
   }
-  lots.forEach((_, l) => {
-    if (columns[opened[l] as number] === 1) columns[spare[l] as number] = Math.max(0, left[l] as number)
-  })
   return columns
 }
 

@@ -1,8 +1,8 @@
 /**
  * Lots on fields as a mixed-integer model, one variety at a time since no lot crosses from one to another. Columns:
- * w[field, lot] share of the field; u[field, lot] yes/no; v[lot, window] yes/no, the hoppers emptied for it; o[lot]
- * yes/no, opened; short[field] share without seed; spare[lot] pounds left once opened. A lot too small for a field can
- * give it only part: w ≤ (pounds / need) × u, which is what makes the bound close.
+ * w[field, lot] share of the field; u[field, lot] yes/no; v[lot, window] yes/no, the hoppers emptied for it; short[field]
+ * share without seed. A lot too small for a field can give it only part: w ≤ (pounds / need) × u, which is what makes the
+ * bound close.
  */
 import type { LotProblem } from '../../../../src-shared/lot-placing.ts'
 import { LinearModel, type Term } from '../linear-model.ts'
@@ -22,9 +22,6 @@ export interface LotBuild {
   pairs: PairColumn[]
   /** By field. */
   short: number[]
-  /** By lot. */
-  opened: number[]
-  spare: number[]
   /** By lot and window. */
   cleanOuts: Map<string, number>
 }
@@ -32,8 +29,6 @@ export interface LotBuild {
 export function buildLots(problem: LotProblem): LotBuild {
   const { lots, fields, costs } = problem
   const model = new LinearModel()
-  const opened = lots.map(() => model.choice())
-  const spare = lots.map((lot) => model.column(costs.openedLeft, 0, lot.pounds))
   const short = fields.map((field) => model.column(costs.short * field.acres, 0, 1))
   const cleanOuts = new Map<string, number>()
   const pairs = pairsOf(problem, model)
@@ -45,10 +40,6 @@ export function buildLots(problem: LotProblem): LotBuild {
       [used, 1],
       [column, -1],
     ])
-    model.row(-Infinity, 0, [
-      [used, 1],
-      [opened[lot] as number, -1],
-    ])
   }
   addWindows(problem, model, pairs, cleanOuts)
   fields.forEach((_, f) => {
@@ -56,8 +47,8 @@ export function buildLots(problem: LotProblem): LotBuild {
     model.row(1, 1, [...own.map(({ share }): Term => [share, 1]), [short[f] as number, 1]])
     addCover(problem, model, f, own, short[f] as number)
   })
-  lots.forEach((lot, l) => addLot(problem, model, l, pairs, opened[l] as number, spare[l] as number, lot.isCarried))
-  return { problem, model, pairs, short, opened, spare, cleanOuts }
+  lots.forEach((_, l) => addLot(problem, model, l, pairs))
+  return { problem, model, pairs, short, cleanOuts }
 }
 
 export function cleanOutKey(lot: number, window: string): string {
@@ -122,21 +113,15 @@ function addCover(
   model.row(count, Infinity, [...own.map(({ used }): Term => [used, 1]), [short, count]], `cover/${field}`)
 }
 
-/** A lot gives no more than it has; what is left of an opened one, and of a carried one, counts. */
-function addLot(
-  { costs, lots }: LotProblem,
-  model: LinearModel,
-  lot: number,
-  pairs: readonly PairColumn[],
-  opened: number,
-  spare: number,
-  isCarried: boolean,
-): void {
-  const pounds = lots[lot]?.pounds ?? 0
+/** A lot gives no more than it has; what is left of a carried one counts. */
+function addLot({ costs, lots }: LotProblem, model: LinearModel, lot: number, pairs: readonly PairColumn[]): void {
+  const { pounds = 0, isCarried = false } = lots[lot] ?? {}
   const own = pairs.filter((pair) => pair.lot === lot)
-  const taken = own.map(({ share, need }): Term => [share, need])
-  model.row(-Infinity, 0, [...taken, [opened, -pounds]])
-  model.row(-Infinity, 0, [[opened, pounds], ...taken.map(([column, need]): Term => [column, -need]), [spare, -1]])
+  model.row(
+    -Infinity,
+    pounds,
+    own.map(({ share, need }): Term => [share, need]),
+  )
   if (!isCarried) return
   // Carried seed left = all there is, less what is used.
   model.column(costs.carriedLeft * pounds, 1, 1)

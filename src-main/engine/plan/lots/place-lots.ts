@@ -57,7 +57,6 @@ export async function placeLots(
 
 const endings: Partial<Record<string, LotPlacing['endedBy']>> = {
   optimal: 'gap',
-  target: 'gap',
   time: 'time',
   interrupted: 'you',
 }
@@ -120,7 +119,6 @@ function countCosts(
     weakOnCold: sum(placed.filter(isMisplaced).map(({ acres }) => acres)) * costs.weakOnCold,
     carriedLeft:
       sum(left.flatMap(({ lot, pounds }) => (lotOf.get(lot)?.isCarried ? [pounds] : []))) * costs.carriedLeft,
-    openedLeft: sum(left.flatMap(({ pounds, isOpened }) => (isOpened ? [pounds] : []))) * costs.openedLeft,
     short: sum(short.map(({ acres }) => acres)) * costs.short,
   }
 }
