@@ -3,6 +3,7 @@
  * knew; an order stays what it was when a quote changes. All arithmetic of an order stands here, once.
  */
 import * as v from 'valibot'
+import { breakAt, nextBreak, offCentsAt, tierAt, type DealerBreak, type Tier } from './price-break.ts'
 import { cents, isoDate, note, wholeBetween } from './primitive.ts'
 import type { Dealer, Quote } from './quote.ts'
 
@@ -129,19 +130,6 @@ export const markSchema = v.variant('state', [
 ])
 export type Mark = v.InferOutput<typeof markSchema>
 
-export interface Tier {
-  /** Packs from which the price holds; 0 for the plain price. */
-  fromPacks: number
-  packPriceCents: number
-}
-
-/** The price that so many packs reach: the break counts for all of them. */
-export function tierAt(terms: Pick<Quote, 'packPriceCents' | 'breaks'>, packs: number): Tier {
-  const reached = terms.breaks.filter(({ fromPacks }) => packs >= fromPacks)
-  const best = reached.toSorted((a, b) => b.fromPacks - a.fromPacks)[0]
-  return best ?? { fromPacks: 0, packPriceCents: terms.packPriceCents }
-}
-
 /** The next break of a quote: packs to it, and what the whole line would then cost more or less; null past the last. */
 export function nextTier(
   terms: Pick<Quote, 'packPriceCents' | 'breaks'>,
@@ -183,8 +171,8 @@ export interface OrderSums {
   /** [cent] off by the break on the dealer's total. */
   offCents: number
   /** The break reached, and how far it is to the next; null where there is none. */
-  reached: { fromPounds: number; offCentsPerPound: number } | null
-  next: { fromPounds: number; offCentsPerPound: number; morePounds: number } | null
+  reached: DealerBreak | null
+  next: (DealerBreak & { morePounds: number }) | null
   feeCents: number
   /** [cent] lines less break plus fee. */
   cents: number
@@ -205,10 +193,9 @@ export function sumsOf(
   const packs = counted.reduce((sum, line) => sum + line.packs, 0)
   const pounds = counted.reduce((sum, line) => sum + line.packs * line.packPounds, 0)
   const linesCents = counted.reduce((sum, line) => sum + line.packs * line.priceCents, 0)
-  const breaks = terms.breaks.toSorted((a, b) => a.fromPounds - b.fromPounds)
-  const reached = breaks.findLast(({ fromPounds }) => pounds >= fromPounds - 1e-6) ?? null
-  const next = breaks.find(({ fromPounds }) => pounds < fromPounds - 1e-6)
-  const offCents = Math.round((reached?.offCentsPerPound ?? 0) * pounds)
+  const reached = breakAt(terms.breaks, pounds)
+  const next = nextBreak(terms.breaks, pounds)
+  const offCents = Math.round(offCentsAt(terms.breaks, pounds))
   const feeCents = packs > 0 ? terms.orderFeeCents : 0
   return {
     packs,
@@ -216,7 +203,7 @@ export function sumsOf(
     linesCents,
     offCents,
     reached,
-    next: next === undefined ? null : { ...next, morePounds: next.fromPounds - pounds },
+    next: next === null ? null : { ...next, morePounds: next.fromPounds - pounds },
     feeCents,
     cents: linesCents - offCents + feeCents,
     poundsToLeast: packs > 0 ? Math.max(0, terms.leastPounds - pounds) : 0,

@@ -1,5 +1,6 @@
 /** A plan and the season it was made from → one order for each dealer. Adds up to the plan's cash for seed. Pure. */
-import { tierAt, type LineTerms, type PlannedOrder } from './order.ts'
+import { type LineTerms, type PlannedOrder } from './order.ts'
+import { tierAt } from './price-break.ts'
 import type { Plan } from './plan.ts'
 import { quoteTitle, type Quote } from './quote.ts'
 import type { Season } from './season.ts'

@@ -4,7 +4,8 @@
  * in every plan, so what was proven stays proven. What a dealer refused cannot be had; quotes that have ended neither.
  */
 import type { DealerOrder, Plan, Purchase, SeedBalance, SolvedPlan } from '../../src-shared/plan.ts'
-import { isFixed, isShort, standing, tierAt, type OrderSheet } from '../../src-shared/order.ts'
+import { isFixed, isShort, standing, type OrderSheet } from '../../src-shared/order.ts'
+import { offCentsAt, tierAt } from '../../src-shared/price-break.ts'
 import { fail, ok, type Result } from '../../src-shared/problem.ts'
 import { quoteTitle, type Dealer, type Quote } from '../../src-shared/quote.ts'
 import type { Season } from '../../src-shared/season.ts'
@@ -210,9 +211,7 @@ function orderOf(dealer: Dealer, purchases: readonly Purchase[]): DealerOrder[] 
   const own = purchases.filter((line) => line.dealer === dealer.name)
   if (own.length === 0) return []
   const pounds = own.reduce((sum, line) => sum + line.pounds, 0)
-  const reached = dealer.breaks.toSorted((a, b) => a.fromPounds - b.fromPounds)
-  const off = reached.findLast(({ fromPounds }) => pounds >= fromPounds - 1e-6)?.offCentsPerPound ?? 0
-  const offCents = Math.round(off * pounds)
+  const offCents = Math.round(offCentsAt(dealer.breaks, pounds))
   const linesCents = own.reduce((sum, line) => sum + line.cents, 0)
   const feeCents = dealer.orderFeeCents
   return [{ dealer: dealer.name, pounds, feeCents, offCents, cents: linesCents - offCents + feeCents }]

@@ -2,7 +2,6 @@
 import type { Kysely } from 'kysely'
 import {
   isShort,
-  tierAt,
   type DealerTerms,
   type LineTerms,
   type Mark,
@@ -12,6 +11,7 @@ import {
   type PlannedLine,
   type PlannedOrder,
 } from '../../src-shared/order.ts'
+import { tierAt } from '../../src-shared/price-break.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import { groupBy } from './db/row.ts'
 import type { Tables } from './db/tables.ts'

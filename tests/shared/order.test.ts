@@ -1,6 +1,7 @@
 /** The arithmetic of an order, against sums worked by hand: common practice of seed trade, no source. */
 import { describe, expect, test } from 'vitest'
-import { depositOf, nextTier, sumsOf, tierAt, type LineTerms, type PlannedLine } from '../../src-shared/order.ts'
+import { depositOf, nextTier, sumsOf, type LineTerms, type PlannedLine } from '../../src-shared/order.ts'
+import { tierAt } from '../../src-shared/price-break.ts'
 import { shortagesOf } from '../../src-shared/order-shortage.ts'
 import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
 import type { OrderLine, OrderSheet } from '../../src-shared/order.ts'

@@ -1,12 +1,6 @@
 /** An order as rows of a table: each line as asked and as it stands, then what is added and taken off, then the total. */
-import {
-  depositOf,
-  sumsOf,
-  tierAt,
-  type OrderLine,
-  type PlannedLine,
-  type PlannedOrder,
-} from '../../../src-shared/order.ts'
+import { depositOf, sumsOf, type OrderLine, type PlannedLine, type PlannedOrder } from '../../../src-shared/order.ts'
+import { tierAt } from '../../../src-shared/price-break.ts'
 import { writeCsv, type TableCell } from './write-csv.ts'
 
 /** An order as kept, or as a plan asks for it: then nothing was answered yet. */

@@ -1,5 +1,6 @@
 /** Orders as plain text: for each dealer the lines, the breaks, what is added and taken off, the total. */
-import { depositOf, nextTier, tierAt, type OrderSums, type PlannedOrder } from '../../../src-shared/order.ts'
+import { depositOf, nextTier, type OrderSums, type PlannedOrder } from '../../../src-shared/order.ts'
+import { tierAt } from '../../../src-shared/price-break.ts'
 import { showCents, showDay, showPercent, showWhole } from '../../../src-shared/show.ts'
 import { cautions } from '../../../src-shared/threat.ts'
 import { textTable } from './text-table.ts'

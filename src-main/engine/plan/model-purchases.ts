@@ -1,8 +1,9 @@
 /** The purchase half of the model: packs, price breaks, dealers, seed carried; and seed enough for every variety. */
 import type { ProblemDealer, ProblemQuote } from '../../../src-shared/plan-problem.ts'
+import { tiersOf } from '../../../src-shared/price-break.ts'
 import { CENTS_PER_UNIT, optionAt, poundsNeeded, type Build } from './build.ts'
 import type { Term } from './linear-model.ts'
-import { packWeight, tiersOf } from './purchase-price.ts'
+import { packWeight } from './pack-weight.ts'
 import { mostAcres, shareRuleId } from './share-limit.ts'
 
 export function addPurchases(build: Build, wholePacks: boolean): void {

@@ -4,9 +4,10 @@
  */
 import type { DealerOrder, Plan, PlanBlock, PlanTotals, Purchase, SeedBalance } from '../../../src-shared/plan.ts'
 import type { PlanProblem, ProblemQuote } from '../../../src-shared/plan-problem.ts'
+import { offCentsAt, tierAt } from '../../../src-shared/price-break.ts'
 import { optionAt, type Build } from './build.ts'
 import { isMove, varietiesInHand } from './moves.ts'
-import { dealerOffCents, packWeight, tierAt } from './purchase-price.ts'
+import { packWeight } from './pack-weight.ts'
 
 /** Shares and packs below this are the solver's rounding, not part of a plan. */
 const DUST = 1e-6
@@ -82,7 +83,7 @@ function assemble(
     const lines = purchases.filter((line) => line.dealer === dealer.id)
     if (lines.length === 0) return []
     const pounds = sumOf(lines, (line) => line.pounds)
-    const offCents = cents(dealerOffCents(dealer, pounds))
+    const offCents = cents(offCentsAt(dealer.breaks, pounds))
     const feeCents = dealer.orderFeeCents
     return [
       {

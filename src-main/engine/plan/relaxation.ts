@@ -9,7 +9,7 @@ import { optionAt, type Build } from './build.ts'
 import { buildModel, type ModelChoices } from './model.ts'
 import { costOfField, fieldBound, priceAbove, wholeField, type Charged } from './field-bound.ts'
 import { pricesOf } from './option-prices.ts'
-import { packWeight } from './purchase-price.ts'
+import { packWeight } from './pack-weight.ts'
 import { weightedCents } from './reduce.ts'
 import type { SolveAnswer } from './solve-worker.ts'
 

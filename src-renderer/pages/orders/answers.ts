@@ -1,5 +1,6 @@
 /** What is said of an order line: to the engine as a mark, to the manager in words. Pure. */
-import { isFixed, nextTier, standing, tierAt, type Mark, type OrderLine } from '../../../src-shared/order.ts'
+import { isFixed, nextTier, standing, type Mark, type OrderLine } from '../../../src-shared/order.ts'
+import { tierAt } from '../../../src-shared/price-break.ts'
 import { showCents, showCount, showDay, showWhole } from '../../../src-shared/show.ts'
 
 /** [day] from which on a last day is worth attention. */

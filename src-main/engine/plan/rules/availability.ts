@@ -1,6 +1,6 @@
 /** "The dealer has only so many packs." and "The dealer delivers only so much." */
 import type { PlanProblem, ProblemQuote } from '../../../../src-shared/plan-problem.ts'
-import { packWeight } from '../purchase-price.ts'
+import { packWeight } from '../pack-weight.ts'
 import type { Term } from '../linear-model.ts'
 import { isMoreThan, type NamedRule } from './named-rule.ts'
 
