@@ -1,10 +1,8 @@
 /** What a call of the contract is made of: its kinds, the tables it touches, the plainest inputs. `api.ts` lists the calls. */
 import * as v from 'valibot'
 
-/** Tables as the window knows them: a change announces these, a live query listens to them. */
-export const tableNames = [
-  'farm',
-  'season',
+/** Everything that a plan is made from. */
+export const planned = [
   'field',
   'variety',
   'dealer',
@@ -14,6 +12,13 @@ export const tableNames = [
   'machine',
   'measure',
   'threat',
+] as const
+
+/** Tables as the window knows them: a change announces these, a live query listens to them. */
+export const tableNames = [
+  'farm',
+  'season',
+  ...planned,
   'rule',
   'assumption',
   'lock',
@@ -74,15 +79,3 @@ export function task<Input extends InputSchema, Output>(
 export const nothing = v.strictObject({})
 export const id = v.pipe(v.number(), v.integer(), v.minValue(1))
 export const name = v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(80))
-/** Everything that a plan is made from. */
-export const planned = [
-  'field',
-  'variety',
-  'dealer',
-  'quote',
-  'carried',
-  'window',
-  'machine',
-  'measure',
-  'threat',
-] as const

@@ -2,6 +2,7 @@
 import type { Kysely } from 'kysely'
 import { ProblemError } from '../../src-shared/problem.ts'
 import type { Exclusion, Lock } from '../../src-shared/season.ts'
+import { findFieldSeason } from './db/field-season.ts'
 import { byText, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
@@ -79,14 +80,9 @@ async function idsOf(db: Kysely<Tables>, seasonId: number, fieldId: number, vari
 }
 
 async function fieldSeasonOf(db: Kysely<Tables>, seasonId: number, fieldId: number): Promise<number> {
-  const field = await db
-    .selectFrom('field_season')
-    .where('seasonId', '=', seasonId)
-    .where('fieldId', '=', fieldId)
-    .select('id')
-    .executeTakeFirst()
-  if (!field) throw new ProblemError([unknown('field', { table: 'field', id: fieldId })])
-  return field.id
+  const id = await findFieldSeason(db, seasonId, fieldId)
+  if (id === undefined) throw new ProblemError([unknown('field', { table: 'field', id: fieldId })])
+  return id
 }
 
 function unknown(kind: string, where: { table: string; id?: number; name?: string }) {

@@ -2,6 +2,7 @@
 import type { Kysely } from 'kysely'
 import type { LotPlacing, PlacedRow, VarietyPlacing } from '../../src-shared/lot-placing.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
+import { findFieldSeason } from './db/field-season.ts'
 import type { Tables } from './db/tables.ts'
 
 export type StoredRow = Omit<PlacedRow, 'lot'>
@@ -119,13 +120,8 @@ export async function keepLot(
 }
 
 async function fieldSeasonOf(db: Kysely<Tables>, seasonId: number, fieldId: number): Promise<number> {
-  const row = await db
-    .selectFrom('field_season')
-    .where('seasonId', '=', seasonId)
-    .where('fieldId', '=', fieldId)
-    .select('id')
-    .executeTakeFirst()
-  if (row !== undefined) return row.id
+  const id = await findFieldSeason(db, seasonId, fieldId)
+  if (id !== undefined) return id
   throw new ProblemError([
     { code: 'missing', what: 'This field is not there any more.', remedy: 'Look at the fields again.' },
   ])

@@ -4,6 +4,7 @@ import { missingOf, type GivenPlanting, type GivenStandCount } from '../../src-s
 import type { Spot } from '../../src-shared/agronomy/stand-count.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import { showDay } from '../../src-shared/show.ts'
+import { findFieldSeason } from './db/field-season.ts'
 import { groupBy } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
@@ -97,16 +98,11 @@ export async function savePlanting(
   }
   const missing = missingOf(planting)
   if (planting.isFinished && missing.length > 0) throw new ProblemError([notFinished(missing)])
-  const season = await db
-    .selectFrom('field_season')
-    .where('fieldId', '=', planting.fieldId)
-    .where('seasonId', '=', seasonId)
-    .select('id')
-    .executeTakeFirst()
-  if (season === undefined) throw new ProblemError([gone('That field')])
+  const ownSeasonId = await findFieldSeason(db, seasonId, planting.fieldId)
+  if (ownSeasonId === undefined) throw new ProblemError([gone('That field')])
   await requireLots(db, seasonId, planting)
   const { fieldId: _, lots, measureIds, ...plain } = planting
-  const row = { ...plain, isFinished: Number(planting.isFinished), fieldSeasonId: season.id }
+  const row = { ...plain, isFinished: Number(planting.isFinished), fieldSeasonId: ownSeasonId }
   const plantingId = id === undefined ? await insert(db, row) : await update(db, seasonId, id, row)
   await db.deleteFrom('planting_lot').where('plantingId', '=', plantingId).execute()
   await db.deleteFrom('planting_measure').where('plantingId', '=', plantingId).execute()

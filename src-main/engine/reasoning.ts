@@ -119,8 +119,7 @@ export async function reasonsNow(engine: Engine, { db, seasonId }: OpenFarm): Pr
   if (stored === null || stored.plan === null) return null
   const known = await readReasons(db, stored.id)
   if (known !== null) return known
-  const { ordered } = await seasonAtHand(db, seasonId)
-  const offer = must(offered(stored.input, ordered))
+  const offer = await holdingOrders({ db, seasonId }, stored.input)
   const { problem, excluded } = must(priceSeason(offer.season))
   // One relaxation in a solver of its own: other work may hold the long-lived one for a while.
   const solver = new Solver()
@@ -209,10 +208,14 @@ function planInHand(engine: Engine): Promise<InHand> {
     const farm = farmOf(engine)
     const stored = await latestPlan(farm.db, farm.seasonId)
     if (stored === null || stored.plan === null) throw new ProblemError([noPlan])
-    const { ordered } = await seasonAtHand(farm.db, farm.seasonId)
-    const offer = must(offered(stored.input, ordered))
-    return { farm, stored: { ...stored, plan: stored.plan }, offer }
+    return { farm, stored: { ...stored, plan: stored.plan }, offer: await holdingOrders(farm, stored.input) }
   })
+}
+
+/** The season that a plan was made from, holding what is on order by now. */
+async function holdingOrders({ db, seasonId }: Pick<OpenFarm, 'db' | 'seasonId'>, season: Season): Promise<Offered> {
+  const { ordered } = await seasonAtHand(db, seasonId)
+  return must(offered(season, ordered))
 }
 
 function must<Value>(result: Result<Value>): Value {
