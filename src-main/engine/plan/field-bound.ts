@@ -38,8 +38,13 @@ export function fieldBound(build: Build, field: ProblemField, charged: Charged):
   return {
     least,
     paid: paid.slice(0, most).reduce((sum, each) => sum + each, 0),
-    leastShare: isWhole(field) ? 1 : (field.split?.leastBlockAcres ?? 0) / field.acres,
+    leastShare: leastShareOf(field),
   }
+}
+
+/** Smallest share of the field that a block may have; all of it where it is not split. */
+export function leastShareOf(field: ProblemField): number {
+  return isWhole(field) ? 1 : (field.split?.leastBlockAcres ?? 0) / field.acres
 }
 
 /** By how much a plan with the option must cost more than the bound; Infinity where no plan may have it. */

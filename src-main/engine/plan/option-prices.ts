@@ -1,39 +1,20 @@
 /** What the relaxation says of the options it left aside: by how much a plan that uses one must cost more. */
-import { isWhole, optionAt, type Build, type OptionColumn } from './build.ts'
+import { optionAt, type Build } from './build.ts'
+import { leastShareOf, priceAbove } from './field-bound.ts'
 import type { SolveAnswer } from './solve-worker.ts'
 
 /** Prices of a relaxation's options, in the order of its options; those it uses are at 0. */
 export function pricesOf(relaxation: Build, answer: SolveAnswer): number[] {
   const values = answer.columns as Float64Array
-  const reduced = answer.reduced as Float64Array
-  return relaxation.options.map((column) =>
-    (values[column.share] as number) > 1e-9 ? 0 : Math.max(0, priceOf(relaxation, column, reduced)),
+  const charged = { reduced: answer.reduced as Float64Array, upper: relaxation.model.arrays().upper }
+  // The relaxation's own cost is the bound: nothing is to be taken off for what a field asks at least.
+  const bounds = new Map(
+    relaxation.problem.fields.map((field) => [field.id, { least: 0, paid: 0, leastShare: leastShareOf(field) }]),
   )
-}
-
-/**
- * The least by which a plan that uses the option must cost more: its reduced cost, times the smallest share it can take.
- * A share without a minimum has no price. Below 0 where using it would lower the relaxation's cost.
- */
-export function priceOf(build: Build, { option, share, chosen }: OptionColumn, reduced: Float64Array): number {
-  const { field: id } = optionAt(build.problem, option)
-  const field = fieldOf(build, id)
-  const onShare = reduced[share] as number
-  if (field === undefined) return 0
-  if (isWhole(field)) return onShare
-  const onBlock = chosen === null ? 0 : (reduced[chosen] as number)
-  // The row share ≤ chosen moves cost freely from the one to the other, so a saving on the share counts in full.
-  if (onShare + onBlock < 0 || onShare < 0) return Math.min(onShare + onBlock, onBlock + Math.min(0, onShare))
-  const least = (field.split?.leastBlockAcres ?? 0) / field.acres
-  return onShare * least + Math.max(0, onBlock)
-}
-
-const fields = new WeakMap<Build, Map<string, Build['problem']['fields'][number]>>()
-
-function fieldOf(build: Build, id: string) {
-  let own = fields.get(build)
-  if (own === undefined) fields.set(build, (own = new Map(build.problem.fields.map((field) => [field.id, field]))))
-  return own.get(id)
+  return relaxation.options.map((column) => {
+    const bound = bounds.get(optionAt(relaxation.problem, column.option).field)
+    return bound === undefined || (values[column.share] as number) > 1e-9 ? 0 : priceAbove(bound, column, charged)
+  })
 }
 
 /** Options, by index into the problem, that a plan costing no more than `reach` above the relaxation may use. */
