@@ -6,8 +6,6 @@ import { expect, test } from './fixtures.ts'
 /** A plan of the demo takes a few seconds alone; on a machine that does other work, many more. */
 const planned = { timeout: 90_000 }
 test.setTimeout(240_000)
-// Before the host goes: a page left open would look for it, and a failed look is a fault on its console.
-test.afterEach(({ page }) => page.close())
 
 /** Parts of the pages that are tables. */
 const tables = {

@@ -6,8 +6,6 @@ import { expect, test } from './fixtures.ts'
 /** A plan of the demo takes a few seconds alone; on a machine that does other work, many more. */
 const planned = { timeout: 90_000 }
 test.setTimeout(240_000)
-// Before the host goes: a page left open would look for it, and a failed look is a fault on its console.
-test.afterEach(({ page }) => page.close())
 
 const running = (page: Page) => page.getByLabel('Running line')
 const atWork = (page: Page) => page.getByRole('region', { name: 'Work beside the plan' })

@@ -5,8 +5,6 @@ import { expect, test } from './fixtures.ts'
 /** A plan of the demo takes a few seconds alone; on a machine that does other work, many more. */
 const planned = { timeout: 90_000 }
 test.setTimeout(180_000)
-// Before the host goes: a page left open would look for it, and a failed look is a fault on its console.
-test.afterEach(({ page }) => page.close())
 
 /** On a busy machine the clock may end the proof a hair early; what it says then is as plain. */
 const proof = /^(Proven least cost|Within [\d.]+ % of least cost)/

@@ -54,11 +54,12 @@ interface Fixtures {
 }
 
 export const test = base.extend<Fixtures>({
-  // eslint-disable-next-line no-empty-pattern -- Playwright reads the pattern to know what a fixture needs
-  standwell: async ({}, use) => {
+  standwell: async ({ page }, use) => {
     const home = mkdtempSync(join(tmpdir(), 'standwell-window-'))
     const standwell = await startStandwell(home)
     await use(standwell)
+    // Before the host goes: a page left open would look for it, and a failed look is a fault on its console.
+    await page.close()
     await standwell.stop()
     rmSync(home, { recursive: true, force: true })
   },

@@ -8,7 +8,6 @@ import { expect, test } from './fixtures.ts'
 test.setTimeout(180_000)
 // The runner's own trace watches every change of the page, and would be measured along.
 test.use({ trace: 'off' })
-test.afterEach(({ page }) => page.close())
 
 interface TraceEvent {
   name: string

@@ -6,8 +6,6 @@ import { expect, test } from './fixtures.ts'
 /** A plan of the demo takes a few seconds alone; on a machine that does other work, many more. */
 const planned = { timeout: 90_000 }
 test.setTimeout(240_000)
-// Before the host goes: a page left open would look for it, and a failed look is a fault on its console.
-test.afterEach(({ page }) => page.close())
 
 const go = (page: Page, stage: string) => page.evaluate((hash) => void (location.hash = hash), stage)
 const sheet = (page: Page, dealer: string) => page.getByRole('region', { name: dealer, exact: true })
@@ -166,6 +164,7 @@ test('by keyboard alone, with quotes that have ended left out', async ({ page, s
   await expect(states.first()).toHaveValue('confirmed')
   await expect(page.getByRole('status').filter({ hasText: /^Confirm [\d,]+ packs? of .*: done\.$/ })).toHaveCount(1)
   const packs = page.getByRole('textbox', { name: `Packs agreed, ${name}` })
+  await expect(packs).not.toHaveValue('')
   const asked = await packs.inputValue()
   await tabTo(page, `Packs agreed, ${name}`)
   await page.keyboard.press('Control+a')

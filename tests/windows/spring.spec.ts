@@ -7,8 +7,6 @@ import { faultsOf } from './axe.ts'
 import { expect, project, test } from './fixtures.ts'
 
 test.setTimeout(240_000)
-// Before the host goes: a page left open would look for it, and a failed look is a fault on its console.
-test.afterEach(({ page }) => page.close())
 
 const go = (page: Page, stage: string) => page.evaluate((hash) => void (location.hash = hash), stage)
 const rail = (page: Page, stage: RegExp) =>

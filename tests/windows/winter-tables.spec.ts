@@ -4,7 +4,6 @@ import type { Page } from '@playwright/test'
 import { expect, test } from './fixtures.ts'
 
 test.setTimeout(120_000)
-test.afterEach(({ page }) => page.close())
 
 const cell = (page: Page, row: string, at: number) =>
   page

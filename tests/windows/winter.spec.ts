@@ -10,8 +10,6 @@ import { copyFor, dealers, fields, press, quotes, tabTo, varieties } from './win
 /** Plans of this farm take a second or two alone; on a machine that does other work, many more. */
 const planned = { timeout: 90_000 }
 test.setTimeout(300_000)
-// Before the host goes: a page left open would look for it, and a failed look is a fault on its console.
-test.afterEach(({ page }) => page.close())
 test.beforeEach(async ({ page, context }) => {
   await context.grantPermissions(['clipboard-read', 'clipboard-write'])
   await page.clock.setFixedTime(new Date('2027-01-20T10:00:00'))
