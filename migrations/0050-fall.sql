@@ -2,8 +2,8 @@
 
 CREATE TABLE load (
   id INTEGER PRIMARY KEY,
+  seasonId INTEGER NOT NULL REFERENCES season ON DELETE CASCADE,
   fieldSeasonId INTEGER NOT NULL REFERENCES field_season ON DELETE RESTRICT,
-  plantingId INTEGER REFERENCES planting ON DELETE SET NULL,
   varietyId INTEGER REFERENCES variety ON DELETE RESTRICT,
   ticket TEXT CHECK (length(ticket) BETWEEN 1 AND 80),
   hauledOn TEXT NOT NULL CHECK (date(hauledOn) IS hauledOn),
@@ -24,12 +24,13 @@ CREATE TABLE load (
   buyer TEXT CHECK (length(buyer) BETWEEN 1 AND 80),
   note TEXT CHECK (length(note) <= 2000)
 ) STRICT;
+CREATE INDEX load_season ON load (seasonId);
 CREATE INDEX load_field ON load (fieldSeasonId);
-CREATE INDEX load_planting ON load (plantingId);
 CREATE INDEX load_variety ON load (varietyId);
 
 CREATE TABLE threat_seen (
   id INTEGER PRIMARY KEY,
+  seasonId INTEGER NOT NULL REFERENCES season ON DELETE CASCADE,
   fieldSeasonId INTEGER NOT NULL REFERENCES field_season ON DELETE CASCADE,
   threatId INTEGER NOT NULL REFERENCES threat ON DELETE RESTRICT,
   seenOn TEXT CHECK (date(seenOn) IS seenOn),
@@ -37,6 +38,7 @@ CREATE TABLE threat_seen (
   loss REAL CHECK (loss BETWEEN 0 AND 1),
   note TEXT CHECK (length(note) <= 2000)
 ) STRICT;
+CREATE INDEX threat_seen_season ON threat_seen (seasonId);
 CREATE INDEX threat_seen_field ON threat_seen (fieldSeasonId);
 CREATE INDEX threat_seen_threat ON threat_seen (threatId);
 
@@ -49,6 +51,7 @@ CREATE TABLE cost_entry (
   says TEXT NOT NULL CHECK (length(says) BETWEEN 1 AND 80),
   spentOn TEXT CHECK (date(spentOn) IS spentOn),
   cents INTEGER NOT NULL CHECK (cents BETWEEN -10000000000 AND 10000000000), -- a credit is less than nothing
+  perAcre INTEGER NOT NULL DEFAULT 0 CHECK (perAcre IN (0, 1)), -- of the acres planted
   note TEXT CHECK (length(note) <= 2000)
 ) STRICT;
 CREATE INDEX cost_entry_season ON cost_entry (seasonId);

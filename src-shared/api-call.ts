@@ -28,6 +28,9 @@ export const tableNames = [
   'delivery',
   'lot',
   'planting',
+  'load',
+  'cost',
+  'seen',
   'setting',
   'undo',
 ] as const

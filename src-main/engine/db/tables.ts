@@ -345,8 +345,8 @@ export const columns = {
   // 0050-fall.sql
   load: {
     id: key,
+    seasonId: whole,
     fieldSeasonId: whole,
-    plantingId: orNull(whole),
     varietyId: orNull(whole),
     ticket: orNull(text),
     hauledOn: text,
@@ -369,6 +369,7 @@ export const columns = {
   },
   threat_seen: {
     id: key,
+    seasonId: whole,
     fieldSeasonId: whole,
     threatId: whole,
     seenOn: orNull(text),
@@ -385,6 +386,7 @@ export const columns = {
     says: text,
     spentOn: orNull(text),
     cents: whole,
+    perAcre: preset(flag),
     note: orNull(text),
   },
   // 0060-settings-and-undo.sql
