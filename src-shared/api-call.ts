@@ -33,6 +33,7 @@ export const tableNames = [
   'seen',
   'setting',
   'undo',
+  'backup',
 ] as const
 export type TableName = (typeof tableNames)[number]
 

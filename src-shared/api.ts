@@ -6,13 +6,14 @@
  */
 import * as v from 'valibot'
 import { change, id, is, name, nothing, planned, read, tableNames, task, type TableName } from './api-call.ts'
+import { fileCalls } from './api-file.ts'
 import { springCalls } from './api-spring.ts'
 import type { Bearing, LedgerTopic } from './book/ledger.ts'
 import type { Comparison } from './comparison.ts'
 import { curveCounts, type Curve, type CurvePoint } from './curve.ts'
 import type { Working } from './agronomy/explain.ts'
 import { draftSettingsSchema, type DraftRow } from './draft.ts'
-import type { FarmFile, FarmSummary, UndoState } from './farm.ts'
+import type { UndoState } from './farm.ts'
 import type { FieldRow } from './field.ts'
 import type { HardYear } from './hard-year.ts'
 import { markSchema, type OrdersNow, type OrdersWaiting } from './order.ts'
@@ -61,25 +62,7 @@ const again = v.strictObject({
 })
 
 export const api = {
-  /** The open farm, or null. */
-  'farm.current': read({ input: nothing, output: is<FarmSummary | null>(), tables: ['farm', 'season'] }),
-  /** A fresh copy of the demo farm, opened: of the season that is planned on this day, or as it is written. */
-  'farm.openDemo': task({ input: v.strictObject({ today }), output: is<FarmSummary>(), tables: tableNames }),
-  /** A new farm file with the regional starting assumptions and no fields. */
-  'farm.start': task({
-    input: v.strictObject({ name, season: v.pipe(v.number(), v.integer(), v.minValue(2000), v.maxValue(2200)) }),
-    output: is<FarmSummary>(),
-    tables: tableNames,
-  }),
-  /** Farms kept on this machine, the one that was changed last first. */
-  'farm.list': read({ input: nothing, output: is<FarmFile[]>(), tables: ['farm'] }),
-  /** Opens one of them in place of the open one. */
-  'farm.open': task({
-    input: v.strictObject({ fileName: v.pipe(v.string(), v.minLength(1), v.maxLength(255)) }),
-    output: is<FarmSummary>(),
-    tables: tableNames,
-  }),
-  'farm.close': task({ input: nothing, output: is<null>(), tables: tableNames }),
+  ...fileCalls,
 
   'field.list': read({
     input: nothing,

@@ -8,6 +8,7 @@ import { duplicateDraft, removeDraft, saveDraft } from './drafts.ts'
 import { explainNow } from './explaining.ts'
 import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
+import { backUpNow, backupsNow, bringFarmIn, copyOut, goBackTo, renameFarm } from './farm-files.ts'
 import { farmSummary } from './farms.ts'
 import { listFields } from './fields.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
@@ -58,11 +59,19 @@ export const handlers: Handlers = {
   'farm.openDemo': async (engine, { today }) => farmSummary(openDemoFarm(engine, today)),
   'farm.start': async (engine, { name, season }) => farmSummary(startFarm(engine, name, season)),
   'farm.list': (engine) => keptFarms(engine.home),
-  'farm.open': async (engine, { fileName }) => farmSummary(openKeptFarm(engine, fileName)),
+  'farm.open': async (engine, { fileName, asItIs }) => farmSummary(openKeptFarm(engine, fileName, asItIs)),
   'farm.close': (engine) => {
     closeFarm(engine)
     return null
   },
+
+  'farm.rename': async (engine, { name }) => farmSummary(renameFarm(engine, name)),
+  'farm.copyOut': (engine) => copyOut(farmAtHand(engine)),
+  'farm.bringIn': async (engine, { file }) => farmSummary(bringFarmIn(engine, file)),
+
+  'backup.list': (engine, { fileName }) => backupsNow(engine, fileName),
+  'backup.make': (engine) => backUpNow(farmAtHand(engine)),
+  'backup.restore': async (engine, { fileName, backup }) => farmSummary(goBackTo(engine, fileName, backup)),
 
   'field.list': (engine) => {
     const { db, seasonId } = farmAtHand(engine)

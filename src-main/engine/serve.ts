@@ -8,10 +8,12 @@ import type { Reply, TableName } from '../../src-shared/api.ts'
 import { api } from '../../src-shared/api.ts'
 import type { Problem } from '../../src-shared/problem.ts'
 import { fail, ProblemError } from '../../src-shared/problem.ts'
+import { backUpWhenDue } from './backups.ts'
 import { beginUndoStep, endUndoStep } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { farmAtHand } from './recent.ts'
 import { handlers } from './handlers.ts'
+import { letGo } from './letting-go.ts'
 
 export interface Server {
   call(name: string, input: unknown): Promise<Reply>
@@ -78,6 +80,7 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     try {
       const value = await run(entry, checked.output, () => handler(engine, checked.output as never))
       announce(entry, checked.output)
+      if (entry.kind === 'change') void engine.alone(backUp)
       return { ok: true, value } as Reply
     } catch (error) {
       // A task that failed half-way may still have closed or opened a file.
@@ -95,11 +98,17 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     if (tables.length > 0) engine.say({ kind: 'changed', tables })
   }
 
+  /** After the reply: nobody waits for it. */
+  function backUp() {
+    const { farm } = engine
+    if (farm === null || farm.isDemo || !backUpWhenDue(farm, new Date())) return
+    engine.say({ kind: 'changed', tables: ['backup'] })
+  }
+
   async function close() {
     closed = true
     await engine.alone(() => {
-      engine.farm?.close()
-      engine.farm = null
+      letGo(engine)
     })
   }
 

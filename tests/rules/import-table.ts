@@ -19,7 +19,7 @@ const migrations = /^migrations\//
 const plan = /^src-main\/engine\/plan\//
 const engine = /^src-main\/engine\//
 const svelte = /^svelte(\/|$)/
-const context = /^src-main\/engine\/(engine|farm-file)\.ts$/
+const context = /^src-main\/engine\/(engine|farm-file|backup-path)\.ts$/
 
 /** Hosts, and the files that tie nouns together: the only ones in engine/ that may know everything in it. */
 export const tyingFiles = [
@@ -29,6 +29,10 @@ export const tyingFiles = [
   'drafting',
   'engine',
   'farm-file',
+  // A farm's file, its backups, and whether a plan is being made of it.
+  'farm-files',
+  'letting-go',
+  'restoring',
   'handlers',
   'home',
   // The book is the gathered season's, as a plan sees it.
@@ -118,7 +122,7 @@ export const table: Line[] = [
   },
   {
     from: /^src-main\/engine\/[^/]+\.ts$/,
-    may: 'db/, engine.ts, farm-file.ts, the area of a boundary, node, kysely and src-shared; never another noun file',
+    may: 'db/, engine.ts, farm-file.ts, backup-path.ts, the area of a boundary, node, kysely and src-shared; never another noun file',
     allow: [db, context, /^src-main\/engine\/import\/boundary-area\.ts$/, node, kysely, valibot, shared],
   },
   {

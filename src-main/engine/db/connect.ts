@@ -149,7 +149,9 @@ export function fileProblem(path: string, error: unknown): Problem {
       remedy: 'It may have been moved or renamed: look for it and open it there.',
     }
   }
-  if (/^(SQLITE_(READONLY|CANTOPEN|PERM|IOERR|FULL)|EACCES|EPERM|EIO|EISDIR|ENOSPC|EROFS|EBUSY)/.test(code)) {
+  if (
+    /^(SQLITE_(READONLY|CANTOPEN|PERM|IOERR|FULL)|EACCES|EPERM|EIO|EISDIR|ENOTDIR|EEXIST|ENOSPC|EROFS|EBUSY)/.test(code)
+  ) {
     const what = `“${file}” cannot be read and written here (${code}).`
     return {
       code: 'bad-file',

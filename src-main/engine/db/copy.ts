@@ -51,7 +51,8 @@ export function hashOf(path: string): string {
   return createHash('sha256').update(readFileSync(path)).digest('hex')
 }
 
-function checkCopy(path: string): void {
+/** Throws where SQLite finds fault with a copy that is not in use yet. */
+export function checkCopy(path: string): void {
   const copy = createDatabase(path)
   try {
     const [damage] = findDamage(copy, path)
