@@ -39,8 +39,8 @@ export function createFarm(path: string, season: Season, isDemo = false): Result
   if (existsSync(path)) return fail(isThere(path))
   if (!existsSync(dirname(path))) return fail(hasNoFolder(path))
   const building = `${path}.part`
-  removeFarmFiles(building)
   try {
+    removeFarmFiles(building)
     const connection = createDatabase(building)
     try {
       migrate(connection, () => undefined)
@@ -55,7 +55,7 @@ export function createFarm(path: string, season: Season, isDemo = false): Result
     if (error instanceof ProblemError) return fail(...error.problems)
     return fail(refusedByTable(path, error) ?? fileProblem(path, error))
   } finally {
-    removeFarmFiles(building)
+    clear(building)
   }
   return openFarm(path)
 }
@@ -125,6 +125,15 @@ export function copyFarm(farm: OpenFarm, target: string): Result<{ hash: string 
 /** Removes a closed farm's file and what SQLite left beside it after a crash. */
 export function removeFarmFiles(path: string): void {
   for (const ending of ['', '-journal', '-wal', '-shm', '.sha256']) rmSync(`${path}${ending}`, { force: true })
+}
+
+/** What is left half-built is in nobody's way, and is built anew the next time. */
+function clear(building: string): void {
+  try {
+    removeFarmFiles(building)
+  } catch {
+    // The disk that refused to build refuses to clear up.
+  }
 }
 
 /** A link refuses to replace; where the disk has no links, look first. */

@@ -46,8 +46,11 @@ function keepPresent(engine: Engine, path: string, now: Date): void {
   if (!existsSync(path)) return
   const opened = openFarm(path)
   if (opened.ok) {
-    makeBackup(opened.value, 'before going back', now)
-    opened.value.close()
+    try {
+      makeBackup(opened.value, 'before going back', now)
+    } finally {
+      opened.value.close()
+    }
     return
   }
   // In use elsewhere, it is not ours to replace.

@@ -9,6 +9,7 @@ import { api } from '../../src-shared/api.ts'
 import type { Problem } from '../../src-shared/problem.ts'
 import { fail, ProblemError } from '../../src-shared/problem.ts'
 import { backUpWhenDue } from './backups.ts'
+import { diskProblem } from './db/connect.ts'
 import { beginUndoStep, endUndoStep } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { farmAtHand } from './recent.ts'
@@ -86,6 +87,8 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
       // A task that failed half-way may still have closed or opened a file.
       if (entry.kind === 'task') announce(entry, checked.output)
       if (error instanceof ProblemError) return fail(...error.problems)
+      const disk = diskProblem(engine.farm?.path ?? engine.home, error)
+      if (disk !== null) return fail(disk)
       engine.noteBug(name, error)
       return fail(bug(name, entry))
     }

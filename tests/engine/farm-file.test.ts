@@ -18,7 +18,7 @@ import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { latestVersion } from '../../migrations/index.ts'
 import { applicationId, createDatabase } from '../../src-main/engine/db/connect.ts'
-import { hashOf, isUnchanged } from '../../src-main/engine/db/copy.ts'
+import { hashOf } from '../../src-main/engine/db/copy.ts'
 import { copyFarm, createFarm, openFarm, type OpenFarm } from '../../src-main/engine/farm-file.ts'
 import { dumpOf, newFarm, smallSeason, temporaryFolder } from '../support/open-file.ts'
 

@@ -29,13 +29,15 @@ export function copyDatabase(connection: Connection, target: string): string {
     checkCopy(building)
     flush(building)
     const hash = hashOf(building)
-    renameSync(building, target)
+    // Its hash first: a copy that is there can always be told from a spoilt one.
     writeFileSync(`${target}.sha256`, `${hash}  ${basename(target)}\n`)
     flush(`${target}.sha256`)
+    renameSync(building, target)
     flushFolder(dirname(target))
     return hash
   } catch (error) {
     rmSync(building, { force: true })
+    if (!existsSync(target)) rmSync(`${target}.sha256`, { force: true })
     throw error
   }
 }
