@@ -3,10 +3,10 @@ import * as v from 'valibot'
 import { is, name, nothing, read, tableNames, task } from './api-call.ts'
 import type { BackupRow, BackupsNow } from './backup.ts'
 import type { FarmFile, FarmSummary } from './farm.ts'
-import { isoDate } from './primitive.ts'
+import { isoDate, words } from './primitive.ts'
 import type { WrittenFile } from './sheet/bring-in.ts'
 
-const fileName = v.pipe(v.string(), v.minLength(1), v.maxLength(255))
+const fileName = words(255)
 
 /** [character] of base64: a farm of 60 MB, many times what a farm with hundreds of pictures of tags comes to. */
 const mostText = 80 * 1024 * 1024

@@ -18,7 +18,7 @@ import type { FieldRow } from './field.ts'
 import type { HardYear } from './hard-year.ts'
 import { markSchema, type OrdersNow, type OrdersWaiting } from './order.ts'
 import type { PlanRecord, SolveProgress } from './plan.ts'
-import { isoDate, note } from './primitive.ts'
+import { isoDate, note, words } from './primitive.ts'
 import type { Dealer, QuoteRow } from './quote.ts'
 import type { Reason, Reasons, RuleInForce } from './reasons.ts'
 import type { Problem } from './problem.ts'
@@ -46,7 +46,7 @@ export { tableNames, type TableName }
 
 /** The day it is where the window is: a season knows none. Quotes that ended before are left out of a plan. */
 const today = v.optional(isoDate)
-const bookKey = v.pipe(v.string(), v.minLength(1), v.maxLength(300))
+const bookKey = words(300)
 const settingValue = v.pipe(
   v.union([v.string(), v.number(), v.boolean(), v.null(), v.record(v.string(), v.unknown()), v.array(v.unknown())]),
   v.check((value) => JSON.stringify(value).length <= 100_000, 'must not be longer than 100,000 characters'),
@@ -103,7 +103,7 @@ export const api = {
     input: v.strictObject({
       key: bookKey,
       value: v.union([v.number(), v.string()]),
-      source: v.optional(v.pipe(v.string(), v.maxLength(2000))),
+      source: v.optional(note),
       /** Ends of the range; absent: as they are, null: none. */
       low: v.optional(v.nullable(v.pipe(v.number(), v.finite()))),
       high: v.optional(v.nullable(v.pipe(v.number(), v.finite()))),
@@ -306,7 +306,7 @@ export const api = {
     input: v.strictObject({
       lines: v.pipe(v.array(id), v.minLength(1), v.maxLength(10_000)),
       mark: markSchema,
-      says: v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(200)),
+      says: words(200),
     }),
     output: is<null>(),
     tables: ['order'],

@@ -6,7 +6,6 @@ import { undoState } from '../../src-main/engine/db/undo.ts'
 import { startTestEngine } from '../support/engine.ts'
 import { dumpOf } from '../support/open-file.ts'
 
-
 /** No page more than there are, and `more`. */
 function fill(connection: Connection, more: number): void {
   const pages = connection.pragma('page_count', { simple: true }) as number
