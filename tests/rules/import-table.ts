@@ -65,7 +65,7 @@ const tying = new RegExp(`^src-main/engine/(${tyingFiles.join('|')})\\.ts$`)
 const nouns = /^src-main\/engine\/[^/]+\.ts$/
 const demo = /^src-main\/demo\//
 const tables =
-  /^(csv-parse(\/.*)?|read-excel-file(\/.*)?|write-excel-file(\/.*)?|geographiclib-geodesic|shpjs|@tmcw\/togeojson|@xmldom\/xmldom)$/
+  /^(csv-parse(\/.*)?|read-excel-file(\/.*)?|write-excel-file(\/.*)?|geographiclib-geodesic|shpjs|@tmcw\/togeojson|fflate|@xmldom\/xmldom)$/
 
 /** `$own` stands for the importing file's own folder below src-renderer or src-renderer/pages. */
 export const table: Line[] = [
