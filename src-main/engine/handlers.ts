@@ -11,6 +11,7 @@ import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { farmSummary } from './farms.ts'
 import { listFields } from './fields.ts'
+import { harvestNow, harvestWaiting } from './harvesting.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
 import { setExclusion, setLock } from './locks.ts'
 import { removeTest, saveTag, saveTest } from './lot-tags.ts'
@@ -277,6 +278,9 @@ export const handlers: Handlers = {
     const { db, seasonId } = farmAtHand(engine)
     return listCosts(db, seasonId)
   },
+
+  'harvest.list': (engine) => harvestNow(farmAtHand(engine)),
+  'harvest.waiting': (engine) => harvestWaiting(farmAtHand(engine)),
 
   'undo.state': (engine) => undoState(farmAtHand(engine).connection),
   'undo.back': (engine) => {
