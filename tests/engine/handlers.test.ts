@@ -59,6 +59,8 @@ test('lists come sorted, with what the grid shows beside the season', async () =
     county: 'Nowhere',
     fileName: 'Small.farm',
     season: 2027,
+    isReadOnly: false,
+    seasons: [{ id: 1, year: 2027, isOpen: true, isAtHand: true }],
     isDemo: false,
     fields: 3,
     acres: expect.closeTo(189.4, 9),
@@ -257,7 +259,11 @@ test('the demo is fresh each time, and spares a farm that only bears its name', 
   await must('farm.close', {})
   expect(await must('farm.openDemo', {})).toEqual(demo)
   // Of the season that is planned on the day it is opened.
-  expect(await must('farm.openDemo', { today: '2031-11-02' })).toEqual({ ...demo, season: 2032 })
+  expect(await must('farm.openDemo', { today: '2031-11-02' })).toEqual({
+    ...demo,
+    season: 2032,
+    seasons: [{ ...demo.seasons[0], year: 2032 }],
+  })
   expect((await must('quote.list', {})).map(({ orderBy }) => orderBy?.slice(0, 4))).not.toContain('2027')
   expect(existsSync(join(engine.home, 'Demo farm.farm'))).toBe(true)
 })

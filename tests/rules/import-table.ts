@@ -53,6 +53,8 @@ export const tyingFiles = [
   'spring-rates',
   'spring-waiting',
   'tracing',
+  // The next season from the last one's records.
+  'rolling',
   // The rules as the solver names them, of the plan in hand.
   'rules-in-force',
   'serve',
