@@ -6,6 +6,7 @@ import type { CostRow } from './cost.ts'
 import type { HarvestNow, HarvestWaiting } from './harvest-total.ts'
 import type { FarmSummary } from './farm.ts'
 import type { LoadRow } from './load.ts'
+import type { WrittenFile } from './sheet/bring-in.ts'
 import { rollSchema, type RollLook, type SeasonRow } from './roll.ts'
 import type { SeenRow } from './seen.ts'
 
@@ -47,6 +48,8 @@ export const fallCalls = {
   }),
   /** Closes the season for reading and begins the next from it; it looks after its own transaction and undo step. */
   'season.roll': task({ input: rollSchema, output: is<FarmSummary>(), tables: tableNames }),
+  /** The season at hand with all that happened in it, as one season file. Pictures of tags stay in the farm. */
+  'season.archive': read({ input: nothing, output: is<WrittenFile>(), tables: tableNames }),
   /** Goes to another season of the farm: the open one, or one that is over, to read in it. */
   'season.open': task({
     inAnySeason: true,

@@ -3,6 +3,7 @@
  * Long because it is one table of all calls.
  */
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
+import { archiveFile } from './archiving.ts'
 import { lookAtFile, previewBoundaries, previewFile, takeBoundaries, takeFile, writeTable } from './bringing-in.ts'
 import type { Connection } from './db/connect.ts'
 import { listCosts } from './costs.ts'
@@ -286,6 +287,7 @@ export const handlers: Handlers = {
   'harvest.list': (engine) => harvestNow(farmAtHand(engine)),
   'harvest.waiting': (engine) => harvestWaiting(farmAtHand(engine)),
 
+  'season.archive': (engine) => archiveFile(farmAtHand(engine)),
   'season.list': (engine) => seasonsNow(farmAtHand(engine)),
   'season.look': (engine) => rollLook(farmAtHand(engine)),
   'season.roll': async (engine, { crops }) => {

@@ -6,18 +6,7 @@ import { openFarm } from '../../src-main/engine/farm-file.ts'
 import { pick } from '../shared/demo-farm.ts'
 import { dumpOf } from '../support/open-file.ts'
 import { farmOf, freeSeason, quick, today } from '../support/order-farm.ts'
-import { entryOf, spring, springFarm, withReturns } from '../support/spring-farm.ts'
-
-/** Ordered, received and in part planted: one field of three, with seed left of the lot. */
-async function plantedFarm() {
-  const farm = await springFarm(withReturns())
-  const line = (await farm.receipts())[0]!
-  const { lotId, lot } = await farm.receive(line)
-  const field = pick(await farm.must('field.list', {}), ({ name }) => name === 'Hill')
-  const lots = [{ lotId, packs: null, pounds: lot.pounds - 300 }]
-  await farm.must('planting.save', { planting: entryOf({ fieldId: field.id, lots }), today: spring })
-  return { ...farm, line, lotId, lot, field }
-}
+import { plantedFarm, spring } from '../support/spring-farm.ts'
 
 const says = (look: RollLook) => Object.fromEntries(look.fields.map(({ field, crop, from }) => [field, [crop, from]]))
 

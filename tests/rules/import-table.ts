@@ -23,6 +23,8 @@ const context = /^src-main\/engine\/(engine|farm-file)\.ts$/
 
 /** Hosts, and the files that tie nouns together: the only ones in engine/ that may know everything in it. */
 export const tyingFiles = [
+  // A season with all that happened in it.
+  'archiving',
   // A file brought in is judged against every noun's rows.
   'bringing-in',
   'cli',
