@@ -16,12 +16,14 @@ export const fileCalls = {
   'farm.current': read({ input: nothing, output: is<FarmSummary | null>(), tables: ['farm', 'season'] }),
   /** A fresh copy of the demo farm, opened: of the season that is planned on this day, or as it is written. */
   'farm.openDemo': task({
+    inAnySeason: true,
     input: v.strictObject({ today: v.optional(isoDate) }),
     output: is<FarmSummary>(),
     tables: tableNames,
   }),
   /** A new farm file with the regional starting assumptions and no fields. */
   'farm.start': task({
+    inAnySeason: true,
     input: v.strictObject({ name, season: v.pipe(v.number(), v.integer(), v.minValue(2000), v.maxValue(2200)) }),
     output: is<FarmSummary>(),
     tables: tableNames,
@@ -30,17 +32,24 @@ export const fileCalls = {
   'farm.list': read({ input: nothing, output: is<FarmFile[]>(), tables: ['farm'] }),
   /** Opens one of them in place of the open one; `asItIs`: although something else has changed it since it was closed. */
   'farm.open': task({
+    inAnySeason: true,
     input: v.strictObject({ fileName, asItIs: v.optional(v.boolean(), false) }),
     output: is<FarmSummary>(),
     tables: tableNames,
   }),
-  'farm.close': task({ input: nothing, output: is<null>(), tables: tableNames }),
+  'farm.close': task({ inAnySeason: true, input: nothing, output: is<null>(), tables: tableNames }),
   /** The open farm under another file name, with its backups. */
-  'farm.rename': task({ input: v.strictObject({ name }), output: is<FarmSummary>(), tables: ['farm', 'backup'] }),
+  'farm.rename': task({
+    inAnySeason: true,
+    input: v.strictObject({ name }),
+    output: is<FarmSummary>(),
+    tables: ['farm', 'backup'],
+  }),
   /** A whole copy of the open farm, to be kept elsewhere. */
   'farm.copyOut': read({ input: nothing, output: is<WrittenFile>(), tables: [] }),
   /** A farm's file from elsewhere, kept under a name that is free, and opened. */
   'farm.bringIn': task({
+    inAnySeason: true,
     input: v.strictObject({
       file: v.strictObject({
         name: fileName,
@@ -61,9 +70,10 @@ export const fileCalls = {
     output: is<BackupsNow>(),
     tables: ['farm', 'backup'],
   }),
-  'backup.make': task({ input: nothing, output: is<BackupRow>(), tables: ['backup'] }),
+  'backup.make': task({ inAnySeason: true, input: nothing, output: is<BackupRow>(), tables: ['backup'] }),
   /** Puts a backup in the place of a farm, which is kept among the backups first, and opens it. */
   'backup.restore': task({
+    inAnySeason: true,
     input: v.strictObject({ fileName: v.optional(fileName), backup: fileName }),
     output: is<FarmSummary>(),
     tables: tableNames,

@@ -1,7 +1,12 @@
-/** Every call of the contract → what does it. A missing or extra one does not compile. Knows no SQL. */
+/**
+ * Every call of the contract → what does it. A missing or extra one does not compile. Knows no SQL.
+ * Long because it is one table of all calls.
+ */
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
+import { archiveFile } from './archiving.ts'
 import { lookAtFile, previewBoundaries, previewFile, takeBoundaries, takeFile, writeTable } from './bringing-in.ts'
 import type { Connection } from './db/connect.ts'
+import { listCosts } from './costs.ts'
 import { removeDelivery, saveDelivery, setPromise } from './deliveries.ts'
 import { adoptDraft, adoptPlan, comparePlans, draftsNow, solveDraft } from './drafting.ts'
 import { duplicateDraft, removeDraft, saveDraft } from './drafts.ts'
@@ -11,9 +16,11 @@ import type { Engine } from './engine.ts'
 import { backUpNow, backupsNow, bringFarmIn, copyOut, goBackTo, renameFarm } from './farm-files.ts'
 import { farmSummary } from './farms.ts'
 import { listFields } from './fields.ts'
+import { harvestNow, harvestWaiting } from './harvesting.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
 import { setExclusion, setLock } from './locks.ts'
 import { removeTest, saveTag, saveTest } from './lot-tags.ts'
+import { listLoads, readLoadTerms } from './loads.ts'
 import { keepLot } from './lot-fields.ts'
 import { removeLot, saveLot } from './lots.ts'
 import { closeFarm, openDemoFarm, openKeptFarm, startFarm, valueOf } from './open-close.ts'
@@ -28,8 +35,10 @@ import { listQuotes } from './quotes.ts'
 import { keptFarms } from './kept-farms.ts'
 import { deliveriesNow } from './receiving.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
+import { goToSeason, requireNoPlan, rollLook, rollNow, seasonsNow, settleSeason } from './rolling.ts'
 import { rulesInForce } from './rules-in-force.ts'
 import { listRules } from './rules.ts'
+import { listSeen } from './seen.ts'
 import { listSettings, setSetting } from './settings.ts'
 import { changeSheet } from './sheets/change-sheet.ts'
 import { listSheet } from './sheets/list-sheet.ts'
@@ -267,15 +276,57 @@ export const handlers: Handlers = {
   'trace.list': (engine) => traceNow(farmAtHand(engine)),
   'spring.waiting': (engine, { today }) => springWaiting(farmAtHand(engine), today),
 
-  'undo.state': (engine) => undoState(farmAtHand(engine).connection),
+  'load.list': (engine) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return listLoads(db, seasonId)
+  },
+  'load.terms': (engine) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return readLoadTerms(db, seasonId)
+  },
+  'seen.list': (engine) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return listSeen(db, seasonId)
+  },
+  'cost.list': (engine) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return listCosts(db, seasonId)
+  },
+
+  'harvest.list': (engine) => harvestNow(farmAtHand(engine)),
+  'harvest.waiting': (engine) => harvestWaiting(farmAtHand(engine)),
+
+  'season.archive': (engine) => archiveFile(farmAtHand(engine)),
+  'season.list': (engine) => seasonsNow(farmAtHand(engine)),
+  'season.look': (engine) => rollLook(farmAtHand(engine)),
+  'season.roll': async (engine, { crops }) => {
+    farmAtHand(engine)
+    await rollNow(engine, crops)
+    return farmSummary(farmAtHand(engine))
+  },
+  'season.open': async (engine, { id }) => {
+    farmAtHand(engine)
+    await goToSeason(engine, id)
+    return farmSummary(farmAtHand(engine))
+  },
+
+  'undo.state': (engine) => {
+    const { connection, isReadOnly } = farmAtHand(engine)
+    // Of a closed season nothing is taken back.
+    return isReadOnly ? { back: null, forward: null } : undoState(connection)
+  },
   'undo.back': (engine) => {
-    const { connection } = farmAtHand(engine)
+    const farm = farmAtHand(engine)
+    const { connection } = farm
+    requireNoPlan(farm)
     undoBack(connection)
+    settleSeason(engine)
     return undoState(connection)
   },
   'undo.forward': (engine) => {
     const { connection } = farmAtHand(engine)
     undoForward(connection)
+    settleSeason(engine)
     return undoState(connection)
   },
 }

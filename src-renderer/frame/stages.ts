@@ -81,8 +81,8 @@ export const stages = [
     id: 'harvest',
     season: 'fall',
     label: 'Harvest',
-    purpose: 'Loads, weights, grades and prices, and the trouble that was seen.',
-    isBuilt: false,
+    purpose: 'Loads with their weights, grades and prices, the trouble that was seen, and what was spent otherwise.',
+    isBuilt: true,
   },
   {
     id: 'review',
@@ -90,6 +90,13 @@ export const stages = [
     label: 'Season review',
     purpose: 'What was planned, bought, planted and harvested, and what each acre and ton came to.',
     isBuilt: false,
+  },
+  {
+    id: 'next',
+    season: 'fall',
+    label: 'Next season',
+    purpose: 'The next season begun from this one, the seasons side by side, and this one written out as a file.',
+    isBuilt: true,
   },
 ] as const satisfies readonly Stage[]
 

@@ -23,6 +23,8 @@ const context = /^src-main\/engine\/(engine|farm-file|backup-path)\.ts$/
 
 /** Hosts, and the files that tie nouns together: the only ones in engine/ that may know everything in it. */
 export const tyingFiles = [
+  // A season with all that happened in it.
+  'archiving',
   // A file brought in is judged against every noun's rows.
   'bringing-in',
   'cli',
@@ -40,6 +42,8 @@ export const tyingFiles = [
   'loopback',
   'open-close',
   'explaining',
+  // What was planted, ordered and planned, beside what was hauled.
+  'harvesting',
   // Orders come from a plan, and a plan is made around orders.
   'ordered-seed',
   'ordering',
@@ -55,6 +59,8 @@ export const tyingFiles = [
   'spring-rates',
   'spring-waiting',
   'tracing',
+  // The next season from the last one's records.
+  'rolling',
   // The rules as the solver names them, of the plan in hand.
   'rules-in-force',
   'serve',
