@@ -14,10 +14,16 @@ const mostText = 80 * 1024 * 1024
 export const fileCalls = {
   /** The open farm, or null. */
   'farm.current': read({ input: nothing, output: is<FarmSummary | null>(), tables: ['farm', 'season'] }),
-  /** A fresh copy of the demo farm, opened: of the season that is planned on this day, or as it is written. */
+  /**
+   * A fresh copy of the demo farm, opened: of the season that is planned on this day, or as it is written; or `harvested`,
+   * with its last year written down to the last load and the next season begun from it.
+   */
   'farm.openDemo': task({
     inAnySeason: true,
-    input: v.strictObject({ today: v.optional(isoDate) }),
+    input: v.variant('harvested', [
+      v.strictObject({ today: v.optional(isoDate), harvested: v.optional(v.literal(false)) }),
+      v.strictObject({ today: isoDate, harvested: v.literal(true) }),
+    ]),
     output: is<FarmSummary>(),
     tables: tableNames,
   }),

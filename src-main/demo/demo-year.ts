@@ -42,7 +42,12 @@ const plantingSchema = v.strictObject({
   stands: v.array(v.strictObject({ countedOn: isoDate, feet: v.number(), plants: v.array(v.number()) })),
   note: v.optional(note),
 })
-const testSchema = v.strictObject({ lot: nameText, testedOn: isoDate, seeds: v.number(), sprouted: v.array(v.number()) })
+const testSchema = v.strictObject({
+  lot: nameText,
+  testedOn: isoDate,
+  seeds: v.number(),
+  sprouted: v.array(v.number()),
+})
 const leftSchema = v.strictObject({ lot: nameText, returnedPounds: v.number(), leftPounds: v.number() })
 
 export interface DemoYear {

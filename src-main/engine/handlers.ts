@@ -23,7 +23,7 @@ import { removeTest, saveTag, saveTest } from './lot-tags.ts'
 import { listLoads, readLoadTerms } from './loads.ts'
 import { keepLot } from './lot-fields.ts'
 import { removeLot, saveLot } from './lots.ts'
-import { closeFarm, openDemoFarm, openKeptFarm, startFarm, valueOf } from './open-close.ts'
+import { closeFarm, openDemoFarm, openDemoYear, openKeptFarm, startFarm, valueOf } from './open-close.ts'
 import { plantingsNow } from './planting-record.ts'
 import { removeCount, removePlanting, saveCount, savePlanting } from './plantings.ts'
 import { placeNow, placingsNow } from './placing-lots.ts'
@@ -65,7 +65,8 @@ export const handlers: Handlers = {
     const farm = valueOf(reopenLast(engine))
     return farm === null ? null : farmSummary(farm)
   },
-  'farm.openDemo': async (engine, { today }) => farmSummary(openDemoFarm(engine, today)),
+  'farm.openDemo': async (engine, { today, harvested }) =>
+    farmSummary(harvested && today !== undefined ? await openDemoYear(engine, today) : openDemoFarm(engine, today)),
   'farm.start': async (engine, { name, season }) => farmSummary(startFarm(engine, name, season)),
   'farm.list': (engine) => keptFarms(engine.home),
   'farm.open': async (engine, { fileName, asItIs }) => farmSummary(openKeptFarm(engine, fileName, asItIs)),

@@ -2,17 +2,20 @@
 import { existsSync, realpathSync } from 'node:fs'
 import { join } from 'node:path'
 import { demoSeason } from '../demo/demo-season.ts'
+import { demoYear, harvestedYear } from '../demo/demo-year.ts'
 import { seasonOn } from '../demo/season-on.ts'
 import { ProblemError, type Result } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { openDatabase } from './db/connect.ts'
-import type { Engine } from './engine.ts'
+import { writeDemoYear } from './demo-record.ts'
+import { farmOf, type Engine } from './engine.ts'
 import { createFarm, openFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
 import { freePath } from './farm-name.ts'
 import { keptFarms } from './kept-farms.ts'
 import { letGo } from './letting-go.ts'
 import { stopSolving } from './planning.ts'
 import { rememberFarm } from './recent.ts'
+import { rollNow } from './rolling.ts'
 import { startSeason } from './start-season.ts'
 
 /** The value, or its problems thrown to the engine's door. */
@@ -24,7 +27,19 @@ export function valueOf<T>(result: Result<T>): T {
 /** A fresh demo farm in place of an older demo; never in place of a farm that only bears the name. */
 export function openDemoFarm(engine: Engine, today?: string): OpenFarm {
   const written = demoSeason()
-  const season = today === undefined ? written : seasonOn(written, today)
+  return freshDemo(engine, today === undefined ? written : seasonOn(written, today))
+}
+
+/** The demo farm after its last harvest: a whole year written down, and the next season begun from it. */
+export async function openDemoYear(engine: Engine, today: string): Promise<OpenFarm> {
+  const year = demoYear(harvestedYear(today))
+  const farm = freshDemo(engine, year.season)
+  await writeDemoYear(farm, year)
+  await rollNow(engine, [])
+  return farmOf(engine)
+}
+
+function freshDemo(engine: Engine, season: Season): OpenFarm {
   const path = freePath(engine.home, 'Demo farm', (candidate) => {
     if (!existsSync(candidate)) return true
     if (engine.farm?.path === candidate) return engine.farm.isDemo

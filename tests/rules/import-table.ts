@@ -28,6 +28,8 @@ export const tyingFiles = [
   // A file brought in is judged against every noun's rows.
   'bringing-in',
   'cli',
+  // A year that is over, put in through the same doors as a person's entries.
+  'demo-record',
   'drafting',
   'engine',
   'farm-file',
@@ -117,8 +119,8 @@ export const table: Line[] = [
   },
   {
     from: /^src-main\/demo\//,
-    may: 'its own folder, src-shared, node and engine/import, which reads its files as it reads anyone’s',
-    allow: [demo, shared, node, tables, /^src-main\/engine\/import\//],
+    may: 'its own folder, src-shared, node, the schema library and engine/import, which reads its files as it reads anyone’s',
+    allow: [demo, shared, node, valibot, tables, /^src-main\/engine\/import\//],
   },
   {
     from: /^src-main\/engine\/(import|export)\//,
