@@ -43,6 +43,13 @@ export const fileCalls = {
     output: is<FarmSummary>(),
     tables: tableNames,
   }),
+  /** A farm that is open in another Standwell: a copy of its newest backup, to look at and not to change. */
+  'farm.openToRead': task({
+    inAnySeason: true,
+    input: v.strictObject({ fileName }),
+    output: is<FarmSummary>(),
+    tables: tableNames,
+  }),
   'farm.close': task({ inAnySeason: true, input: nothing, output: is<null>(), tables: tableNames }),
   /** The open farm under another file name, with its backups. */
   'farm.rename': task({

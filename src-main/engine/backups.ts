@@ -4,7 +4,7 @@ import { basename, join } from 'node:path'
 import { outlived, readBackupName, type BackupReason, type BackupRow } from '../../src-shared/backup.ts'
 import type { Problem } from '../../src-shared/problem.ts'
 import { backupFolder, farmEnding, freeBackupPath } from './backup-path.ts'
-import { fileProblem } from './db/connect.ts'
+import { fileProblem, type Connection } from './db/connect.ts'
 import { copyDatabase } from './db/copy.ts'
 import type { OpenFarm } from './farm-file.ts'
 
@@ -28,11 +28,11 @@ export function listBackups(path: string): BackupRow[] {
 const nameOf = ({ fileName }: BackupRow) => basename(fileName, farmEnding)
 
 /** What each open farm's newest backup holds: rows changed by then, and when it was made or the file was opened. */
-const held = new WeakMap<OpenFarm, { changes: number; at: number; fault: Problem | null }>()
+const held = new WeakMap<Connection, { changes: number; at: number; fault: Problem | null }>()
 
-function heldOf(farm: OpenFarm, now: Date) {
-  let state = held.get(farm)
-  if (state === undefined) held.set(farm, (state = { changes: 0, at: now.getTime(), fault: null }))
+function heldOf({ connection }: OpenFarm, now: Date) {
+  let state = held.get(connection)
+  if (state === undefined) held.set(connection, (state = { changes: 0, at: now.getTime(), fault: null }))
   return state
 }
 
@@ -84,7 +84,7 @@ export function tryBackup(farm: OpenFarm, reason: BackupReason, now: Date): void
 
 /** Why the last one failed; null while they succeed. */
 export function backupFault(farm: OpenFarm): Problem | null {
-  return held.get(farm)?.fault ?? null
+  return held.get(farm.connection)?.fault ?? null
 }
 
 function faultOf(farm: OpenFarm, error: unknown): Problem {

@@ -26,8 +26,10 @@ export interface OpenFarm {
   readonly seasonId: number
   /** Invented, and made anew each time: no copies of it are kept. */
   readonly isDemo: boolean
-  /** The season at hand is closed: nothing of it is changed. */
+  /** Nothing is changed: the season at hand is closed, or all of it is a copy. */
   readonly isReadOnly: boolean
+  /** Set where it is a copy of a farm that is open elsewhere, to look at: when it was as it is here, ISO time. */
+  readonly copyOf: string | null
   close(): void
 }
 
@@ -112,6 +114,7 @@ function asOpen(path: string, connection: Connection, seasonId: number, isDemo: 
     seasonId,
     isDemo,
     isReadOnly: false,
+    copyOf: null,
     db: new Kysely<Tables>({ dialect: new SqliteDialect({ database: connection }) }),
     close() {
       if (!openPaths.delete(path)) return
@@ -123,7 +126,7 @@ function asOpen(path: string, connection: Connection, seasonId: number, isDemo: 
 /** The same open file with another of its seasons at hand. Work that was begun on the one before sees that it is another. */
 export function atSeason(farm: OpenFarm, seasonId: number): OpenFarm {
   const state = farm.connection.prepare('SELECT state FROM season WHERE id = ?').pluck().get(seasonId)
-  return { ...farm, seasonId, isReadOnly: state !== 'open' }
+  return { ...farm, seasonId, isReadOnly: state !== 'open' || farm.copyOf !== null }
 }
 
 /** Saves a copy under a new name; the open file stays the open one. */

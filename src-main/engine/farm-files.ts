@@ -1,5 +1,5 @@
 /** Farms as files, for the window: copied out and in, renamed, backed up, gone back. It names files; paths stay here. */
-import { existsSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import { copyFileSync, existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import type { Input } from '../../src-shared/api.ts'
 import type { BackupRow, BackupsNow } from '../../src-shared/backup.ts'
@@ -42,6 +42,32 @@ export function goBackTo(engine: Engine, fileName: string | undefined, backup: s
     throw error
   }
   return take(engine, valueOf(openFarm(path)))
+}
+
+/**
+ * A copy of the newest backup of a farm that another Standwell has open, in a folder of its own. Where that one has made
+ * none yet, it is refused: its file is not to be read while it is written.
+ */
+export function openToRead(engine: Engine, fileName: string): OpenFarm {
+  const path = keptPath(engine, fileName)
+  const [newest] = listBackups(path)
+  if (newest === undefined) {
+    const what = `“${fileName}” is open in another Standwell, and there is no backup of it to look at yet.`
+    const remedy = 'Make one there, on the page of the farm file, or close it there.'
+    throw new ProblemError([{ code: 'in-use', what, where: { file: fileName }, remedy }])
+  }
+  return onDisk(path, () => {
+    stopSolving(engine)
+    letGo(engine)
+    const folder = join(engine.home, 'copies to read')
+    rmSync(folder, { recursive: true, force: true })
+    mkdirSync(folder)
+    const copy = join(folder, fileName)
+    copyFileSync(join(backupFolder(path), newest.fileName), copy)
+    const opened = valueOf(openFarm(copy))
+    engine.farm = { ...opened, copyOf: newest.madeAt, isReadOnly: true }
+    return engine.farm
+  })
 }
 
 /** Disk faults as problems of a file. */

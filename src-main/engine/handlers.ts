@@ -13,7 +13,7 @@ import { duplicateDraft, removeDraft, saveDraft } from './drafts.ts'
 import { explainNow } from './explaining.ts'
 import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
-import { backUpNow, backupsNow, bringFarmIn, copyOut, goBackTo, renameFarm } from './farm-files.ts'
+import { backUpNow, backupsNow, bringFarmIn, copyOut, goBackTo, openToRead, renameFarm } from './farm-files.ts'
 import { farmSummary } from './farms.ts'
 import { listFields } from './fields.ts'
 import { harvestNow, harvestWaiting } from './harvesting.ts'
@@ -70,6 +70,7 @@ export const handlers: Handlers = {
   'farm.start': async (engine, { name, season }) => farmSummary(startFarm(engine, name, season)),
   'farm.list': (engine) => keptFarms(engine.home),
   'farm.open': async (engine, { fileName, asItIs }) => farmSummary(openKeptFarm(engine, fileName, asItIs)),
+  'farm.openToRead': async (engine, { fileName }) => farmSummary(openToRead(engine, fileName)),
   'farm.close': (engine) => {
     closeFarm(engine)
     return null

@@ -9,8 +9,10 @@ export function letGo(engine: Engine): void {
   if (farm === null) return
   engine.farm = null
   const now = new Date()
-  if (!farm.isDemo && farm.connection.open && hasChanged(farm, now)) tryBackup(farm, 'on closing', now)
+  if (!farm.isDemo && farm.copyOf === null && farm.connection.open && hasChanged(farm, now))
+    tryBackup(farm, 'on closing', now)
   farm.close()
+  if (farm.copyOf !== null) return
   try {
     sealFile(farm.path)
   } catch (error) {

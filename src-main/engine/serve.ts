@@ -82,7 +82,9 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     try {
       const value = await run(entry, checked.output, () => {
         // When its turn has come: what was asked before it may have gone to another season.
-        if (engine.farm?.isReadOnly && writesSeason(entry)) throw new ProblemError([closedSeason])
+        if (engine.farm?.isReadOnly && writesSeason(entry)) {
+          throw new ProblemError([engine.farm.copyOf === null ? closedSeason : onlyCopy])
+        }
         return handler(engine, checked.output as never)
       })
       announce(entry, checked.output)
@@ -154,6 +156,12 @@ const closedSeason: Problem = {
   code: 'closed-season',
   what: 'This season is over: it can be read for ever, and is not changed any more.',
   remedy: 'Go to the open season, at the top of the window, and change it there.',
+}
+
+const onlyCopy: Problem = {
+  code: 'closed-season',
+  what: 'This is a copy to look at: the farm itself is open in another Standwell.',
+  remedy: 'Change it there, or close it there and open it here.',
 }
 
 const stopped: Problem = {
