@@ -59,7 +59,7 @@ export async function rollLook(farm: Place): Promise<RollLook> {
       ...(half > 0 ? [`${showCount(half, 'planting is', 'plantings are')} half-finished and tell of no crop.`] : []),
       ...unwritten.map(
         ({ name, pounds }) =>
-          `${name}, ${showWhole(pounds)} lb on hand last winter, has no lot: whether any is left is not known, so it is not taken along.`,
+          `${name}, ${showWhole(pounds)} lb on hand last winter, was never written down as a lot: whether any is left is not known, and it is not taken along.`,
       ),
     ],
   }
@@ -118,18 +118,16 @@ async function unwrittenSeed({ db, seasonId }: Place): Promise<{ name: string; p
 }
 
 /**
- * Closes the season and begins the next; one undo step, so that it can be taken back until a plan of the new season is
- * made. @returns the new season's crop year
+ * The season at hand as it would go on, nothing written.
+ * @param said field's id → what grew there, for fields that the records do not tell of
  */
-export async function rollNow(engine: Engine, given: readonly { fieldId: number; crop: string }[]): Promise<number> {
-  const farm = farmOf(engine)
-  const { db, connection, seasonId } = farm
-  const season = await gather(db, seasonId)
+export async function nextOf(farm: Place, said: ReadonlyMap<number, string>) {
+  const season = await gather(farm.db, farm.seasonId)
   if (season.season >= lastYear) throw new ProblemError([noNext])
   const { fields, left } = await rollLook(farm)
-  const said = new Map(given.map(({ fieldId, crop }) => [fieldId, crop]))
-  const unknown = given.find(({ fieldId }) => !fields.some((field) => field.fieldId === fieldId))
-  if (unknown) throw new ProblemError([notHere])
+  for (const fieldId of said.keys()) {
+    if (!fields.some((field) => field.fieldId === fieldId)) throw new ProblemError([notHere])
+  }
   const crops = new Map(
     fields.flatMap(({ fieldId, field, crop, from }) => {
       // What was planted is not disputed; what the plan proposed is, and what nobody knows is left unknown.
@@ -138,7 +136,18 @@ export async function rollNow(engine: Engine, given: readonly { fieldId: number;
     }),
   )
   const carried = left.map(({ variety, lot, pounds }) => ({ variety, lot, pounds, mustUse: false, isOwnGrown: false }))
-  const next = rollSeason(season, crops, carried)
+  return { season, next: rollSeason(season, crops, carried), crops, left }
+}
+
+/**
+ * Closes the season and begins the next; one undo step, so that it can be taken back until a plan of the new season is
+ * made. @returns the new season's crop year
+ */
+export async function rollNow(engine: Engine, given: readonly { fieldId: number; crop: string }[]): Promise<number> {
+  const farm = farmOf(engine)
+  const { db, connection, seasonId } = farm
+  const said = new Map(given.map(({ fieldId, crop }) => [fieldId, crop]))
+  const { season, next, crops, left } = await nextOf(farm, said)
   const ground = await groundIds(db, seasonId)
   stopSolving(engine)
   stopWork(engine)

@@ -48,6 +48,7 @@ export const tyingFiles = [
   'planning',
   'reasoning',
   // What came against what was ordered; rates of what came on what was planned; entries with their stands; both ways.
+  'cli-fall',
   'cli-spring',
   'planting-record',
   'receiving',
