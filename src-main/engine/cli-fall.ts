@@ -1,15 +1,14 @@
 /** The commands of fall: the next season from a season file or a farm file, and a season as one file. Nothing is changed. */
-import { basename, resolve } from 'node:path'
+import { basename } from 'node:path'
 import * as v from 'valibot'
 import type { FallVerb } from '../../src-shared/fall-verbs.ts'
-import { fail, ok, ProblemError, type Problem, type Result } from '../../src-shared/problem.ts'
+import { fail, ok, type Problem, type Result } from '../../src-shared/problem.ts'
 import { problemsFrom } from '../../src-shared/read-file.ts'
-import { cropText, lastYear, peanut, rollSeason } from '../../src-shared/roll.ts'
-import { readSeason } from '../../src-shared/season.ts'
-import { archiveOf } from './archiving.ts'
-import { farmEnding, openFarm, type OpenFarm } from './farm-file.ts'
-import { nextOf, rollLook } from './rolling.ts'
-import { listSeasons } from './seasons.ts'
+import { carriedOf, cropsOf, cropText, lastYear, noNext, peanut, rollSeason } from '../../src-shared/roll.ts'
+import { readSeason, type Season } from '../../src-shared/season.ts'
+import type { Carried } from '../../src-shared/variety.ts'
+import { Refused, withFarm, type Must } from './cli-farm.ts'
+import { farmEnding } from './farm-file.ts'
 
 export interface FallOptions {
   /** Path of a plan written before, for `roll` of a season file. */
@@ -22,72 +21,79 @@ export interface FallOptions {
 
 /** What is printed or written, or what is wrong. */
 export async function fallCommand(verb: FallVerb, path: string, options: FallOptions): Promise<Result<string>> {
+  const isFarm = verb === 'archive' || path.endsWith(farmEnding)
+  const done = isFarm ? await withFarm(path, (must) => ofFarm(verb, must, options)) : ofFile(path, options)
+  return done.ok ? ok(`${JSON.stringify(done.value, null, 2)}\n`) : done
+}
+
+async function ofFarm(verb: FallVerb, must: Must, options: FallOptions): Promise<unknown> {
+  if (options.plan !== undefined) throw new Refused([planOfFile])
+  await goTo(must, options.season)
+  const { name, base64 } = await must('season.archive', {})
+  const archive = JSON.parse(Buffer.from(base64, 'base64').toString('utf8')) as unknown
+  if (verb === 'archive') return archive
+  const season = valueOf(readSeason(archive, name))
+  const { fields, left } = await must('season.look', {})
+  const said = saidOf(options, new Set(fields.map(({ field }) => field)))
+  return nextSeason(
+    season,
+    cropsOf(fields, (field) => said.get(field.field)),
+    carriedOf(left),
+  )
+}
+
+/** @param year of the season that is wanted; absent: the open one */
+async function goTo(must: Must, year: string | undefined): Promise<void> {
+  if (year === undefined) return
+  const seasons = (await must('farm.current', {}))?.seasons ?? []
+  const season = seasons.find((each) => String(each.year) === year)
+  if (season === undefined) {
+    const remedy = `It has ${seasons.map((each) => each.year).join(', ')}.`
+    throw new Refused([{ code: 'unknown-name', what: `The farm has no season ${year}.`, remedy }])
+  }
+  await must('season.open', { id: season.id })
+}
+
+function ofFile(path: string, options: FallOptions): Result<unknown> {
   try {
-    const value =
-      verb === 'archive'
-        ? await withFarm(path, options.season, archiveOf)
-        : path.endsWith(farmEnding)
-          ? await withFarm(path, options.season, (farm) => rolledFarm(farm, options))
-          : rolledFile(path, options)
-    return ok(`${JSON.stringify(value, null, 2)}\n`)
+    return ok(rolledFile(path, options))
   } catch (error) {
-    if (error instanceof ProblemError) return fail(...error.problems)
+    if (error instanceof Refused) return fail(...error.problems)
     throw error
   }
 }
 
-function must<Value>(result: Result<Value>): Value {
+function valueOf<Value>(result: Result<Value>): Value {
   if (result.ok) return result.value
-  throw new ProblemError(result.problems)
+  throw new Refused(result.problems)
 }
 
-/** The farm is closed again whatever happens. @param year of the season that is wanted; absent: the open one */
-async function withFarm<T>(path: string, year: string | undefined, work: (farm: OpenFarm) => Promise<T>): Promise<T> {
-  const farm = must(openFarm(resolve(path)))
-  try {
-    if (year === undefined) return await work(farm)
-    const seasons = await listSeasons(farm.db)
-    const season = seasons.find((each) => String(each.year) === year)
-    if (season === undefined) {
-      const remedy = `It has ${seasons.map((each) => each.year).join(', ')}.`
-      throw new ProblemError([{ code: 'unknown-name', what: `The farm has no season ${year}.`, remedy }])
-    }
-    return await work({ ...farm, seasonId: season.id })
-  } finally {
-    farm.close()
-  }
-}
-
-async function rolledFarm(farm: OpenFarm, options: FallOptions) {
-  if (options.plan !== undefined) throw new ProblemError([planOfFile])
-  const { fields } = await rollLook(farm)
-  const said = saidOf(options, new Set(fields.map(({ field }) => field)))
-  const byId = new Map(fields.flatMap(({ fieldId, field }) => (said.has(field) ? [[fieldId, said.get(field)!]] : [])))
-  return (await nextOf(farm, byId as Map<number, string>)).next
+function nextSeason(season: Season, crops: ReadonlyMap<string, string>, carried: readonly Carried[]): Season {
+  if (season.season >= lastYear) throw new Refused([noNext])
+  return rollSeason(season, crops, carried)
 }
 
 /** A season file knows nothing of what was planted or is left: a plan may say the one, nobody the other. */
 function rolledFile(path: string, options: FallOptions) {
-  const season = must(readSeason(must(options.readFile(path)), basename(path)))
-  if (season.season >= lastYear) {
-    const what = `No season after ${lastYear} can be begun.`
-    throw new ProblemError([{ code: 'bad-value', what, remedy: 'Look at the crop year of the file.' }])
-  }
+  const season = valueOf(readSeason(valueOf(options.readFile(path)), basename(path)))
   const names = new Set(season.fields.map(({ name }) => name))
   const planted = options.plan === undefined ? [] : plantedIn(options.plan, options, names)
-  const crops = new Map([...planted.map((field) => [field, peanut] as const), ...saidOf(options, names)])
-  return rollSeason(season, crops, [])
+  return nextSeason(
+    season,
+    new Map([...planted.map((field) => [field, peanut] as const), ...saidOf(options, names)]),
+    [],
+  )
 }
 
 const planFile = v.object({ plan: v.object({ blocks: v.array(v.object({ field: v.string() })) }, 'must be a plan') })
 
 function plantedIn(path: string, { readFile }: FallOptions, names: ReadonlySet<string>): string[] {
-  const raw = must(readFile(path))
+  const raw = valueOf(readFile(path))
   const parsed = v.safeParse(planFile, raw)
-  if (!parsed.success) throw new ProblemError(problemsFrom(parsed.issues, raw, basename(path)))
+  if (!parsed.success) throw new Refused(problemsFrom(parsed.issues, raw, basename(path)))
   const fields = [...new Set(parsed.output.plan.blocks.map(({ field }) => field))]
   const unknown = fields.filter((field) => !names.has(field))
-  if (unknown.length > 0) throw new ProblemError(unknown.map((field) => noField(field, basename(path))))
+  if (unknown.length > 0) throw new Refused(unknown.map((field) => noField(field, basename(path))))
   return fields
 }
 
@@ -98,9 +104,9 @@ function saidOf({ grew = [] }: FallOptions, names: ReadonlySet<string>): Map<str
     const [field, crop] = [text.slice(0, at).trim(), text.slice(at + 1).trim()]
     if (at < 0 || !v.is(cropText, crop)) {
       const what = `--grew must be a field and a crop, as "Hill=cotton", not "${text}".`
-      throw new ProblemError([{ code: 'bad-value', what, remedy: 'Correct the option.' }])
+      throw new Refused([{ code: 'bad-value', what, remedy: 'Correct the option.' }])
     }
-    if (!names.has(field)) throw new ProblemError([noField(field)])
+    if (!names.has(field)) throw new Refused([noField(field)])
     said.set(field, crop)
   }
   return said

@@ -9,8 +9,11 @@ import { sumsOf } from '../../src-shared/order.ts'
 import type { Plan } from '../../src-shared/plan.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
 import {
+  carriedOf,
+  cropsOf,
   historyHas,
   lastYear,
+  noNext,
   peanut,
   rollSeason,
   type LeftLot,
@@ -121,22 +124,15 @@ async function unwrittenSeed({ db, seasonId }: Place): Promise<{ name: string; p
  * The season at hand as it would go on, nothing written.
  * @param said field's id → what grew there, for fields that the records do not tell of
  */
-export async function nextOf(farm: Place, said: ReadonlyMap<number, string>) {
+async function nextOf(farm: Place, said: ReadonlyMap<number, string>) {
   const season = await gather(farm.db, farm.seasonId)
   if (season.season >= lastYear) throw new ProblemError([noNext])
   const { fields, left } = await rollLook(farm)
   for (const fieldId of said.keys()) {
     if (!fields.some((field) => field.fieldId === fieldId)) throw new ProblemError([notHere])
   }
-  const crops = new Map(
-    fields.flatMap(({ fieldId, field, crop, from }) => {
-      // What was planted is not disputed; what the plan proposed is, and what nobody knows is left unknown.
-      const grown = from === 'a planting' || from === 'its history' ? crop : said.get(fieldId)
-      return grown === undefined || grown === null ? [] : [[field, grown] as const]
-    }),
-  )
-  const carried = left.map(({ variety, lot, pounds }) => ({ variety, lot, pounds, mustUse: false, isOwnGrown: false }))
-  return { season, next: rollSeason(season, crops, carried), crops, left }
+  const crops = cropsOf(fields, ({ fieldId }) => said.get(fieldId))
+  return { season, next: rollSeason(season, crops, carriedOf(left)), crops, left }
 }
 
 /**
@@ -231,12 +227,6 @@ export async function seasonsNow({ db }: Pick<OpenFarm, 'db'>): Promise<SeasonRo
     })
   }
   return rows
-}
-
-const noNext = {
-  code: 'bad-value' as const,
-  what: `No season after ${lastYear} can be begun.`,
-  remedy: 'Look at the crop year of this season.',
 }
 
 const notHere = {

@@ -49,6 +49,7 @@ export const tyingFiles = [
   'reasoning',
   // What came against what was ordered; rates of what came on what was planned; entries with their stands; both ways.
   'cli-fall',
+  'cli-farm',
   'cli-spring',
   'planting-record',
   'receiving',
