@@ -73,6 +73,8 @@ export interface LeftLot {
   lot: string
   pounds: number
   isTreated: boolean
+  /** Carried into this season already as of the farm's own growing. */
+  isOwnGrown: boolean
 }
 
 /** Field → what grew there. What was planted is not disputed; what a plan proposes counts only where a person says so. */
@@ -91,7 +93,7 @@ export function cropsOf<Field extends Pick<RollField, 'field' | 'crop' | 'from'>
 
 /** Seed that is left, as the next season has it on hand: nothing is known of its germination before a new test. */
 export function carriedOf(left: readonly LeftLot[]): Carried[] {
-  return left.map(({ variety, lot, pounds }) => ({ variety, lot, pounds, mustUse: false, isOwnGrown: false }))
+  return left.map(({ variety, lot, pounds, isOwnGrown }) => ({ variety, lot, pounds, mustUse: false, isOwnGrown }))
 }
 
 export const noNext: Problem = {

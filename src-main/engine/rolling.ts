@@ -88,20 +88,29 @@ async function grownFields({ db, seasonId }: Place, year: number, plan: Plan | n
 /** Lots on the farm of which seed is left, several parts of one together. */
 async function leftLots({ db, seasonId }: Place): Promise<LeftLot[]> {
   const left = new Map<string, LeftLot>()
+  const own = await db
+    .selectFrom('carried_seed')
+    .where('seasonId', '=', seasonId)
+    .where('isOwnGrown', '=', 1)
+    .select('id')
+    .execute()
+  const ownIds = new Set(own.map(({ id }) => id))
   for (const lot of await readLots(db, seasonId)) {
     const pounds = poundsOnHand(lot)
     if (lot.state !== 'received' || pounds <= leastLeft) continue
     const key = JSON.stringify([lot.variety, lot.name])
     const known = left.get(key)
     if (known) known.pounds += pounds
-    else
+    else {
       left.set(key, {
         lotId: lot.id,
         variety: lot.variety,
         lot: lot.name.slice(0, 80),
         pounds,
         isTreated: lot.isTreated,
+        isOwnGrown: lot.carriedSeedId !== null && ownIds.has(lot.carriedSeedId),
       })
+    }
   }
   return [...left.values()]
 }
