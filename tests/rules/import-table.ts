@@ -54,8 +54,11 @@ export const tyingFiles = [
   'planning',
   'reasoning',
   // What came against what was ordered; rates of what came on what was planned; entries with their stands; both ways.
+  'cli-season',
   'cli-spring',
   'planting-record',
+  // A command's way to a farm file.
+  'cli-farm',
   'receiving',
   'spring-files',
   'spring-rates',
