@@ -8,7 +8,7 @@ import { carriedOf, cropsOf, cropText, lastYear, noNext, peanut, rollSeason } fr
 import { readSeason, type Season } from '../../src-shared/season.ts'
 import type { Carried } from '../../src-shared/variety.ts'
 import { asJson, onFarm, Refused, type Must } from './cli-farm.ts'
-import { farmEnding } from './farm-file.ts'
+import { farmEnding } from './backup-path.ts'
 
 export interface SeasonOptions {
   /** Path of a plan written before, for `roll` of a season file. */
