@@ -7,8 +7,8 @@ import { problemsFrom } from '../../src-shared/read-file.ts'
 import { carriedOf, cropsOf, cropText, lastYear, noNext, peanut, rollSeason } from '../../src-shared/roll.ts'
 import { readSeason, type Season } from '../../src-shared/season.ts'
 import type { Carried } from '../../src-shared/variety.ts'
-import { asJson, onFarm, Refused, type Must } from './cli-farm.ts'
 import { farmEnding } from './backup-path.ts'
+import { asJson, onFarm, Refused, type Must } from './cli-farm.ts'
 
 export interface SeasonOptions {
   /** Path of a plan written before, for `roll` of a season file. */
