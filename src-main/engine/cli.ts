@@ -8,6 +8,7 @@ import { parseArgs } from 'node:util'
 import { toJsonSchema } from '@valibot/to-json-schema'
 import * as v from 'valibot'
 import { deliveryFileSchema, isSpringVerb } from '../../src-shared/delivery-file.ts'
+import { isFileVerb } from '../../src-shared/file-verbs.ts'
 import { isSeasonVerb } from '../../src-shared/season-verbs.ts'
 import { sumsOf } from '../../src-shared/order.ts'
 import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
@@ -33,6 +34,8 @@ standwell rates FARM.farm [--today 2027-04-20] [--json | --csv]
 standwell trace FARM.farm [--lot NUMBER | --field NAME] [--json]
 standwell roll FILE.season.json|FARM.farm [--plan plan.json] [--grew FIELD=CROP]... [--out next.season.json]
 standwell archive FARM.farm [--season 2027] [--out FILE.season.json]
+standwell backup FARM.farm [--json]
+standwell restore FARM.farm [BACKUP] [--json]
 standwell schema season|problem|delivery
 
 plan    the season's cheapest plan: orders and fields
@@ -43,6 +46,8 @@ rates   the rates of the lots on hand beside those planned, and what is short or
 trace   which lot went into which field, and which field had which lot
 roll    the next season from this one: histories moved on, quotes cleared; the file given is not changed
 archive a season with all that happened in it, as one file that plan reads
+backup  a backup in the folder beside the farm
+restore goes back to a backup, or lists them; what the farm was before is kept among them
 schema  the JSON Schema of what plan, solve and receive read
 
 --gap   stop when proven within this share of the least cost; 0 for the very best
@@ -108,6 +113,11 @@ async function main(args: string[]): Promise<number> {
   if (isSeasonVerb(verb) && subject !== undefined && extra.length === 0) {
     const { seasonCommand } = await import('./cli-season.ts')
     const done = await seasonCommand(verb, subject, { ...values, readFile: readJsonFile })
+    return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
+  }
+  if (isFileVerb(verb) && subject !== undefined && extra.length <= (verb === 'restore' ? 1 : 0)) {
+    const { fileCommand } = await import('./cli-file.ts')
+    const done = await fileCommand(verb, subject, extra[0], values.json)
     return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
   }
   process.stderr.write(usage)

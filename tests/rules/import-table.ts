@@ -28,6 +28,7 @@ export const tyingFiles = [
   // A file brought in is judged against every noun's rows.
   'bringing-in',
   'cli',
+  'cli-file',
   // A year that is over, put in through the same doors as a person's entries.
   'demo-record',
   'drafting',
