@@ -6,6 +6,7 @@
  */
 import * as v from 'valibot'
 import { change, id, is, name, nothing, planned, read, tableNames, task, type TableName } from './api-call.ts'
+import { fallCalls } from './api-fall.ts'
 import { springCalls } from './api-spring.ts'
 import type { Bearing, LedgerTopic } from './book/ledger.ts'
 import type { Comparison } from './comparison.ts'
@@ -45,6 +46,8 @@ export { tableNames, type TableName }
 
 /** The day it is where the window is: a season knows none. Quotes that ended before are left out of a plan. */
 const today = v.optional(isoDate)
+/** Sheets of which nothing is planned. */
+const fall = ['load', 'seen', 'cost'] as const
 const bookKey = v.pipe(v.string(), v.minLength(1), v.maxLength(300))
 const settingValue = v.pipe(
   v.union([v.string(), v.number(), v.boolean(), v.null(), v.record(v.string(), v.unknown()), v.array(v.unknown())]),
@@ -103,8 +106,8 @@ export const api = {
   'sheet.change': change({
     input: sheetChangeSchema,
     output: is<SheetOutcome>(),
-    tables: [...planned, 'rule', 'lock'],
-    touches: ({ sheet, removed }) => (removed.length > 0 ? [...planned, 'rule', 'lock'] : [sheet]),
+    tables: [...planned, ...fall, 'rule', 'lock'],
+    touches: ({ sheet, removed }) => (removed.length > 0 ? [...planned, ...fall, 'rule', 'lock'] : [sheet]),
     undo: ({ says }) => says,
   }),
 
@@ -146,7 +149,7 @@ export const api = {
   'import.apply': change({
     input: takeSchema,
     output: is<Taken>(),
-    tables: [...planned, 'rule', 'setting'],
+    tables: [...planned, ...fall, 'rule', 'setting'],
     touches: ({ sheet }) => [sheet, 'setting'],
     undo: ({ sheet }) => `Bring in ${sheetWords[sheet].many} from a file`,
   }),
@@ -358,6 +361,7 @@ export const api = {
   'orders.waiting': read({ input: nothing, output: is<OrdersWaiting>(), tables: ['order', 'plan'] }),
 
   ...springCalls,
+  ...fallCalls,
 
   'undo.state': read({ input: nothing, output: is<UndoState>(), tables: ['undo', 'farm'] }),
   'undo.back': task({ input: nothing, output: is<UndoState>(), tables: tableNames }),

@@ -4,7 +4,7 @@
  */
 import { quoteTitle } from './quote.ts'
 import type { Season } from './season.ts'
-import { byTitle, columnsChanged, type Thing } from './season-difference.ts'
+import { bearsOnPlan, byTitle, columnsChanged, type Thing } from './season-difference.ts'
 import { showCount } from './show.ts'
 
 type Noun = readonly [one: string, many: string]
@@ -44,7 +44,7 @@ const counted: readonly Counted[] = [
   { of: (season) => season.dealers, title: named, noun: ['dealer', 'dealers'] },
   { of: (season) => season.carried, title: titled('variety', 'lot'), noun: ['lot on hand', 'lots on hand'] },
   { of: (season) => season.rules, title: titled('rule', 'subject'), noun: ['house rule', 'house rules'] },
-  { of: (season) => season.assumptions, title: titled('key'), noun: ['row of the book', 'rows of the book'] },
+  { of: (season) => season.assumptions.filter(bearsOnPlan), title: titled('key'), noun: ['row of the book', 'rows of the book'] },
   { of: (season) => season.locks, title: titled('field'), noun: ['lock', 'locks'] },
   {
     of: (season) => season.exclusions,

@@ -37,6 +37,33 @@ export const loadSchema = v.strictObject({
 })
 export type Load = v.InferOutput<typeof loadSchema>
 
+/** [share] Grades are told in whole percent: a point over the whole is rounding. */
+const rounding = 0.01 + 1e-9
+
+/** Weights or shares that cannot be true together: which cell, in words, and what to do; null where nothing is askew. */
+export function loadAskew(load: Partial<Load>): { path: string; what: string; remedy: string } | null {
+  const { grossPounds = 0, tarePounds = 0 } = load
+  if (tarePounds > grossPounds) {
+    const what = 'The truck empty would weigh more than the truck full'
+    return { path: 'tarePounds', what, remedy: 'Enter the full weight under Gross and the empty one under Tare.' }
+  }
+  const { moisture = 0, foreignMaterial = 0, looseKernels = 0 } = load
+  if (Math.max(moisture, foreignMaterial + looseKernels) > 1) {
+    const what = 'Foreign material and loose kernels would be more than the whole load'
+    return { path: 'foreignMaterial', what, remedy: 'Enter them in percent of the load, as 4.' }
+  }
+  const { soundMatureKernels = 0, soundSplits = 0, otherKernels = 0, damagedKernels = 0, hulls = 0 } = load
+  if (soundMatureKernels + soundSplits + otherKernels + damagedKernels + hulls > 1 + rounding) {
+    const what = 'The parts of the grade would be more than the whole sample'
+    return {
+      path: 'soundMatureKernels',
+      what,
+      remedy: 'Look at the grade again: kernels and hulls together are 100 %.',
+    }
+  }
+  return null
+}
+
 /** Where a load's value is from; null: nothing to reckon it from. */
 export type ValueSource = 'settlement' | 'contract' | 'market' | 'loan schedule' | null
 
@@ -49,4 +76,8 @@ export interface LoadRow extends Load {
   /** [cent] after deductions; null where there is no price. */
   valueCents: number | null
   valueFrom: ValueSource
+  /** What it needs to be given a value, in words; absent where it has one. */
+  lacks?: string
+  /** What a person may want to look at again; absent where nothing is. */
+  heed?: string
 }

@@ -17,6 +17,11 @@ const passedOver = new Set([
   'isTreated',
 ])
 
+/** False for rows of the book that only judge tags and value loads. */
+export function bearsOnPlan({ key }: { key: string }): boolean {
+  return !/^(tag|load)\//.test(key)
+}
+
 /** Columns that differ and bear on a plan. */
 export function columnsChanged(before: Thing, after: Thing): string[] {
   return [...new Set([...Object.keys(before), ...Object.keys(after)])].filter(

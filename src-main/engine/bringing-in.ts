@@ -14,8 +14,11 @@ import { questionsOf } from './import/file-style.ts'
 import { matchColumns, plainHeading } from './import/match-columns.ts'
 import { readBoundaryFile } from './import/read-boundary-file.ts'
 import { readCells, type Cells } from './import/read-cells.ts'
+import { listCosts } from './costs.ts'
+import { listLoads } from './loads.ts'
 import { listQuotes } from './quotes.ts'
 import { listRules } from './rules.ts'
+import { listSeen } from './seen.ts'
 import { listSettings, setSetting } from './settings.ts'
 import { listSheet } from './sheets/list-sheet.ts'
 import { newRow } from './sheets/new-row.ts'
@@ -36,6 +39,9 @@ async function rowsOf({ db, connection, seasonId }: OpenFarm, sheet: SheetName):
   if (sheet === 'variety') return listVarieties(db, seasonId)
   if (sheet === 'quote') return listQuotes(db, seasonId)
   if (sheet === 'rule') return listRules(db, seasonId)
+  if (sheet === 'load') return listLoads(db, seasonId)
+  if (sheet === 'seen') return listSeen(db, seasonId)
+  if (sheet === 'cost') return listCosts(db, seasonId)
   return listSheet(connection, seasonId, shapes[sheet])
 }
 

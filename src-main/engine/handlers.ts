@@ -2,6 +2,7 @@
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
 import { lookAtFile, previewBoundaries, previewFile, takeBoundaries, takeFile, writeTable } from './bringing-in.ts'
 import type { Connection } from './db/connect.ts'
+import { listCosts } from './costs.ts'
 import { removeDelivery, saveDelivery, setPromise } from './deliveries.ts'
 import { adoptDraft, adoptPlan, comparePlans, draftsNow, solveDraft } from './drafting.ts'
 import { duplicateDraft, removeDraft, saveDraft } from './drafts.ts'
@@ -13,6 +14,7 @@ import { listFields } from './fields.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
 import { setExclusion, setLock } from './locks.ts'
 import { removeTest, saveTag, saveTest } from './lot-tags.ts'
+import { listLoads, readLoadTerms } from './loads.ts'
 import { keepLot } from './lot-fields.ts'
 import { removeLot, saveLot } from './lots.ts'
 import { closeFarm, openDemoFarm, openKeptFarm, startFarm, valueOf } from './open-close.ts'
@@ -29,6 +31,7 @@ import { deliveriesNow } from './receiving.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
 import { rulesInForce } from './rules-in-force.ts'
 import { listRules } from './rules.ts'
+import { listSeen } from './seen.ts'
 import { listSettings, setSetting } from './settings.ts'
 import { changeSheet } from './sheets/change-sheet.ts'
 import { listSheet } from './sheets/list-sheet.ts'
@@ -257,6 +260,23 @@ export const handlers: Handlers = {
   },
   'trace.list': (engine) => traceNow(farmAtHand(engine)),
   'spring.waiting': (engine, { today }) => springWaiting(farmAtHand(engine), today),
+
+  'load.list': (engine) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return listLoads(db, seasonId)
+  },
+  'load.terms': (engine) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return readLoadTerms(db, seasonId)
+  },
+  'seen.list': (engine) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return listSeen(db, seasonId)
+  },
+  'cost.list': (engine) => {
+    const { db, seasonId } = farmAtHand(engine)
+    return listCosts(db, seasonId)
+  },
 
   'undo.state': (engine) => undoState(farmAtHand(engine).connection),
   'undo.back': (engine) => {

@@ -1,7 +1,7 @@
 /**
  * What a load weighs and is worth: net weight after foreign material, loose kernels and moisture above what is free, then
  * by the loan schedule's dollars for each percent of sound kernels, or by a price a ton. Discounts are the buyer's: none is
- * assumed. Pure.
+ * assumed. What a load's own words and the house book make of it: `load-worth.ts`. Pure.
  */
 
 export interface LoadWeight {

@@ -1,6 +1,7 @@
 /** Changing a row of the house book: the farm's own value takes the place of the default, and says so. Pure. */
 import type { Assumption } from '../assumption.ts'
 import { vineActions } from '../agronomy/vine.ts'
+import { marketTypes } from './loan-rates.ts'
 import { fail, ok, type Problem, type Result } from '../problem.ts'
 
 /** What the farm wants in a row. `source` is why, in its own words. */
@@ -25,6 +26,11 @@ export function limitsOf(row: Pick<Assumption, 'key' | 'unit'>): { least: number
   if (unit === 'rating') return { least: 1, most: 9 }
   if (unit === '°F') return { least: 0, most: 130 }
   return { least: 0, most: 1_000_000 }
+}
+
+/** The words that a row of words takes. */
+export function wordsOf(key: string): readonly string[] {
+  return key === 'load/market type' ? marketTypes : vineActions
 }
 
 /**
@@ -99,11 +105,12 @@ function rangeProblem(
 }
 
 function wordProblem(key: string, value: number | string): Problem | null {
-  if (vineActions.some((action) => action === value)) return null
+  const words = wordsOf(key)
+  if (words.some((word) => word === value)) return null
   return {
     code: 'bad-value',
-    what: `“${String(value)}” is no action that the vine table knows.`,
+    what: `“${String(value)}” is no ${key.startsWith('vine/') ? 'action that the vine table knows' : 'word that this row takes'}.`,
     where: { table: 'assumption', path: key },
-    remedy: `Choose one of: ${vineActions.join(', ')}.`,
+    remedy: `Choose one of: ${words.join(', ')}.`,
   }
 }

@@ -22,6 +22,7 @@ const headings: Record<string, string> = {
   lots: 'Lots to fields',
   replant: 'Thin stands',
   tag: 'Tags',
+  load: 'Loads',
 }
 
 /** Headings in the order of the book; the threats' own come after `Ratings`. */
@@ -35,6 +36,7 @@ export const topicOrder = [
   'Rotation',
   'Vine',
   'Harvest',
+  'Loads',
   'Ratings',
 ]
 

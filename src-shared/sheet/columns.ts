@@ -5,35 +5,14 @@
 import { growthLevels, pressureLevels, rowPatterns, tillages, waters } from '../field.ts'
 import { vineClasses } from '../variety.ts'
 import { machineKinds, windowKinds } from '../window.ts'
+import { note, oneOf, type Names, type SheetColumn } from './column.ts'
 import { dealerBreaks, drop, history, quoteBreaks } from './compound.ts'
+import { costColumns, loadColumns, seenColumns } from './fall-columns.ts'
 import { choice, day, dollars, monthDay, names, number, percent, scaled, words, yesNo, type Kind } from './kind.ts'
 import type { CellValue, SheetName } from './sheet.ts'
 
-export interface SheetColumn {
-  /** Of the column; also the path it writes to, unless `path` says another. */
-  id: string
-  /** Property of the noun, with `/` and a key for an entry of a record. */
-  path?: string
-  label: string
-  unit?: string
-  kind: Kind
-  /** Other headings by which a file may call it. */
-  heads?: readonly string[]
-  /** [character] roughly, for long words. */
-  width?: number
-  /** A row cannot be without it, and there is nothing to put in its place. */
-  isNeeded?: boolean
-}
+export type { Names, SheetColumn }
 
-/** What the columns of a sheet hang on besides the sheet. */
-export interface Names {
-  threats: readonly string[]
-  windows?: readonly string[]
-  varieties?: readonly string[]
-  dealers?: readonly string[]
-}
-
-const note: SheetColumn = { id: 'note', label: 'Note', kind: words, width: 30 }
 const title = (name: string) => name.charAt(0).toUpperCase() + name.slice(1)
 
 /** A column a threat: one entry of a record of the noun. */
@@ -45,11 +24,6 @@ function perThreat(record: string, unit: string, kind: Kind, before: string) {
     kind,
     heads: [`${before} ${threat}`],
   })
-}
-
-/** One of the names that are there; all are offered as choices. */
-function oneOf(known: readonly string[] | undefined): Kind {
-  return known === undefined || known.length === 0 ? words : choice(known)
 }
 
 const fieldColumns = ({ threats }: Names): SheetColumn[] => [
@@ -261,13 +235,19 @@ const all: Record<SheetName, (names: Names) => SheetColumn[]> = {
   measure: measureColumns,
   threat: () => threatColumns,
   rule: () => ruleColumns,
+  load: loadColumns,
+  seen: seenColumns,
+  cost: costColumns,
 }
 
 export function columnsOf(sheet: SheetName, names: Names): SheetColumn[] {
   return all[sheet](names)
 }
 
-/** Paths that tell one row of a sheet from another: two rows that agree in all of them are the same. */
+/**
+ * Paths that tell one row of a sheet from another: two rows that agree in all of them are the same. Of a load its ticket
+ * goes before: `same-row.ts`.
+ */
 export const keyPaths: Record<SheetName, readonly string[]> = {
   field: ['name'],
   variety: ['name'],
@@ -279,6 +259,9 @@ export const keyPaths: Record<SheetName, readonly string[]> = {
   measure: ['name'],
   threat: ['name'],
   rule: ['rule', 'subject'],
+  load: ['field', 'hauledOn', 'grossPounds', 'tarePounds'],
+  seen: ['field', 'threat', 'seenOn'],
+  cost: ['kind', 'says', 'field', 'dealer', 'spentOn'],
 }
 
 export function pathOf(column: SheetColumn): string {

@@ -16,6 +16,9 @@ export const sheetNames = [
   'measure',
   'threat',
   'rule',
+  'load',
+  'seen',
+  'cost',
 ] as const
 
 export type SheetName = (typeof sheetNames)[number]
@@ -83,4 +86,7 @@ export const sheetWords: Record<SheetName, { one: string; many: string }> = {
   measure: { one: 'measure', many: 'measures' },
   threat: { one: 'threat', many: 'threats' },
   rule: { one: 'rule', many: 'rules' },
+  load: { one: 'load', many: 'loads' },
+  seen: { one: 'trouble seen', many: 'troubles seen' },
+  cost: { one: 'cost', many: 'costs' },
 }

@@ -5,6 +5,7 @@
  */
 import { describe, expect, it } from 'vitest'
 import fc from 'fast-check'
+import { loanRates } from '../../src-shared/book/loan-rates.ts'
 import { gradingBand, loanCentsPerTon, netWeight, valueCents } from '../../src-shared/agronomy/load-value.ts'
 import { seedVariances, varianceParts, type SeedOf } from '../../src-shared/agronomy/seed-variance.ts'
 import { publishedTable } from './read-csv.ts'
@@ -123,6 +124,24 @@ describe('T3a', () => {
       }
     },
   )
+  it('what Standwell ships is the table, cell by cell, and nothing beyond it', () => {
+    const all = publishedTable('T3a_USDA_peanut_loan_rates.csv').filter((row) => row.runner_usd_ton_avg_grade !== '')
+    expect(loanRates.map(({ cropYear }) => cropYear)).toEqual(
+      all.map((row) => Number.parseInt(row.crop_year ?? '', 10)),
+    )
+    for (const [at, row] of all.entries()) {
+      const { average, perPercent, source } = loanRates[at]!
+      expect(average).toEqual({
+        runner: Number(row.runner_usd_ton_avg_grade),
+        Spanish: Number(row.spanish),
+        Valencia: Number(row.valencia),
+        Virginia: Number(row.virginia),
+      })
+      const cells = [row.runner_usd_per_pct_SMK_plus_SS, row.spanish_pct, row.valencia_pct, row.virginia_pct]
+      expect(perPercent && Object.values(perPercent)).toEqual(cells[0] === '' ? null : cells.map(Number))
+      expect(source).toContain(row.source)
+    }
+  })
   it('a constructed load of runners in 2016', () => {
     const perPercent = Number(rows.find((row) => row.crop_year === '2016')?.runner_usd_per_pct_SMK_plus_SS)
     const weight = { grossPounds: 10_000, tarePounds: 0, foreignMaterial: 0.04, looseKernels: 0.03, moisture: 0.07 }

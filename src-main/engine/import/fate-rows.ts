@@ -4,7 +4,8 @@
  */
 import type { Reading } from '../../../src-shared/read-text.ts'
 import type { Kind } from '../../../src-shared/sheet/kind.ts'
-import { keyPaths, pathOf, valueAt, type SheetColumn } from '../../../src-shared/sheet/columns.ts'
+import { pathOf, valueAt, type SheetColumn } from '../../../src-shared/sheet/columns.ts'
+import { matcherOf } from '../../../src-shared/sheet/same-row.ts'
 import { fates, type Fate, type RowFate, type Style } from '../../../src-shared/sheet/bring-in.ts'
 import type { CellValue, SheetName } from '../../../src-shared/sheet/sheet.ts'
 import { checkValue } from '../sheets/check-value.ts'
@@ -40,9 +41,7 @@ export function fateRows(
   style: Style,
 ): Fated {
   const store = stores[sheet]
-  const keys = keyPaths[sheet]
-  const keyOf = (values: object) => keys.map((path) => String(valueAt(values, path) ?? '').toLowerCase()).join('\n')
-  const byKey = new Map(standing.map((row) => [keyOf(row), row]))
+  const matcher = matcherOf(sheet, standing)
   const seen = new Map<string, number>()
   const readers = matched.map(({ column: { kind } }) => remembered((cell: Cell) => reading(cell, kind, style)))
   const checkers = new Map<string, (value: CellValue) => ReturnType<typeof checkValue>>()
@@ -70,13 +69,14 @@ export function fateRows(
       if (cell.ok) values[pathOf(column)] = cell.value
       else fate.problems.push({ column: at, what: sentence(cell.what), remedy: 'Correct the cell in the file.' })
     })
-    const key = keyOf(values)
+    const key = matcher.keyOf(values)
     const first = seen.get(key)
     if (first !== undefined && fate.problems.length === 0) {
-      const what = `The same ${keys.length === 1 ? 'name' : 'row'} stands in row ${first} already.`
-      fate.problems.push({ column: placeOf(keys[0] ?? ''), what, remedy: 'Keep one of the two.' })
+      const [path = '', ...more] = matcher.pathsOf(values)
+      const what = `The same ${path === 'ticket' ? 'ticket' : more.length === 0 ? 'name' : 'row'} stands in row ${first} already.`
+      fate.problems.push({ column: placeOf(path), what, remedy: 'Keep one of the two.' })
     } else seen.set(key, row)
-    const there = byKey.get(key)
+    const there = matcher.find(values)
     if (there) changeRow(there, values, fate)
     else addRow(values, fate)
     if (fate.problems.length > 0) {
@@ -112,11 +112,18 @@ export function fateRows(
     return matched.find(({ column }) => pathOf(column) === path)?.column.label ?? path
   }
 
+  /** The row as it would be with all of it written. */
+  function askewNow(id: number, writes: Fated['changed']) {
+    return store.askew?.(writer, id, Object.fromEntries(writes.map(({ property, value }) => [property, value])))
+  }
+
   function changeRow(there: Standing, values: Record<string, CellValue>, fate: RowFate) {
     const writes: Fated['changed'] = []
     for (const [path, value] of Object.entries(values)) {
-      // What tells rows apart is the same already.
-      if (keys.includes(path) || isSame(valueAt(there, path), value)) continue
+      const own = valueAt(there, path)
+      // What tells rows apart and what names other things is the same whatever its capitals.
+      const isName = matcher.pathsOf(values).includes(path) || store.refers?.[path] !== undefined
+      if (isSame(own, value) || (isName && isSame(lower(own), lower(value)))) continue
       const at = placeOf(path)
       const checked = check(path, value)
       if (!checked.ok) fate.problems.push({ column: at, what: checked.problem.what, remedy: checked.problem.remedy })
@@ -125,9 +132,15 @@ export function fateRows(
         fate.changes.push(at)
       }
     }
+    const askew = writes.length > 0 ? askewNow(there.id, writes) : null
+    if (askew) fate.problems.push({ column: placeOf(askew.path), what: `${askew.what}.`, remedy: askew.remedy })
     fate.fate = writes.length > 0 ? 'changed' : 'unchanged'
     if (fate.problems.length === 0) out.changed.push(...writes)
   }
+}
+
+function lower(value: CellValue): CellValue {
+  return typeof value === 'string' ? value.toLowerCase() : value
 }
 
 /** What a cell says, or null where it is empty. */

@@ -3,7 +3,7 @@
  * this says anything. Notes, sources and boundaries bear on no plan and are passed over.
  */
 import type { Season } from '../../../src-shared/season.ts'
-import { byTitle, columnsChanged, type Thing } from '../../../src-shared/season-difference.ts'
+import { bearsOnPlan, byTitle, columnsChanged, type Thing } from '../../../src-shared/season-difference.ts'
 
 const lists = ['fields', 'varieties', 'dealers', 'windows', 'machines', 'threats', 'measures'] as const
 
@@ -56,7 +56,9 @@ export function changesBetween(before: Season, after: Season): string[] {
   compare(says, before.quotes, after.quotes, 'Quote', (quote) => titled(quote.dealer, quote.variety, quote.name))
   compare(says, before.carried, after.carried, 'Carried seed', (carried) => titled(carried.variety, carried.lot))
   compare(says, before.rules, after.rules, 'Rule', (rule) => titled(rule.rule, rule.subject))
-  compare(says, before.assumptions, after.assumptions, 'Assumption', (row) => String(row.key))
+  compare(says, before.assumptions.filter(bearsOnPlan), after.assumptions.filter(bearsOnPlan), 'Assumption', (row) =>
+    String(row.key),
+  )
   compare(says, before.locks, after.locks, 'Lock', (lock) => titled(lock.field, lock.variety, lock.window))
   compare(says, before.exclusions, after.exclusions, 'Exclusion', (out) => titled(out.field, out.variety, out.window))
   return says

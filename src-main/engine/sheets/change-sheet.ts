@@ -71,6 +71,8 @@ export function writeOne(writer: Writer, sheet: SheetName, store: Store, id: num
   }
   const lacks = entry === null ? store.lacks?.(writer, id, { [property]: value }) : null
   if (lacks) return problemAt(sheet, path, 'missing', `${lacks.what}.`, 'Enter it, or switch the row off.')
+  const askew = store.askew?.(writer, id, { [property]: value })
+  if (askew) return problemAt(sheet, path, 'bad-value', `${askew.what}.`, askew.remedy)
   store.update(writer, id, property, entry, value)
   return null
 }
@@ -86,7 +88,7 @@ function removeOne(writer: Writer, sheet: SheetName, store: Store, id: number) {
     writer.connection.exec('ROLLBACK TO one_row')
     writer.connection.exec('RELEASE one_row')
     if (!String((error as { code?: unknown }).code).startsWith('SQLITE_CONSTRAINT')) throw error
-    const what = `This ${sheetWords[sheet].one} stands in an order, a delivery or a planting and cannot be removed.`
+    const what = `This ${sheetWords[sheet].one} stands in an order, a delivery, a planting or a load and cannot be removed.`
     return problemAt(sheet, '', 'in-use', what, 'Remove it there first, or leave it in the list.')
   }
 }

@@ -91,6 +91,8 @@ const placeOf: Partial<Record<NamedTable, readonly [word: string, where: string]
   planting_window: ['planting window', 'House rules, Planting windows'],
   variety: ['variety', 'Varieties'],
   dealer: ['dealer', 'Quotes, Dealers'],
+  field_season: ['field', 'Fields'],
+  threat: ['threat', 'House rules, Threats'],
 }
 
 function isOptional(schema: v.GenericSchema): schema is v.GenericSchema & { default?: unknown } {

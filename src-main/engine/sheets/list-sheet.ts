@@ -7,7 +7,7 @@ import { Writer } from './writer.ts'
 type Row = { id: number } & Record<string, unknown>
 
 /** Flags are kept as 0 and 1. */
-const flags = ['isTreated', 'mustUse', 'isOwnGrown', 'isPesticide']
+const flags = ['isTreated', 'mustUse', 'isOwnGrown', 'isPesticide', 'perAcre']
 
 /** Sorted by what people look for first. */
 export function listSheet<Noun extends object>(

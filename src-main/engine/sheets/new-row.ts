@@ -51,6 +51,11 @@ export function newRow(
     const problem = problemAt(sheet, lacks.path, 'missing', `${lacks.what}.`, 'Fill it in.')
     return { values: null, problems: [...problems, { path: lacks.path, problem }] }
   }
+  const askew = store.askew?.(writer, null, parsed.output)
+  if (askew) {
+    const problem = problemAt(sheet, askew.path, 'bad-value', `${askew.what}.`, askew.remedy)
+    return { values: null, problems: [...problems, { path: askew.path, problem }] }
+  }
   const clash = store.clash(writer, null, parsed.output)
   if (clash !== null) {
     const remedy = `Give this ${sheetWords[sheet].one} a name of its own.`

@@ -7,7 +7,18 @@ import type { Noun, Store } from './store.ts'
 import type { NamedTable, Writer } from './writer.ts'
 
 export interface Shape {
-  table: 'variety' | 'dealer' | 'quote' | 'carried_seed' | 'planting_window' | 'machine' | 'measure' | 'threat'
+  table:
+    | 'variety'
+    | 'dealer'
+    | 'quote'
+    | 'carried_seed'
+    | 'planting_window'
+    | 'machine'
+    | 'measure'
+    | 'threat'
+    | 'load'
+    | 'threat_seen'
+    | 'cost_entry'
   entries: Readonly<Record<string, v.GenericSchema>>
   /** Property → what it names and the column that holds the id. */
   names?: Readonly<Record<string, { table: NamedTable; column: string }>>
@@ -60,6 +71,7 @@ export function takenName(writer: Writer, table: NamedTable, id: number | null, 
 
 const wordOf: Record<NamedTable, string> = {
   field: 'field',
+  field_season: 'field',
   variety: 'variety',
   dealer: 'dealer',
   planting_window: 'planting window',
@@ -125,7 +137,7 @@ export function storeOf(shape: Shape): Store {
       const name = names[property]
       if (record && entry !== null) putEntry(writer, record, id, entry, bound(value))
       else if (property in lists) putList(writer, property, id, value, false)
-      else if (name) writer.set(table, id, name.column, idNamed(writer, property, value))
+      else if (name) writer.set(table, id, name.column, value === null ? null : idNamed(writer, property, value))
       else {
         writer.set(table, id, property, bound(value))
         if (named && property === 'name') writer.noteName(named, id, String(value))

@@ -5,6 +5,13 @@ import type { NamedTable, Writer } from './writer.ts'
 /** A record of the noun that its schema has passed. */
 export type Noun = Record<string, unknown>
 
+/** Values of one row that cannot be true together. */
+export interface Askew {
+  path: string
+  what: string
+  remedy: string
+}
+
 export interface Store {
   /** The noun's schema, property by property. */
   entries: Readonly<Record<string, v.GenericSchema>>
@@ -18,6 +25,8 @@ export interface Store {
   clash(writer: Writer, id: number | null, values: Noun): string | null
   /** A sentence where the row would lack something that depends on its other values, or null. */
   lacks?(writer: Writer, id: number | null, values: Noun): { path: string; what: string } | null
+  /** A sentence where the row's values would contradict one another, or null. @param values those that change, or all */
+  askew?(writer: Writer, id: number | null, values: Noun): Askew | null
   insert(writer: Writer, values: Noun): number
   /** @param entry of the record or of the pair, as the threat in `pressure/spotted wilt`; null for the property itself */
   update(writer: Writer, id: number, property: string, entry: string | null, value: unknown): void

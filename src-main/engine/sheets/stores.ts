@@ -1,10 +1,14 @@
 /** Every sheet → its store. A sheet without one does not compile. */
+import { costSchema } from '../../../src-shared/cost.ts'
+import { loadSchema } from '../../../src-shared/load.ts'
 import { dealerSchema, quoteSchema } from '../../../src-shared/quote.ts'
+import { seenSchema } from '../../../src-shared/seen.ts'
 import type { SheetName } from '../../../src-shared/sheet/sheet.ts'
 import { measureSchema, threatSchema } from '../../../src-shared/threat.ts'
 import { carriedSchema, varietySchema } from '../../../src-shared/variety.ts'
 import { machineSchema, windowSchema } from '../../../src-shared/window.ts'
 import { fieldStore } from './field-store.ts'
+import { loadStore } from './load-store.ts'
 import { quoteStore } from './quote-store.ts'
 import { ruleStore } from './rule-store.ts'
 import { storeOf, type Shape } from './shape.ts'
@@ -43,6 +47,30 @@ export const shapes = {
     isNamed: true,
   },
   threat: { table: 'threat', entries: threatSchema.entries, isNamed: true },
+  load: {
+    table: 'load',
+    entries: loadSchema.entries,
+    names: {
+      field: { table: 'field_season', column: 'fieldSeasonId' },
+      variety: { table: 'variety', column: 'varietyId' },
+    },
+  },
+  seen: {
+    table: 'threat_seen',
+    entries: seenSchema.entries,
+    names: {
+      field: { table: 'field_season', column: 'fieldSeasonId' },
+      threat: { table: 'threat', column: 'threatId' },
+    },
+  },
+  cost: {
+    table: 'cost_entry',
+    entries: costSchema.entries,
+    names: {
+      field: { table: 'field_season', column: 'fieldSeasonId' },
+      dealer: { table: 'dealer', column: 'dealerId' },
+    },
+  },
 } satisfies Record<Exclude<SheetName, 'field' | 'rule'>, Shape>
 
 export const stores: Record<SheetName, Store> = {
@@ -56,4 +84,7 @@ export const stores: Record<SheetName, Store> = {
   measure: storeOf(shapes.measure),
   threat: storeOf(shapes.threat),
   rule: ruleStore,
+  load: loadStore(storeOf(shapes.load)),
+  seen: storeOf(shapes.seen),
+  cost: storeOf(shapes.cost),
 }

@@ -14,8 +14,9 @@ function prepare(connection: Connection, sql: string) {
 /** [rows] in one statement: few enough that each count has a statement of its own. */
 const mostTogether = 16
 
-/** Things of a season that others name. */
-export type NamedTable = 'field' | 'variety' | 'dealer' | 'planting_window' | 'machine' | 'measure' | 'threat'
+/** Things of a season that others name; `field_season` by the name of its ground. */
+export type NamedTable =
+  'field' | 'field_season' | 'variety' | 'dealer' | 'planting_window' | 'machine' | 'measure' | 'threat'
 
 export class Writer {
   readonly #statements = new Map<string, Statement>()
@@ -108,7 +109,15 @@ export class Writer {
       const rows =
         table === 'field'
           ? this.all<{ id: number; name: string }>('SELECT id, name FROM field')
-          : this.all<{ id: number; name: string }>(`SELECT id, name FROM "${table}" WHERE seasonId = ?`, this.seasonId)
+          : table === 'field_season'
+            ? this.all<{ id: number; name: string }>(
+                'SELECT here.id, field.name FROM field_season here JOIN field ON field.id = here.fieldId WHERE here.seasonId = ?',
+                this.seasonId,
+              )
+            : this.all<{ id: number; name: string }>(
+                `SELECT id, name FROM "${table}" WHERE seasonId = ?`,
+                this.seasonId,
+              )
       names = new Map(rows.map((row) => [row.name.toLowerCase(), row]))
       this.#names.set(table, names)
     }

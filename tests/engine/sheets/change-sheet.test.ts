@@ -168,6 +168,16 @@ const newRows = {
   measure: { name: 'New', group: 'x', centsPerAcre: 100, 'efficacy/spotted wilt': 0.5 },
   threat: { name: 'rust', kind: 'leaf' },
   rule: { rule: 'most-dealers', amount: 2 },
+  load: {
+    field: 'Hill',
+    variety: 'Cedar',
+    ticket: '007',
+    hauledOn: '2027-10-02',
+    grossPounds: 21_000,
+    tarePounds: 8000,
+  },
+  seen: { field: 'Hill', threat: 'spotted wilt', level: 'high', loss: 0.12 },
+  cost: { kind: 'other', says: 'Insurance', cents: -12_500, perAcre: true, field: 'Hill' },
 }
 
 test.each(sheetNames)('%s: a row is added, found in its list, removed, and all of it taken back', async (sheet) => {

@@ -38,6 +38,7 @@ describe('the ledger', () => {
       'Rotation',
       'Vine',
       'Harvest',
+      'Loads',
       'Ratings',
       ...farm.threats.map((threat) => `Threat: ${threat.name}`),
     ])

@@ -9,6 +9,7 @@ import { diggingLossRange } from '../../../src-shared/agronomy/digging-loss.ts'
 import { explain } from '../../../src-shared/agronomy/explain.ts'
 import { germinationMark } from '../../../src-shared/agronomy/germination.ts'
 import { weekCapacities } from '../../../src-shared/agronomy/harvest.ts'
+import { loadTerms } from '../../../src-shared/agronomy/load-worth.ts'
 import { leastStand } from '../../../src-shared/agronomy/lot-rate.ts'
 import { placingCosts } from '../../../src-shared/lot-placing.ts'
 import { houseReserve } from '../../../src-shared/agronomy/reserve.ts'
@@ -16,9 +17,9 @@ import { ripenessOf } from '../../../src-shared/agronomy/ripeness.ts'
 import { replantOrKeep } from '../../../src-shared/agronomy/stand-count.ts'
 import { tagChecks } from '../../../src-shared/agronomy/tag-checks.ts'
 import { lossKeys, readThreat, shareKey } from '../../../src-shared/agronomy/threat-table.ts'
-import { readVine, vineActions } from '../../../src-shared/agronomy/vine.ts'
+import { readVine } from '../../../src-shared/agronomy/vine.ts'
 import { Book, rangeOf } from '../../../src-shared/assumption.ts'
-import { limitsOf } from '../../../src-shared/book/change.ts'
+import { limitsOf, wordsOf } from '../../../src-shared/book/change.ts'
 import { starterBook } from '../../../src-shared/book/starter.ts'
 import { isRowOf, topicOf, topicOrder } from '../../../src-shared/book/topic.ts'
 import { pressureLevels } from '../../../src-shared/field.ts'
@@ -51,6 +52,7 @@ const wereRead = [
   'UF/IFAS NFREC-SV blog, 19 Feb 2025',
   'okcrop.okstate.edu/seed-certification-standards/peanut.html',
   '7 CFR 201.22',
+  'Whitaker, Dickens & Giesbrecht 1991, Peanut Science 18(2)',
 ]
 
 describe('every row', () => {
@@ -66,7 +68,7 @@ describe('every row', () => {
     // Whose middle it is, and that a size is ours, is said.
     if (row.sourceKind === 'published') expect(row.source).not.toMatch(/middle is ours|our estimate/)
     if (typeof row.value === 'string') {
-      expect(vineActions).toContain(row.value)
+      expect(wordsOf(row.key)).toContain(row.value)
       return
     }
     const { low, usual, high } = rangeOf(row)
@@ -116,6 +118,7 @@ describe('rows and the agronomy', () => {
     weekCapacities(season.machines, book)
     leastStand(book, 0)
     placingCosts(book)
+    loadTerms(book, season.season)
     for (const rowPattern of ['single', 'twin'] as const) {
       replantOrKeep(book, 2, { rowPattern, yieldLb: 4000, centsPerPound: 25, seedCentsPerAcre: 12_000 })
     }

@@ -1,0 +1,26 @@
+/** All SQL about trouble seen. */
+import type { Kysely } from 'kysely'
+import type { Seen, SeenRow } from '../../src-shared/seen.ts'
+import { withoutNulls } from './db/row.ts'
+import type { Tables } from './db/tables.ts'
+
+/** By field, then threat, then day. */
+export async function listSeen(db: Kysely<Tables>, seasonId: number): Promise<SeenRow[]> {
+  const rows = await db
+    .selectFrom('threat_seen')
+    .innerJoin('field_season', 'field_season.id', 'threat_seen.fieldSeasonId')
+    .innerJoin('field', 'field.id', 'field_season.fieldId')
+    .innerJoin('threat', 'threat.id', 'threat_seen.threatId')
+    .where('threat_seen.seasonId', '=', seasonId)
+    .select(['threat_seen.id', 'field_season.fieldId', 'field.name as field', 'threat.name as threat'])
+    .select(['threat_seen.seenOn', 'threat_seen.level', 'threat_seen.loss', 'threat_seen.note'])
+    .orderBy('field.name')
+    .orderBy('threat.name')
+    .orderBy('threat_seen.seenOn')
+    .orderBy('threat_seen.id')
+    .execute()
+  return rows.map(({ id, fieldId, ...plain }): SeenRow => {
+    const seen: Seen = withoutNulls(plain)
+    return { id, fieldId, ...seen }
+  })
+}
