@@ -31,6 +31,7 @@ export const tableNames = [
   'load',
   'cost',
   'seen',
+  'lesson',
   'setting',
   'undo',
 ] as const

@@ -30,6 +30,15 @@ import { keptFarms } from './kept-farms.ts'
 import { deliveriesNow } from './receiving.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
 import { rulesInForce } from './rules-in-force.ts'
+import {
+  lessonsNow,
+  reviewFile,
+  reviewNow,
+  reviewWaiting,
+  setLessonAside,
+  takeLesson,
+  workingNow,
+} from './reviewing.ts'
 import { listRules } from './rules.ts'
 import { listSeen } from './seen.ts'
 import { listSettings, setSetting } from './settings.ts'
@@ -277,6 +286,14 @@ export const handlers: Handlers = {
     const { db, seasonId } = farmAtHand(engine)
     return listCosts(db, seasonId)
   },
+
+  'review.now': (engine, { seasonId }) => reviewNow(farmAtHand(engine), seasonId),
+  'review.working': (engine, { seasonId, figure }) => workingNow(farmAtHand(engine), seasonId, figure),
+  'review.file': (engine, { seasonId, ...asked }) => reviewFile(farmAtHand(engine), seasonId, asked),
+  'review.waiting': (engine) => reviewWaiting(farmAtHand(engine)),
+  'lesson.list': (engine, { seasonId }) => lessonsNow(farmAtHand(engine), seasonId),
+  'lesson.take': (engine, { seasonId, key }) => takeLesson(farmAtHand(engine), seasonId, key),
+  'lesson.setAside': (engine, { seasonId, key, isAside }) => setLessonAside(farmAtHand(engine), seasonId, key, isAside),
 
   'undo.state': (engine) => undoState(farmAtHand(engine).connection),
   'undo.back': (engine) => {

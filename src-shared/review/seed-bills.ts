@@ -30,6 +30,8 @@ export interface Seed {
   lots: LotSeed[]
   bills: Bill[]
   /** [cent] bills that belong to no lot: of no dealer, or of one that brought nothing. */
+  looseBillCents: number
+  /** [cent] the same, less credits that belong to no lot with a price. */
   unplacedCents: number
   /** [cent] fees of orders of which something came. */
   feeCents: number
@@ -54,10 +56,17 @@ export function seedOf(record: SeasonRecord, ground: Ground): Seed {
   }
   const loose = looseBills(record, ground, dealers)
   const credits = creditsOf(record, lots, ground)
+  const looseBillCents = loose.reduce((sum, { cents }) => sum + cents, 0)
+  // Money back for seed whose price nobody knows cannot be set against it.
+  const unpricedCredit = lots.reduce(
+    (sum, { paidCents, creditCents }) => (paidCents === null ? sum + creditCents : sum),
+    0,
+  )
   return {
     lots,
     bills: [...lots.flatMap((seed) => lotBills(seed, ground)), ...fees, ...loose, ...credits.bills],
-    unplacedCents: loose.reduce((sum, { cents }) => sum + cents, credits.looseCents),
+    looseBillCents,
+    unplacedCents: looseBillCents + credits.looseCents - unpricedCredit,
     feeCents: fees.reduce((sum, { cents }) => sum + cents, 0),
     unpriced: lots.filter(({ paidCents }) => paidCents === null).map(({ lot }) => lot.name),
   }

@@ -55,7 +55,7 @@ export function sideBySide(record: SeasonRecord, ground: Ground, seed: Seed, cro
     if (plantedPounds > 0) add(lot.variety, 'pounds', 'planted', plantedPounds)
   }
   if (seed.feeCents > 0) add(null, 'seedCents', 'delivered', seed.feeCents)
-  if (seed.unplacedCents > 0) add(null, 'seedCents', 'delivered', seed.unplacedCents)
+  if (seed.looseBillCents !== 0) add(null, 'seedCents', 'delivered', seed.looseBillCents)
   for (const { variety, acres } of ground.parts) add(variety, 'acres', 'planted', acres)
   for (const { part, posts } of seed.bills) {
     if (part !== 'seed') continue

@@ -46,6 +46,10 @@ export const tyingFiles = [
   // What came against what was ordered; rates of what came on what was planned; entries with their stands; both ways.
   'cli-spring',
   'planting-record',
+  // All that was written down in a season, put together; its review, and its lessons written where they belong.
+  'cli-fall',
+  'reviewing',
+  'season-record',
   'receiving',
   'spring-files',
   'spring-rates',
