@@ -2,17 +2,13 @@
  * The commands of spring on a farm file: receive, rates, trace. They go through the engine's one door, so that what they
  * write is one transaction and can be taken back in the window.
  */
-import { resolve } from 'node:path'
 import * as v from 'valibot'
-import type { CallName, GivenInput, Output, Reply } from '../../src-shared/api.ts'
 import { deliveryFileSchema, type DeliveryFile, type SpringVerb } from '../../src-shared/delivery-file.ts'
 import { receiptWords, type DeliveriesNow } from '../../src-shared/delivery.ts'
 import { isoDate } from '../../src-shared/primitive.ts'
-import { fail, ok, type Problem, type Result } from '../../src-shared/problem.ts'
-import { createEngine } from './engine.ts'
+import { fail, type Problem, type Result } from '../../src-shared/problem.ts'
+import { asJson, onFarm, Refused, type Must } from './cli-farm.ts'
 import { deliveriesText, ratesText, traceText } from './export/spring-text.ts'
-import { openFarm } from './farm-file.ts'
-import { createServer } from './serve.ts'
 
 export interface SpringOptions {
   today?: string | undefined
@@ -23,9 +19,7 @@ export interface SpringOptions {
   delivery: () => Result<unknown>
 }
 
-type Must = <Name extends CallName>(name: Name, input: GivenInput<Name>) => Promise<Output<Name>>
-
-/** What is printed, or what is wrong. The farm is closed again whatever happens. */
+/** What is printed, or what is wrong. */
 export async function springCommand(verb: SpringVerb, path: string, options: SpringOptions): Promise<Result<string>> {
   // The one edge where a command meets the present, as the window's clock is the window's.
   const today = options.today ?? new Date().toLocaleDateString('sv-SE')
@@ -36,40 +30,10 @@ export async function springCommand(verb: SpringVerb, path: string, options: Spr
       remedy: 'Correct the option.',
     })
   }
-  const opened = openFarm(resolve(path))
-  if (!opened.ok) return opened
-  const engine = createEngine({
-    home: '',
-    say: () => undefined,
-    noteBug: (call, error) => process.stderr.write(`${call}: ${error instanceof Error ? error.message : 'failed'}\n`),
-  })
-  engine.farm = opened.value
-  const server = createServer(engine)
-  const must: Must = async (name, input) => {
-    const reply = (await server.call(name, input)) as Reply<typeof name>
-    if (!reply.ok) throw new Refused(reply.problems)
-    return reply.value as Output<typeof name>
-  }
-  try {
-    return ok(await run(verb, must, today, options))
-  } catch (error) {
-    if (error instanceof Refused) return fail(...error.problems)
-    throw error
-  } finally {
-    await server.close()
-  }
-}
-
-class Refused extends Error {
-  readonly problems: Problem[]
-  constructor(problems: Problem[]) {
-    super('refused')
-    this.problems = problems
-  }
+  return onFarm(path, (must) => run(verb, must, today, options))
 }
 
 async function run(verb: SpringVerb, must: Must, today: string, options: SpringOptions): Promise<string> {
-  const asJson = (value: unknown) => `${JSON.stringify(value, null, 2)}\n`
   if (verb === 'rates') {
     if (options.csv) {
       const { base64 } = await must('rates.file', { as: 'csv', today })

@@ -8,6 +8,7 @@ import { parseArgs } from 'node:util'
 import { toJsonSchema } from '@valibot/to-json-schema'
 import * as v from 'valibot'
 import { deliveryFileSchema, isSpringVerb } from '../../src-shared/delivery-file.ts'
+import { isFallVerb } from '../../src-shared/fall-verb.ts'
 import { sumsOf } from '../../src-shared/order.ts'
 import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
 import { readPlanFile } from '../../src-shared/plan-file.ts'
@@ -30,6 +31,7 @@ standwell orders FILE.season.json [--plan plan.json] [--today 2027-01-20] [--gap
 standwell receive FARM.farm DELIVERY.json [--today 2027-04-20] [--json]
 standwell rates FARM.farm [--today 2027-04-20] [--json | --csv]
 standwell trace FARM.farm [--lot NUMBER | --field NAME] [--json]
+standwell review FARM.farm [--json | --csv]
 standwell schema season|problem|delivery
 
 plan    the season's cheapest plan: orders and fields
@@ -38,6 +40,7 @@ orders  one order for each dealer, of the season's cheapest plan or of a plan wr
 receive writes a load with its lots and tags into a farm file, and says what is owed
 rates   the rates of the lots on hand beside those planned, and what is short or left
 trace   which lot went into which field, and which field had which lot
+review  the season from plan to settlement: what each field, variety, dealer and lot cost and brought
 schema  the JSON Schema of what plan, solve and receive read
 
 --gap   stop when proven within this share of the least cost; 0 for the very best
@@ -92,6 +95,13 @@ async function main(args: string[]): Promise<number> {
     // Only here: the other commands need no database.
     const { springCommand } = await import('./cli-spring.ts')
     const done = await springCommand(verb, subject, { ...values, delivery: () => readJsonFile(extra[0] ?? '') })
+    if (done.ok) process.stdout.write(done.value)
+    else tellProblems(done.problems, values.json)
+    return done.ok ? 0 : 2
+  }
+  if (isFallVerb(verb) && subject !== undefined && extra.length === 0) {
+    const { fallCommand } = await import('./cli-fall.ts')
+    const done = await fallCommand(verb, subject, values)
     if (done.ok) process.stdout.write(done.value)
     else tellProblems(done.problems, values.json)
     return done.ok ? 0 : 2

@@ -1,4 +1,4 @@
-/** Every call of the contract → what does it. A missing or extra one does not compile. Knows no SQL. */
+/** Every call of the contract → what does it. A missing or extra one does not compile. Knows no SQL. Long because it is one table of all calls. */
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
 import { lookAtFile, previewBoundaries, previewFile, takeBoundaries, takeFile, writeTable } from './bringing-in.ts'
 import type { Connection } from './db/connect.ts'

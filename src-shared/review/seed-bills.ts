@@ -2,29 +2,17 @@
  * What the seed cost that really came: the dealers' bills where they were written down, else the orders as they stand;
  * shared over the ground it was planted on, what is left and what went back. Seed carried in was paid for before.
  */
-import { line, term, type WorkingLine } from '../agronomy/working.ts'
+import { line, term } from '../agronomy/working.ts'
 import { balanceOf } from '../lot.ts'
 import { breakAt } from '../price-break.ts'
-import { standing, sumsOf, type OrderLine, type OrderSheet } from '../order.ts'
+import { sumsOf, type OrderSheet } from '../order.ts'
 import { billOf, nowhere, plainLine, type Bill, type From, type Place } from './bill.ts'
 import { ownSeed, type Ground } from './ground.ts'
 import { entryCents } from './entry-cents.ts'
+import type { LotSeed } from './lot-seed.ts'
 import type { RecordLot, SeasonRecord } from './season-record.ts'
+import { creditsOf, perPound } from './seed-credits.ts'
 import { shareCents } from './share-cents.ts'
-
-/** A lot's seed: pounds that add up (came = planted + left + returned) and what was paid for them. */
-export interface LotSeed {
-  lot: RecordLot
-  plantedPounds: number
-  leftPounds: number
-  returnedPounds: number
-  /** [cent] whole, without the order fee; null where nobody knows. */
-  paidCents: number | null
-  feeCents: number
-  creditCents: number
-  from: From | null
-  lines: WorkingLine[]
-}
 
 export interface Seed {
   lots: LotSeed[]
@@ -203,10 +191,6 @@ function priceOf(record: SeasonRecord, order: OrderSheet | undefined, lot: Recor
   return { cents: quote.packPriceCents / quote.packPounds, from: 'the quote', says: 'the quote’s plain price' }
 }
 
-function perPound(own: OrderLine): number {
-  return standing(own).packPriceCents / own.packPounds
-}
-
 interface Use {
   part: 'seed' | 'seed left' | 'seed returned'
   became: string
@@ -276,59 +260,4 @@ function looseBills(record: SeasonRecord, ground: Ground, dealers: ReadonlyMap<s
       const place = { ...nowhere, field: entry.field ?? null, dealer: entry.dealer ?? null }
       return billOf({ ...bill, sharedBy: 'pounds' }, [], place)
     })
-}
-
-/** What was given for returns: as it was written down, else by the terms of the line. Money back is below 0. */
-function creditsOf(
-  record: SeasonRecord,
-  lots: readonly LotSeed[],
-  ground: Ground,
-): { bills: Bill[]; looseCents: number } {
-  const entries = record.costs.filter(({ kind }) => kind === 'return credit')
-  const returned = lots.filter(({ returnedPounds }) => returnedPounds > 0)
-  const bills: Bill[] = []
-  let looseCents = 0
-  const give = (bill: Pick<Bill, 'says' | 'cents' | 'from' | 'lines'>, own: readonly LotSeed[], at: Place) => {
-    const places = own.map(({ lot, returnedPounds }) => ({
-      ...nowhere,
-      variety: lot.variety,
-      lotId: lot.id,
-      dealer: lot.dealer ?? ownSeed,
-      weight: returnedPounds,
-    }))
-    const given = billOf({ ...bill, part: 'seed returned', sharedBy: 'pounds' }, places, at)
-    bills.push(given)
-    own.forEach((seed, index) => (seed.creditCents -= given.posts[index]?.cents ?? 0))
-    if (own.length === 0) looseCents += given.cents
-  }
-  for (const entry of entries) {
-    const own = returned.filter(({ lot }) => entry.dealer === undefined || lot.dealer === entry.dealer)
-    const cents = -entryCents(entry, ground.acres)
-    const lines = [plainLine(`entry/${entry.id}`, entry.says, cents, 'Given back by the dealer.')]
-    give({ says: entry.says, cents, from: 'written down', lines }, own, { ...nowhere, dealer: entry.dealer ?? null })
-  }
-  if (entries.some(({ dealer }) => dealer === undefined)) return { bills, looseCents }
-  for (const seed of returned) {
-    const { lot, returnedPounds } = seed
-    const own = record.orders.flatMap(({ lines }) => lines).find(({ id }) => id === lot.orderLineId)
-    if (own === undefined || entries.some(({ dealer }) => dealer === lot.dealer)) continue
-    const cents = -Math.round(returnedPounds * perPound(own) * own.terms.returnCredit)
-    if (cents === 0) continue
-    const says = `Credit for lot ${lot.name}`
-    const working = line({
-      id: `credit/${lot.id}`,
-      label: `${says} by the terms`,
-      value: cents / 100,
-      unit: '$',
-      rule: 'product',
-      terms: [
-        term('money back counts against the cost', -1, ''),
-        term('returned', returnedPounds, 'lb'),
-        term('price', perPound(own) / 100, '$/lb'),
-        term('credit', own.terms.returnCredit, 'share'),
-      ],
-    })
-    give({ says, cents, from: 'the terms', lines: [working] }, [seed], nowhere)
-  }
-  return { bills, looseCents }
 }

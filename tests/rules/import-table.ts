@@ -47,6 +47,7 @@ export const tyingFiles = [
   'cli-spring',
   'planting-record',
   // All that was written down in a season, put together; its review, and its lessons written where they belong.
+  'cli-farm',
   'cli-fall',
   'reviewing',
   'season-record',

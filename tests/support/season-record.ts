@@ -1,4 +1,7 @@
-/** Seasons as they may have gone, by a number: ordered, planted, mixed, planted again, left, returned, harvested, billed. */
+/**
+ * Seasons as they may have gone, by a number: ordered, planted, mixed, planted again, left, returned, harvested, billed.
+ * Long because it is one season from plan to settlement.
+ */
 import { netWeight } from '../../src-shared/agronomy/load-value.ts'
 import { costKinds, type CostRow } from '../../src-shared/cost.ts'
 import { pressureLevels } from '../../src-shared/field.ts'

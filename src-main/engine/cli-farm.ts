@@ -1,0 +1,46 @@
+/** A command on a farm file: opened, asked through the engine's one door, and closed again whatever happens. */
+import { resolve } from 'node:path'
+import type { CallName, GivenInput, Output, Reply } from '../../src-shared/api.ts'
+import { fail, ok, type Problem, type Result } from '../../src-shared/problem.ts'
+import { createEngine } from './engine.ts'
+import { openFarm } from './farm-file.ts'
+import { createServer } from './serve.ts'
+
+/** A call that must succeed: what is refused is thrown as `Refused`. */
+export type Must = <Name extends CallName>(name: Name, input: GivenInput<Name>) => Promise<Output<Name>>
+
+export class Refused extends Error {
+  readonly problems: Problem[]
+  constructor(problems: Problem[]) {
+    super('refused')
+    this.problems = problems
+  }
+}
+
+export const asJson = (value: unknown) => `${JSON.stringify(value, null, 2)}\n`
+
+/** @returns what is printed, or what is wrong */
+export async function onFarm(path: string, work: (must: Must) => Promise<string>): Promise<Result<string>> {
+  const opened = openFarm(resolve(path))
+  if (!opened.ok) return opened
+  const engine = createEngine({
+    home: '',
+    say: () => undefined,
+    noteBug: (call, error) => process.stderr.write(`${call}: ${error instanceof Error ? error.message : 'failed'}\n`),
+  })
+  engine.farm = opened.value
+  const server = createServer(engine)
+  const must: Must = async (name, input) => {
+    const reply = (await server.call(name, input)) as Reply<typeof name>
+    if (!reply.ok) throw new Refused(reply.problems)
+    return reply.value as Output<typeof name>
+  }
+  try {
+    return ok(await work(must))
+  } catch (error) {
+    if (error instanceof Refused) return fail(...error.problems)
+    throw error
+  } finally {
+    await server.close()
+  }
+}
