@@ -1,6 +1,6 @@
 /** The calls of the season review and its lessons. Part of the contract in `api.ts`. */
 import * as v from 'valibot'
-import { change, id, is, nothing, planned, read } from './api-call.ts'
+import { change, id, is, planned, read } from './api-call.ts'
 import { figureSchema, type FigureWorking } from './review/figure.ts'
 import type { LessonsNow } from './review/lesson.ts'
 import type { Review } from './review/review.ts'
@@ -40,12 +40,6 @@ export const reviewCalls = {
     input: v.strictObject({ seasonId, as: v.picklist(['csv', 'xlsx']), table: v.optional(v.picklist(reviewTables)) }),
     output: is<WrittenFile>(),
     tables: recorded,
-  }),
-  /** For the rail: fields planted, and of these those that no load has come from. */
-  'review.waiting': read({
-    input: nothing,
-    output: is<{ planted: number; notHarvested: number }>(),
-    tables: ['planting', 'load', 'season'],
   }),
   /** What a season teaches for the season that is written in, and what was said of it. */
   'lesson.list': read({

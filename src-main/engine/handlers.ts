@@ -11,6 +11,7 @@ import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { farmSummary } from './farms.ts'
 import { listFields } from './fields.ts'
+import { harvestNow, harvestWaiting } from './harvesting.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
 import { setExclusion, setLock } from './locks.ts'
 import { removeTest, saveTag, saveTest } from './lot-tags.ts'
@@ -34,7 +35,6 @@ import {
   lessonsNow,
   reviewFile,
   reviewNow,
-  reviewWaiting,
   setLessonAside,
   takeLesson,
   workingNow,
@@ -290,10 +290,11 @@ export const handlers: Handlers = {
   'review.now': (engine, { seasonId }) => reviewNow(farmAtHand(engine), seasonId),
   'review.working': (engine, { seasonId, figure }) => workingNow(farmAtHand(engine), seasonId, figure),
   'review.file': (engine, { seasonId, ...asked }) => reviewFile(farmAtHand(engine), seasonId, asked),
-  'review.waiting': (engine) => reviewWaiting(farmAtHand(engine)),
   'lesson.list': (engine, { seasonId }) => lessonsNow(farmAtHand(engine), seasonId),
   'lesson.take': (engine, { seasonId, key }) => takeLesson(farmAtHand(engine), seasonId, key),
   'lesson.setAside': (engine, { seasonId, key, isAside }) => setLessonAside(farmAtHand(engine), seasonId, key, isAside),
+  'harvest.list': (engine) => harvestNow(farmAtHand(engine)),
+  'harvest.waiting': (engine) => harvestWaiting(farmAtHand(engine)),
 
   'undo.state': (engine) => undoState(farmAtHand(engine).connection),
   'undo.back': (engine) => {

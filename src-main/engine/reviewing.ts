@@ -1,5 +1,5 @@
 /** The season review as it is asked for: now, one working, as a file; and its lessons, taken one by one. */
-import type { Input, Output } from '../../src-shared/api.ts'
+import type { Input } from '../../src-shared/api.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import type { Figure, FigureWorking } from '../../src-shared/review/figure.ts'
 import { figureWorking } from '../../src-shared/review/figure-working.ts'
@@ -57,29 +57,6 @@ export async function reviewFile(
   const bytes = await writeWorkbook(names.map((name) => ({ ...reviewTable(review, name), title: name })))
   const type = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
   return { name: `${title}.xlsx`, type, base64: bytes.toString('base64') }
-}
-
-/** Counted without reading a plan: winter and spring are not slowed by fall. */
-export async function reviewWaiting({ db, seasonId }: OpenFarm): Promise<Output<'review.waiting'>> {
-  const planted = await db
-    .selectFrom('planting')
-    .innerJoin('field_season', 'field_season.id', 'planting.fieldSeasonId')
-    .where('field_season.seasonId', '=', seasonId)
-    .where('planting.isFinished', '=', 1)
-    .select('planting.fieldSeasonId')
-    .distinct()
-    .execute()
-  const harvested = await db
-    .selectFrom('load')
-    .where('seasonId', '=', seasonId)
-    .select('fieldSeasonId')
-    .distinct()
-    .execute()
-  const with_ = new Set(harvested.map(({ fieldSeasonId }) => fieldSeasonId))
-  return {
-    planted: planted.length,
-    notHarvested: planted.filter(({ fieldSeasonId }) => !with_.has(fieldSeasonId)).length,
-  }
 }
 
 export async function lessonsNow(farm: OpenFarm, asked: number | undefined): Promise<LessonsNow> {

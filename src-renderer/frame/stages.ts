@@ -81,8 +81,8 @@ export const stages = [
     id: 'harvest',
     season: 'fall',
     label: 'Harvest',
-    purpose: 'Loads, weights, grades and prices, and the trouble that was seen.',
-    isBuilt: false,
+    purpose: 'Loads with their weights, grades and prices, the trouble that was seen, and what was spent otherwise.',
+    isBuilt: true,
   },
   {
     id: 'review',

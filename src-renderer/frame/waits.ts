@@ -1,6 +1,7 @@
 /** What still waits at each stage, in quiet words, from the farm's own rows. Pure; says nothing where nothing is known. */
 import type { SpringWaiting } from '../../src-shared/delivery.ts'
 import type { FieldRow } from '../../src-shared/field.ts'
+import type { HarvestWaiting } from '../../src-shared/harvest-total.ts'
 import type { OrdersWaiting } from '../../src-shared/order.ts'
 import type { PlanRecord } from '../../src-shared/plan.ts'
 import type { QuoteRow } from '../../src-shared/quote.ts'
@@ -21,6 +22,7 @@ export interface Known {
   plan?: PlanRecord | null
   orders?: OrdersWaiting
   spring?: SpringWaiting
+  harvest?: HarvestWaiting
   isSolving: boolean
   today: Date
 }
@@ -37,6 +39,8 @@ export function waits(known: Known): Partial<Record<StageId, Waiting[]>> {
     plan: ofPlan(known),
     orders: ofOrders(known),
     ...(known.spring && ofSpring(known.spring)),
+    harvest: known.harvest && ofHarvest(known.harvest),
+    review: known.harvest && ofReview(known.harvest),
   }
 }
 
@@ -109,6 +113,24 @@ function ofSpring(spring: SpringWaiting): Pick<ReturnType<typeof waits>, 'delive
   if (spring.unfinished > 0) planting.push({ words: `${spring.unfinished} half-finished`, heed: true })
   if (spring.lowStands > 0) planting.push({ words: showCount(spring.lowStands, 'low stand'), heed: true })
   return { deliveries, rates, planting }
+}
+
+/** A field without a load is waited for, no more: nobody hauls before the peanuts are dug. */
+function ofHarvest({ planted, withoutLoad, loads, unvalued, heeded }: HarvestWaiting): Waiting[] {
+  const lines: Waiting[] = []
+  if (loads > 0) lines.push({ words: showCount(loads, 'load') })
+  if (planted > 0 && withoutLoad > 0)
+    lines.push({ words: `${withoutLoad} of ${showCount(planted, 'planted field')} without a load` })
+  if (unvalued > 0) lines.push({ words: `${showCount(unvalued, 'load has', 'loads have')} no value`, heed: true })
+  if (heeded > 0) lines.push({ words: `${showCount(heeded, 'load', 'loads')} to look at`, heed: true })
+  return lines
+}
+
+/** Worth a look as soon as there is a crop; whole when every planted field has come in and has its value. */
+function ofReview({ planted, withoutLoad, loads, unvalued }: HarvestWaiting): Waiting[] {
+  if (loads === 0) return []
+  if (planted > 0 && withoutLoad === 0 && unvalued === 0) return [{ words: 'every field is in' }]
+  return [{ words: 'the crop is not all in' }]
 }
 
 function ofPlan({ plan, isSolving }: Known): Waiting[] | undefined {

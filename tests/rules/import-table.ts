@@ -36,6 +36,8 @@ export const tyingFiles = [
   'loopback',
   'open-close',
   'explaining',
+  // What was planted, ordered and planned, beside what was hauled.
+  'harvesting',
   // Orders come from a plan, and a plan is made around orders.
   'ordered-seed',
   'ordering',

@@ -3,7 +3,7 @@ import { cleanup, fireEvent, render, screen, waitFor } from '@testing-library/sv
 import { afterEach, expect, test, vi } from 'vitest'
 import { computedColumn, typedColumn, type Column } from '../../../src-renderer/grid/columns.ts'
 import Grid from '../../../src-renderer/grid/Grid.svelte'
-import { number, words } from '../../../src-shared/sheet/kind.ts'
+import { choice, number, words } from '../../../src-shared/sheet/kind.ts'
 
 interface Row {
   id: number
@@ -92,4 +92,26 @@ test('a header sorts by click and by Enter, and says which way', async () => {
   await fireEvent.keyDown(field, { key: 'Enter', shiftKey: true })
   expect(field.getAttribute('aria-sort')).toBe('descending')
   expect(header.textContent).toContain('▼ 1')
+})
+
+test('in a list, a name typed on comes to the choice that begins with it', async () => {
+  const write = vi.fn(async () => ({ refused: [], added: [], problems: [] }))
+  const kind = choice(['Alder', 'Big Sandy', 'Camp House', 'Creek'])
+  render(Grid, {
+    label: 'Loads',
+    rows,
+    columns: [typedColumn({ id: 'name', label: 'Field', kind })] as unknown as Column<unknown>[],
+    keyOf: (row: unknown) => (row as Row).id,
+    change: write,
+    say: () => undefined,
+  })
+  cell('Alder').focus()
+  for (const key of 'Cr') await fireEvent.keyDown(focused(), { key })
+  await waitFor(() => expect((focused() as HTMLSelectElement).value).toBe('Creek'))
+  // No name goes on so: the letter begins a new one, and a blank inside a name is part of it.
+  for (const key of 'big s') await fireEvent.keyDown(focused(), { key })
+  expect((focused() as HTMLSelectElement).value).toBe('Big Sandy')
+  await fireEvent.keyDown(focused(), { key: 'Enter' })
+  await waitFor(() => expect(write).toHaveBeenCalledTimes(1))
+  expect(write.mock.calls[0]).toMatchObject([{ cells: [{ id: 1, path: 'name', value: 'Big Sandy' }] }])
 })

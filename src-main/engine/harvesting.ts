@@ -1,0 +1,118 @@
+/** Harvest as the page shows it: what was planted where, what is known of costs already, and what waits. */
+import { contextOf, type Context } from '../../src-shared/agronomy/context.ts'
+import { hoursPerAcre } from '../../src-shared/agronomy/harvest.ts'
+import type { HarvestNow, HarvestWaiting, KnownCost, PlantedGround } from '../../src-shared/harvest-total.ts'
+import { sumsOf } from '../../src-shared/order.ts'
+import type { Plan } from '../../src-shared/plan.ts'
+import { showAcres, showCents, showCount, showNumber } from '../../src-shared/show.ts'
+import type { OpenFarm } from './farm-file.ts'
+import { listLoads } from './loads.ts'
+import { readLots } from './lots.ts'
+import { readOrders } from './orders.ts'
+import { gather } from './plan/gather.ts'
+import { latestPlan } from './plans.ts'
+import { readPlantings } from './plantings.ts'
+
+type Place = Pick<OpenFarm, 'db' | 'seasonId'>
+
+export async function harvestNow(farm: Place): Promise<HarvestNow> {
+  const { db, seasonId } = farm
+  const context = contextOf(await gather(db, seasonId))
+  const stored = await latestPlan(db, seasonId)
+  const fields = await plantedGround(farm)
+  return {
+    fields,
+    known: [
+      ...(await seedOnOrder(farm)),
+      ...measuresPlanned(context, stored?.plan ?? null),
+      ...machineWork(
+        context,
+        fields.reduce((sum, { plantedAcres }) => sum + plantedAcres, 0),
+      ),
+    ],
+  }
+}
+
+/** Nothing waits in a farm that has planted nothing: winter is not slowed by fall. */
+export async function harvestWaiting(farm: Place): Promise<HarvestWaiting> {
+  const fields = (await plantedGround(farm)).filter(({ plantedAcres }) => plantedAcres > 0)
+  const loads = await listLoads(farm.db, farm.seasonId)
+  const hauled = new Set(loads.map(({ fieldId }) => fieldId))
+  return {
+    planted: fields.length,
+    withoutLoad: fields.filter(({ fieldId }) => !hauled.has(fieldId)).length,
+    loads: loads.length,
+    unvalued: loads.filter(({ valueCents }) => valueCents === null).length,
+    heeded: loads.filter(({ heed }) => heed !== undefined).length,
+  }
+}
+
+async function plantedGround({ db, seasonId }: Place): Promise<PlantedGround[]> {
+  const fields = await db
+    .selectFrom('field_season')
+    .innerJoin('field', 'field.id', 'field_season.fieldId')
+    .where('field_season.seasonId', '=', seasonId)
+    .select(['field.id as fieldId', 'field.name as field', 'field_season.acres'])
+    .orderBy('field.name')
+    .execute()
+  const entries = (await readPlantings(db, seasonId)).filter(({ isFinished }) => isFinished)
+  const varietyOf = new Map((await readLots(db, seasonId)).map(({ id, variety }) => [id, variety]))
+  return fields.map((field): PlantedGround => {
+    const own = entries.filter(({ fieldId }) => fieldId === field.fieldId)
+    const varieties = own.flatMap(({ lots }) => lots.flatMap(({ lotId }) => varietyOf.get(lotId) ?? []))
+    return {
+      ...field,
+      plantedAcres: own.reduce((sum, { acres }) => sum + (acres ?? 0), 0),
+      varieties: [...new Set(varieties)].sort(),
+    }
+  })
+}
+
+async function seedOnOrder({ db, seasonId }: Place): Promise<KnownCost[]> {
+  return (await readOrders(db, seasonId)).flatMap((order): KnownCost[] => {
+    const { cents, packs } = sumsOf(order)
+    if (packs === 0) return []
+    return [
+      {
+        kind: 'seed',
+        says: `Seed from ${order.dealer}`,
+        cents,
+        from: `${showCount(packs, 'pack')} on order, fee and break counted`,
+      },
+    ]
+  })
+}
+
+/** Measures of the plan in hand at the house's rates: what was done otherwise is typed. */
+function measuresPlanned({ season }: Context, plan: Plan | null): KnownCost[] {
+  return season.measures.flatMap(({ name, centsPerAcre }): KnownCost[] => {
+    const blocks = plan?.blocks.filter(({ programme }) => programme.includes(name)) ?? []
+    const acres = blocks.reduce((sum, block) => sum + block.acres, 0)
+    if (acres === 0) return []
+    const from = `${showAcres(acres)} acres of the plan × ${showCents(centsPerAcre)}`
+    return [{ kind: 'measure', says: name, cents: Math.round(acres * centsPerAcre), from }]
+  })
+}
+
+/** Digging and combining what was planted, at the house's rate an hour, on a vine that slows nothing. */
+function machineWork({ season, book }: Context, acres: number): KnownCost[] {
+  if (acres === 0) return []
+  const kinds = [
+    ['digging', 'digger'],
+    ['combining', 'combine'],
+  ] as const
+  return kinds.flatMap(([kind, machine]): KnownCost[] => {
+    const perAcre = hoursPerAcre(season.machines, machine, 0)
+    if (perAcre === 0) return []
+    const dollars = book.number(`harvest/${machine} hour`)
+    const from = `${showAcres(acres)} acres × ${showNumber(perAcre, 2)} machine-hours × $${dollars}`
+    return [
+      {
+        kind,
+        says: kind === 'digging' ? 'Digging' : 'Combining',
+        cents: Math.round(acres * perAcre * dollars * 100),
+        from,
+      },
+    ]
+  })
+}
