@@ -20,7 +20,9 @@ export function waterfallBase(walk: SeedWalk): number {
   const places = [at, ...walkSteps.map((step) => (at += walk.steps[step]))]
   const [least, most] = [Math.min(...places), Math.max(...places)]
   if (most <= 0 || most - least > least / 4) return Math.min(0, least)
-  return least - Math.max((most - least) / 2, most / 100)
+  // On a round place, so that the bars of the whole begin where the axis does.
+  const step = 10 ** Math.floor(Math.log10(Math.max(most - least, 1)))
+  return Math.max(0, Math.floor((least - (most - least) / 2) / step) * step)
 }
 
 /** From planned to paid: each step begins where the one before ended. */
