@@ -50,6 +50,8 @@ export interface Call<Kind extends 'read' | 'change' | 'task', Input extends Inp
   undo?: string | ((input: v.InferOutput<Input>) => string)
   /** Of `tables`, those that this input touches; absent: all of them. */
   touches?: (input: v.InferOutput<Input>) => readonly TableName[]
+  /** May also run while a closed season is read: it changes nothing of that one. */
+  inAnySeason?: true
   /** task: starts at once, beside whatever runs, and takes the engine's `alone` around its own writing. */
   beside?: true
 }

@@ -1,9 +1,13 @@
-/** The calls of fall: loads, trouble seen, costs. Part of the contract in `api.ts`. */
+/** The calls of fall: loads, trouble seen, costs; the next season from this one, and the ones before. Part of the contract in `api.ts`. */
+import * as v from 'valibot'
 import type { LoadTerms } from './agronomy/load-worth.ts'
-import { is, nothing, planned, read } from './api-call.ts'
+import { id, is, nothing, planned, read, tableNames, task } from './api-call.ts'
 import type { CostRow } from './cost.ts'
 import type { HarvestNow, HarvestWaiting } from './harvest-total.ts'
+import type { FarmSummary } from './farm.ts'
 import type { LoadRow } from './load.ts'
+import type { WrittenFile } from './sheet/bring-in.ts'
+import { rollSchema, type RollLook, type SeasonRow } from './roll.ts'
 import type { SeenRow } from './seen.ts'
 
 export const fallCalls = {
@@ -28,5 +32,29 @@ export const fallCalls = {
     input: nothing,
     output: is<HarvestWaiting>(),
     tables: ['load', 'field', 'variety', 'planting', 'lot', 'assumption', 'season'],
+  }),
+
+  /** Every season of the farm with what it came to, newest first. */
+  'season.list': read({
+    input: nothing,
+    output: is<SeasonRow[]>(),
+    tables: ['season', ...planned, 'planting', 'lot', 'order', 'plan', 'load', 'assumption'],
+  }),
+  /** What the next season would begin with, and what is asked first. */
+  'season.look': read({
+    input: nothing,
+    output: is<RollLook>(),
+    tables: ['season', ...planned, 'planting', 'lot', 'order', 'plan', 'draft', 'lock'],
+  }),
+  /** Closes the season for reading and begins the next from it; it looks after its own transaction and undo step. */
+  'season.roll': task({ input: rollSchema, output: is<FarmSummary>(), tables: tableNames }),
+  /** The season at hand with all that happened in it, as one season file. Pictures of tags stay in the farm. */
+  'season.archive': read({ input: nothing, output: is<WrittenFile>(), tables: tableNames }),
+  /** Goes to another season of the farm: the open one, or one that is over, to read in it. */
+  'season.open': task({
+    inAnySeason: true,
+    input: v.strictObject({ id }),
+    output: is<FarmSummary>(),
+    tables: tableNames,
   }),
 } as const

@@ -23,7 +23,7 @@ const recorded = [
   'season',
 ] as const
 
-/** Absent: the season that is written in. */
+/** Absent: the season at hand. */
 const seasonId = v.optional(id)
 const key = v.pipe(v.string(), v.minLength(1), v.maxLength(300))
 
@@ -41,23 +41,25 @@ export const reviewCalls = {
     output: is<WrittenFile>(),
     tables: recorded,
   }),
-  /** What a season teaches for the season that is written in, and what was said of it. */
+  /** What a season teaches for the open one, and what was said of it. */
   'lesson.list': read({
     input: v.strictObject({ seasonId }),
     output: is<LessonsNow>(),
     tables: [...recorded, 'lesson'],
   }),
-  /** Writes what a lesson proposes into the season that is written in. */
+  /** Writes what a lesson proposes into the open season, also while an earlier one is read. */
   'lesson.take': change({
     input: v.strictObject({ seasonId, key }),
     output: is<null>(),
     tables: ['lesson', 'assumption', 'field', 'variety', 'measure'],
     undo: 'Take a lesson',
+    inAnySeason: true,
   }),
   'lesson.setAside': change({
     input: v.strictObject({ seasonId, key, isAside: v.boolean() }),
     output: is<null>(),
     tables: ['lesson'],
     undo: ({ isAside }) => (isAside ? 'Set a lesson aside' : 'Take a lesson up again'),
+    inAnySeason: true,
   }),
 } as const

@@ -68,9 +68,15 @@ export const api = {
   /** The open farm, or null. */
   'farm.current': read({ input: nothing, output: is<FarmSummary | null>(), tables: ['farm', 'season'] }),
   /** A fresh copy of the demo farm, opened: of the season that is planned on this day, or as it is written. */
-  'farm.openDemo': task({ input: v.strictObject({ today }), output: is<FarmSummary>(), tables: tableNames }),
+  'farm.openDemo': task({
+    inAnySeason: true,
+    input: v.strictObject({ today }),
+    output: is<FarmSummary>(),
+    tables: tableNames,
+  }),
   /** A new farm file with the regional starting assumptions and no fields. */
   'farm.start': task({
+    inAnySeason: true,
     input: v.strictObject({ name, season: v.pipe(v.number(), v.integer(), v.minValue(2000), v.maxValue(2200)) }),
     output: is<FarmSummary>(),
     tables: tableNames,
@@ -79,11 +85,12 @@ export const api = {
   'farm.list': read({ input: nothing, output: is<FarmFile[]>(), tables: ['farm'] }),
   /** Opens one of them in place of the open one. */
   'farm.open': task({
+    inAnySeason: true,
     input: v.strictObject({ fileName: v.pipe(v.string(), v.minLength(1), v.maxLength(255)) }),
     output: is<FarmSummary>(),
     tables: tableNames,
   }),
-  'farm.close': task({ input: nothing, output: is<null>(), tables: tableNames }),
+  'farm.close': task({ inAnySeason: true, input: nothing, output: is<null>(), tables: tableNames }),
 
   'field.list': read({
     input: nothing,
@@ -167,6 +174,7 @@ export const api = {
   /** Column widths, matches of columns and the like: kept with the file, not taken back by undo. */
   'setting.list': read({ input: nothing, output: is<Record<string, unknown>>(), tables: ['setting'] }),
   'setting.set': change({
+    inAnySeason: true,
     input: v.strictObject({ key: name, value: settingValue }),
     output: is<null>(),
     tables: ['setting'],

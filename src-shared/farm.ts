@@ -16,8 +16,12 @@ export interface FarmSummary {
   county: string | null
   /** File name without its folder; the window never sees a path. */
   fileName: string
-  /** Crop year that is open, as 2027. */
+  /** Crop year that is at hand, as 2027: the open one, or an earlier one that is read. */
   season: number
+  /** The season at hand is closed: it is read, not changed. */
+  isReadOnly: boolean
+  /** All that the farm has, newest first. */
+  seasons: { id: number; year: number; isOpen: boolean; isAtHand: boolean }[]
   isDemo: boolean
   fields: number
   /** [acre] planted acres of all fields. */

@@ -12,6 +12,7 @@ export const problemCodes = [
   'missing', // something needed is absent
   'unknown-call', // a call the contract does not list
   'no-farm', // nothing is open
+  'closed-season', // a season that is over is read, not changed
   'in-use', // another program holds the file
   'damaged', // the file fails its checks
   'busy', // a plan is being worked out already

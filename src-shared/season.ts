@@ -49,6 +49,8 @@ export const seasonSchema = v.strictObject({
   exclusions: v.optional(v.array(exclusionSchema), []),
   /** A plan written out with the season; ignored on reading. */
   plan: v.optional(v.unknown()),
+  /** What came of the season, written out with it: orders to loads, see `season-record.ts`; ignored on reading. */
+  happened: v.optional(v.unknown()),
 })
 
 export type Season = v.InferOutput<typeof seasonSchema>

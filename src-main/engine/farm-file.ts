@@ -7,6 +7,7 @@ import { basename, dirname, join } from 'node:path'
 import { fail, ok, ProblemError, type Problem, type Result } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { createDatabase, damaged, fileProblem, findDamage, inUse, openDatabase, type Connection } from './db/connect.ts'
+import { guardClosedSeasons } from './db/closed-seasons.ts'
 import { copyDatabase, flush, flushFolder } from './db/copy.ts'
 import { migrate } from './db/migrate.ts'
 import { hasOwnSchema } from './db/schema.ts'
@@ -22,8 +23,10 @@ export interface OpenFarm {
   readonly db: Kysely<Tables>
   /** The same database, for what Kysely does not do: transactions around calls, undo, copies. */
   readonly connection: Connection
-  /** The season that is written in. */
+  /** The season at hand: the one that is written in, or an earlier one that is read. */
   readonly seasonId: number
+  /** The season at hand is closed: nothing of it is changed. */
+  readonly isReadOnly: boolean
   close(): void
 }
 
@@ -76,6 +79,7 @@ export function openFarm(path: string): Result<OpenFarm> {
     }
     migrate(connection, (version) => copyDatabase(connection, backupPath(real, new Date(), ` version ${version}`)))
     recordChanges(connection)
+    guardClosedSeasons(connection)
     const seasonId = connection.prepare(`SELECT id FROM season WHERE state = 'open'`).pluck().get() as
       number | undefined
     if (seasonId === undefined) {
@@ -95,12 +99,19 @@ function asOpen(path: string, connection: Connection, seasonId: number): OpenFar
     path,
     connection,
     seasonId,
+    isReadOnly: false,
     db: new Kysely<Tables>({ dialect: new SqliteDialect({ database: connection }) }),
     close() {
       if (!openPaths.delete(path)) return
       connection.close()
     },
   }
+}
+
+/** The same open file with another of its seasons at hand. Work that was begun on the one before sees that it is another. */
+export function atSeason(farm: OpenFarm, seasonId: number): OpenFarm {
+  const state = farm.connection.prepare('SELECT state FROM season WHERE id = ?').pluck().get(seasonId)
+  return { ...farm, seasonId, isReadOnly: state !== 'open' }
 }
 
 /** Saves a copy under a new name; the open file stays the open one. */

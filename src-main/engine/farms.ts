@@ -18,11 +18,19 @@ export async function farmSummary(farm: OpenFarm): Promise<FarmSummary> {
     .where('seasonId', '=', farm.seasonId)
     .select(({ fn }) => [fn.countAll<number>().as('count'), fn.sum<number | null>('acres').as('acres')])
     .executeTakeFirstOrThrow()
+  const seasons = await farm.db.selectFrom('season').select(['id', 'year', 'state']).orderBy('year', 'desc').execute()
   return {
     name: row.name,
     county: row.county,
     fileName: basename(farm.path),
     season: row.year,
+    isReadOnly: farm.isReadOnly,
+    seasons: seasons.map(({ id, year, state }) => ({
+      id,
+      year,
+      isOpen: state === 'open',
+      isAtHand: id === farm.seasonId,
+    })),
     isDemo: row.isDemo === 1,
     fields: fields.count,
     acres: fields.acres ?? 0,

@@ -13,8 +13,10 @@ export async function readFields(db: Kysely<Tables>, seasonId: number): Promise<
     .selectFrom('field_season')
     .innerJoin('field', 'field.id', 'field_season.fieldId')
     .leftJoin('field_boundary', 'field_boundary.fieldId', 'field.id')
+    .innerJoin('season', 'season.id', 'field_season.seasonId')
     .where('field_season.seasonId', '=', seasonId)
     .selectAll('field_season')
+    .select(['season.year', 'season.state'])
     .select(['field.name', 'field_boundary.geometry'])
     .execute()
   const history = await db
@@ -52,6 +54,8 @@ export async function readFields(db: Kysely<Tables>, seasonId: number): Promise<
         leastBlockAcres,
         mostVarieties,
         name,
+        year,
+        state,
         ...plain
       } = row
       const levels = (pressureOf.get(id) ?? []).sort(byText((entry) => entry.name))
@@ -60,7 +64,10 @@ export async function readFields(db: Kysely<Tables>, seasonId: number): Promise<
         name,
         ...withoutNulls(plain),
         ...(geometry === null ? {} : { boundary: JSON.parse(geometry) as Boundary }),
-        history: (historyOf.get(fieldId) ?? []).map(({ year, crop }) => ({ season: year, crop })),
+        // History is the ground's and goes on; a closed season reads as it was.
+        history: (historyOf.get(fieldId) ?? [])
+          .filter((grown) => state === 'open' || grown.year < year)
+          .map((grown) => ({ season: grown.year, crop: grown.crop })),
         pressure: Object.fromEntries(levels.map((entry) => [entry.name, entry.level])),
         windows: (windowsOf.get(id) ?? []).map((entry) => entry.name).sort(),
         ...dropOf(dropKind, dropPerFoot),

@@ -1,5 +1,9 @@
-/** Every call of the contract → what does it. A missing or extra one does not compile. Knows no SQL. Long because it is one table of all calls. */
+/**
+ * Every call of the contract → what does it. A missing or extra one does not compile. Knows no SQL.
+ * Long because it is one table of all calls.
+ */
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
+import { archiveFile } from './archiving.ts'
 import { lookAtFile, previewBoundaries, previewFile, takeBoundaries, takeFile, writeTable } from './bringing-in.ts'
 import type { Connection } from './db/connect.ts'
 import { listCosts } from './costs.ts'
@@ -30,15 +34,9 @@ import { listQuotes } from './quotes.ts'
 import { keptFarms } from './kept-farms.ts'
 import { deliveriesNow } from './receiving.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
+import { goToSeason, requireNoPlan, rollLook, rollNow, seasonsNow, settleSeason } from './rolling.ts'
 import { rulesInForce } from './rules-in-force.ts'
-import {
-  lessonsNow,
-  reviewFile,
-  reviewNow,
-  setLessonAside,
-  takeLesson,
-  workingNow,
-} from './reviewing.ts'
+import { lessonsNow, reviewFile, reviewNow, setLessonAside, takeLesson, workingNow } from './reviewing.ts'
 import { listRules } from './rules.ts'
 import { listSeen } from './seen.ts'
 import { listSettings, setSetting } from './settings.ts'
@@ -296,15 +294,37 @@ export const handlers: Handlers = {
   'harvest.list': (engine) => harvestNow(farmAtHand(engine)),
   'harvest.waiting': (engine) => harvestWaiting(farmAtHand(engine)),
 
-  'undo.state': (engine) => undoState(farmAtHand(engine).connection),
+  'season.archive': (engine) => archiveFile(farmAtHand(engine)),
+  'season.list': (engine) => seasonsNow(farmAtHand(engine)),
+  'season.look': (engine) => rollLook(farmAtHand(engine)),
+  'season.roll': async (engine, { crops }) => {
+    farmAtHand(engine)
+    await rollNow(engine, crops)
+    return farmSummary(farmAtHand(engine))
+  },
+  'season.open': async (engine, { id }) => {
+    farmAtHand(engine)
+    await goToSeason(engine, id)
+    return farmSummary(farmAtHand(engine))
+  },
+
+  'undo.state': (engine) => {
+    const { connection, isReadOnly } = farmAtHand(engine)
+    // Of a closed season nothing is taken back.
+    return isReadOnly ? { back: null, forward: null } : undoState(connection)
+  },
   'undo.back': (engine) => {
-    const { connection } = farmAtHand(engine)
+    const farm = farmAtHand(engine)
+    const { connection } = farm
+    requireNoPlan(farm)
     undoBack(connection)
+    settleSeason(engine)
     return undoState(connection)
   },
   'undo.forward': (engine) => {
     const { connection } = farmAtHand(engine)
     undoForward(connection)
+    settleSeason(engine)
     return undoState(connection)
   },
 }

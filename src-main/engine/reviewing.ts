@@ -10,16 +10,17 @@ import { reckon, reviewOf, type Review } from '../../src-shared/review/review.ts
 import type { WrittenFile } from '../../src-shared/sheet/bring-in.ts'
 import { writeCsv } from './export/write-csv.ts'
 import { writeWorkbook } from './export/write-table.ts'
-import type { OpenFarm } from './farm-file.ts'
+import { atSeason, type OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
 import { setBook } from './house-book.ts'
 import { dropLessonWord, keepLessonWord, listLessonWords } from './lessons.ts'
 import { gather } from './plan/gather.ts'
 import { bookOf } from './receiving.ts'
-import { readSeasonRecord } from './season-record.ts'
+import { readReviewInput } from './review-input.ts'
+import { openSeasonId } from './seasons.ts'
 import { changeSheet } from './sheets/change-sheet.ts'
 
-/** The season asked for, in the same file; the one that is written in where none is named. */
+/** The season asked for, in the same file; the one at hand where none is named. */
 async function placeOf({ db, seasonId }: OpenFarm, asked: number | undefined) {
   if (asked === undefined || asked === seasonId) return { db, seasonId }
   const row = await db.selectFrom('season').where('id', '=', asked).select('id').executeTakeFirst()
@@ -28,7 +29,7 @@ async function placeOf({ db, seasonId }: OpenFarm, asked: number | undefined) {
 }
 
 async function reckoningOf(farm: OpenFarm, asked: number | undefined) {
-  return reckon(await readSeasonRecord(await placeOf(farm, asked)))
+  return reckon(await readReviewInput(await placeOf(farm, asked)))
 }
 
 export async function reviewNow(farm: OpenFarm, asked: number | undefined): Promise<Review> {
@@ -59,18 +60,25 @@ export async function reviewFile(
   return { name: `${title}.xlsx`, type, base64: bytes.toString('base64') }
 }
 
+/** The season that teaches, and the one that lessons are written into: always the open one, whichever is at hand. */
+async function teaching(farm: OpenFarm, asked: number | undefined) {
+  const place = await placeOf(farm, asked)
+  const into = atSeason(farm, openSeasonId(farm.connection))
+  const reckoning = reckon(await readReviewInput(place))
+  return { into, reckoning, taught: { seasonId: into.seasonId, fromYear: reckoning.record.season.season } }
+}
+
 export async function lessonsNow(farm: OpenFarm, asked: number | undefined): Promise<LessonsNow> {
-  const { db, seasonId } = await placeOf(farm, asked)
-  const said = await listLessonWords(db, seasonId)
+  const { into, reckoning, taught } = await teaching(farm, asked)
+  const said = await listLessonWords(farm.db, taught)
   const keys = new Set(said.map(({ key }) => key))
-  const season = await gather(farm.db, farm.seasonId)
-  const reckoning = reckon(await readSeasonRecord({ db, seasonId }))
+  const season = await gather(farm.db, into.seasonId)
   return {
-    from: reckoning.record.season.season,
+    from: taught.fromYear,
     into: season.season,
     open: lessonsOf(reckoning, season).filter(({ key }) => !keys.has(key)),
     said,
-    worth: lessonWorth(await bookOf(farm)),
+    worth: lessonWorth(await bookOf(into)),
   }
 }
 
@@ -80,16 +88,14 @@ async function openLesson(farm: OpenFarm, asked: number | undefined, key: string
   return lesson
 }
 
-/** Writes it into the season that is written in, by the names of things there. In the caller's transaction. */
+/** Writes it into the open season, by the names of things there. In the caller's transaction. */
 export async function takeLesson(farm: OpenFarm, asked: number | undefined, key: string): Promise<null> {
-  const place = await placeOf(farm, asked)
-  const lesson = await openLesson(farm, asked, key)
-  const { about, old, proposed, evidence, change } = lesson
-  const { season } = await gather(place.db, place.seasonId)
+  const { about, old, proposed, evidence, change } = await openLesson(farm, asked, key)
+  const { into, taught } = await teaching(farm, asked)
   if (change.to === 'book') {
-    await setBook(farm, change.key, { value: change.value, source: `Season ${season}: ${evidence}` })
-  } else await writeCell(farm, change, about)
-  await keepLessonWord(place.db, place.seasonId, { key, state: 'taken', about, old, proposed })
+    await setBook(into, change.key, { value: change.value, source: `Season ${taught.fromYear}: ${evidence}` })
+  } else await writeCell(into, change, about)
+  await keepLessonWord(farm.db, taught, { key, state: 'taken', about, old, proposed })
   return null
 }
 
@@ -125,15 +131,15 @@ export async function setLessonAside(
   key: string,
   isAside: boolean,
 ): Promise<null> {
-  const { db, seasonId } = await placeOf(farm, asked)
+  const { taught } = await teaching(farm, asked)
   if (isAside) {
     const { about, old, proposed } = await openLesson(farm, asked, key)
-    await keepLessonWord(db, seasonId, { key, state: 'set aside', about, old, proposed })
+    await keepLessonWord(farm.db, taught, { key, state: 'set aside', about, old, proposed })
     return null
   }
-  const word = (await listLessonWords(db, seasonId)).find((each) => each.key === key)
+  const word = (await listLessonWords(farm.db, taught)).find((each) => each.key === key)
   // One that was taken is taken back by undo, or by changing the value.
-  if (word?.state === 'set aside') await dropLessonWord(db, seasonId, key)
+  if (word?.state === 'set aside') await dropLessonWord(farm.db, taught, key)
   return null
 }
 

@@ -47,6 +47,24 @@ function storeAll(connection: Connection, season: Season, isDemo: boolean): numb
     isDemo: Number(isDemo),
     createdAt: new Date().toISOString(),
   })
+  return storeContents(connection, farmId, season, new Map())
+}
+
+/**
+ * Adds a season to a farm that has others: ground that is there is taken by its name, its boundary and history left alone.
+ * In the caller's transaction. @param ground field name → its id @returns the id of the season's row
+ */
+export function storeNextSeason(connection: Connection, season: Season, ground: ReadonlyMap<string, number>): number {
+  const farmId = connection.prepare('SELECT id FROM farm').pluck().get() as number
+  return storeContents(connection, farmId, season, ground)
+}
+
+function storeContents(
+  connection: Connection,
+  farmId: number,
+  season: Season,
+  ground: ReadonlyMap<string, number>,
+): number {
   const seasonId = insertRow(connection, 'season', { farmId, year: season.season })
   const ids: Ids = {
     threat: storeNamed(season.threats, (threat: Threat) => insertRow(connection, 'threat', { seasonId, ...threat })),
@@ -58,7 +76,9 @@ function storeAll(connection: Connection, season: Season, isDemo: boolean): numb
   for (const machine of season.machines) insertRow(connection, 'machine', { seasonId, ...machine })
   for (const measure of season.measures) storeMeasure(connection, seasonId, ids, measure)
   ids.variety = storeNamed(season.varieties, (variety) => storeVariety(connection, seasonId, ids, variety))
-  ids.field = storeNamed(season.fields, (field) => storeField(connection, farmId, seasonId, ids, field))
+  ids.field = storeNamed(season.fields, (field) =>
+    storeField(connection, farmId, seasonId, ids, field, ground.get(field.name)),
+  )
   ids.dealer = storeNamed(season.dealers, (dealer) => storeDealer(connection, seasonId, dealer))
   for (const quote of season.quotes) storeQuote(connection, seasonId, ids, quote)
   storeCarriedAndRules(connection, seasonId, ids, season)
@@ -95,9 +115,16 @@ function storeVariety(connection: Connection, seasonId: number, ids: Ids, variet
 }
 
 /** @returns the id of the field's season, which is what locks and exclusions refer to */
-function storeField(connection: Connection, farmId: number, seasonId: number, ids: Ids, field: Field): number {
+function storeField(
+  connection: Connection,
+  farmId: number,
+  seasonId: number,
+  ids: Ids,
+  field: Field,
+  ground: number | undefined,
+): number {
   const { name, boundary, history, pressure, windows, drop, split, ...plain } = field
-  const fieldId = insertRow(connection, 'field', { farmId, name })
+  const fieldId = ground ?? insertRow(connection, 'field', { farmId, name })
   const dropPerFoot = drop?.kind === 'fixed' ? drop.seedsPerFoot : drop?.plantsPerFoot
   const fieldSeasonId = insertRow(connection, 'field_season', {
     fieldId,
@@ -107,8 +134,10 @@ function storeField(connection: Connection, farmId: number, seasonId: number, id
     dropPerFoot,
     ...split,
   })
-  if (boundary) insertRow(connection, 'field_boundary', { fieldId, geometry: JSON.stringify(boundary) })
-  for (const { season, crop } of history) insertRow(connection, 'crop_history', { fieldId, year: season, crop })
+  if (ground === undefined) {
+    if (boundary) insertRow(connection, 'field_boundary', { fieldId, geometry: JSON.stringify(boundary) })
+    for (const { season, crop } of history) insertRow(connection, 'crop_history', { fieldId, year: season, crop })
+  }
   for (const [threat, level] of Object.entries(pressure)) {
     insertRow(connection, 'field_pressure', { fieldSeasonId, threatId: idOf(ids.threat, threat), level })
   }

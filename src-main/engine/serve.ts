@@ -31,6 +31,7 @@ interface Entry {
   input: v.GenericSchema
   tables: readonly TableName[]
   undo?: string | ((input: never) => string)
+  inAnySeason?: true
   touches?: (input: never) => readonly TableName[]
   beside?: true
 }
@@ -76,7 +77,11 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     const checked = v.safeParse(v.pipe(objectOnly, entry.input), given)
     if (!checked.success) return fail(...checked.issues.slice(0, 20).map((issue) => badValue(name, issue)))
     try {
-      const value = await run(entry, checked.output, () => handler(engine, checked.output as never))
+      const value = await run(entry, checked.output, () => {
+        // When its turn has come: what was asked before it may have gone to another season.
+        if (engine.farm?.isReadOnly && writesSeason(entry)) throw new ProblemError([closedSeason])
+        return handler(engine, checked.output as never)
+      })
       announce(entry, checked.output)
       return { ok: true, value } as Reply
     } catch (error) {
@@ -126,6 +131,17 @@ async function inTransaction(engine: Engine, label: string | null, work: () => u
     if (connection.inTransaction) connection.exec('ROLLBACK')
     throw error
   }
+}
+
+/** A task that announces no table leaves the season as it is. */
+function writesSeason({ kind, tables, inAnySeason }: Entry): boolean {
+  return kind !== 'read' && tables.length > 0 && inAnySeason !== true
+}
+
+const closedSeason: Problem = {
+  code: 'closed-season',
+  what: 'This season is over: it can be read for ever, and is not changed any more.',
+  remedy: 'Go to the open season, at the top of the window, and change it there.',
 }
 
 const stopped: Problem = {

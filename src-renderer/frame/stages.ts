@@ -91,6 +91,13 @@ export const stages = [
     purpose: 'What was planned, bought, planted and harvested, and what each acre and ton came to.',
     isBuilt: true,
   },
+  {
+    id: 'next',
+    season: 'fall',
+    label: 'Next season',
+    purpose: 'The next season begun from this one, the seasons side by side, and this one written out as a file.',
+    isBuilt: true,
+  },
 ] as const satisfies readonly Stage[]
 
 export type StageId = (typeof stages)[number]['id']

@@ -4,7 +4,7 @@ import { line, term, type WorkingLine } from '../agronomy/working.ts'
 import { showCount } from '../show.ts'
 import { placeOfPart, type Place } from './bill.ts'
 import type { Ground } from './ground.ts'
-import type { SeasonRecord } from './season-record.ts'
+import type { ReviewInput } from './review-input.ts'
 import { shareCents } from './share-cents.ts'
 
 export interface CropPost extends Place {
@@ -26,7 +26,7 @@ export interface Crop {
   posts: CropPost[]
 }
 
-export function cropOf({ loads }: Pick<SeasonRecord, 'loads'>, ground: Ground): Crop[] {
+export function cropOf({ loads }: Pick<ReviewInput, 'loads'>, ground: Ground): Crop[] {
   const groups = Map.groupBy(loads, ({ field, grown }) => JSON.stringify([field, grown]))
   return [...groups.values()].map((own): Crop => {
     const { field, grown } = own[0] as (typeof own)[number]
@@ -57,7 +57,7 @@ export function cropOf({ loads }: Pick<SeasonRecord, 'loads'>, ground: Ground): 
 /** Loads named one by one while there are few; the rest together. */
 const named = 12
 
-function linesOf(says: string, own: SeasonRecord['loads'], tons: number, cents: number): WorkingLine[] {
+function linesOf(says: string, own: ReviewInput['loads'], tons: number, cents: number): WorkingLine[] {
   const few = own.slice(0, named)
   const rest = own.slice(named)
   const name = (load: (typeof own)[number]) => load.ticket ?? `load of ${load.hauledOn}`

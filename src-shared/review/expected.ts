@@ -10,9 +10,9 @@ import { addDays } from '../agronomy/harvest.ts'
 import type { Season } from '../season.ts'
 import type { PlantingWindow } from '../window.ts'
 import type { FieldGround } from './ground.ts'
-import type { SeasonRecord } from './season-record.ts'
+import type { ReviewInput } from './review-input.ts'
 
-export function expectationOf({ season, planned }: SeasonRecord): Context {
+export function expectationOf({ season, planned }: ReviewInput): Context {
   if (planned === null) return contextOf(season)
   const { from } = planned
   const asPlanned = <Thing extends { name: string }>(now: readonly Thing[], then: readonly Thing[]) =>

@@ -1,6 +1,6 @@
 /** The ground as it was planted: each field in parts, one for each lot that went into it. */
 import type { Field } from '../field.ts'
-import type { RecordPlanting, SeasonRecord } from './season-record.ts'
+import type { RecordPlanting, ReviewInput } from './review-input.ts'
 
 /** What has no dealer came from the farm itself. */
 export const ownSeed = 'seed of the farm'
@@ -38,7 +38,7 @@ export interface Ground {
 /** [acre] Less is a wheel's width at the headland. */
 const slack = 0.05
 
-export function groundOf({ season, lots, plantings }: Pick<SeasonRecord, 'season' | 'lots' | 'plantings'>): Ground {
+export function groundOf({ season, lots, plantings }: Pick<ReviewInput, 'season' | 'lots' | 'plantings'>): Ground {
   const lotOf = new Map(lots.map((lot) => [lot.id, lot]))
   const entries = Map.groupBy(
     plantings.filter(({ isFinished }) => isFinished),

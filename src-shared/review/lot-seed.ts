@@ -1,7 +1,7 @@
 /** What became of a lot's seed, and what was paid for it. */
 import type { WorkingLine } from '../agronomy/working.ts'
 import type { From } from './bill.ts'
-import type { RecordLot } from './season-record.ts'
+import type { RecordLot } from './review-input.ts'
 
 /** A lot's seed: pounds that add up (came = planted + left + returned) and what was paid for them. */
 export interface LotSeed {

@@ -8,7 +8,7 @@ import { expectationOf, plantedBlocks, type PlantedBlock } from './expected.ts'
 import { groundOf, type Ground } from './ground.ts'
 import { marginsOf, type Margins } from './margins.ts'
 import { moneyTable, views, type MoneyTable, type View } from './money-rows.ts'
-import type { SeasonRecord } from './season-record.ts'
+import type { ReviewInput } from './review-input.ts'
 import { seedOf, type Seed } from './seed-bills.ts'
 import { seedWalk, type SeedWalk } from './seed-walk.ts'
 import { sideBySide, type SideBySide } from './side-by-side.ts'
@@ -46,7 +46,7 @@ export interface Review {
 
 /** What the review is put together from: the workings are told from the same. */
 export interface Reckoning {
-  record: SeasonRecord
+  record: ReviewInput
   context: Context
   ground: Ground
   seed: Seed
@@ -57,7 +57,7 @@ export interface Reckoning {
   notes: string[]
 }
 
-export function reckon(record: SeasonRecord): Reckoning {
+export function reckon(record: ReviewInput): Reckoning {
   const context = expectationOf(record)
   const ground = groundOf(record)
   const seed = seedOf(record, ground)

@@ -10,7 +10,7 @@ import { billOf, nowhere, plainLine, type Bill, type From, type Place } from './
 import { ownSeed, type Ground } from './ground.ts'
 import { entryCents } from './entry-cents.ts'
 import type { LotSeed } from './lot-seed.ts'
-import type { RecordLot, SeasonRecord } from './season-record.ts'
+import type { RecordLot, ReviewInput } from './review-input.ts'
 import { creditsOf, perPound } from './seed-credits.ts'
 import { shareCents } from './share-cents.ts'
 
@@ -30,7 +30,7 @@ export interface Seed {
 /** [lb] Less is a scale's last digit. */
 const slack = 0.5
 
-export function seedOf(record: SeasonRecord, ground: Ground): Seed {
+export function seedOf(record: ReviewInput, ground: Ground): Seed {
   const lots = record.lots.filter(({ state }) => state !== 'refused').map(plainSeed)
   const dealers = new Map<string, LotSeed[]>()
   for (const seed of lots) {
@@ -85,7 +85,7 @@ function ownGrown(seed: LotSeed): void {
 }
 
 /** A dealer's lots at the dealer's bill, or at the order as it stands; its fee is a bill of its own, by pounds. */
-function pay(record: SeasonRecord, dealer: string, own: LotSeed[], ground: Ground, fees: Bill[]): void {
+function pay(record: ReviewInput, dealer: string, own: LotSeed[], ground: Ground, fees: Bill[]): void {
   const order = record.orders.find((each) => each.dealer === dealer)
   const priced = own.map((seed) => ({ seed, price: priceOf(record, order, seed.lot) }))
   const bills = record.costs.filter(({ kind, dealer: of }) => kind === 'seed' && of === dealer)
@@ -175,7 +175,7 @@ interface Price {
 }
 
 /** Of the line that it came for, less the break on the whole order; of a quote where nobody ordered it; else unknown. */
-function priceOf(record: SeasonRecord, order: OrderSheet | undefined, lot: RecordLot): Price | null {
+function priceOf(record: ReviewInput, order: OrderSheet | undefined, lot: RecordLot): Price | null {
   const own = order?.lines.find(({ id }) => id === lot.orderLineId)
   if (order && own) {
     const off = breakAt(order.terms.breaks, sumsOf(order).pounds)?.offCentsPerPound ?? 0
@@ -250,7 +250,7 @@ function lotBills(seed: LotSeed, ground: Ground): Bill[] {
 }
 
 /** Bills of no dealer, and of dealers that brought nothing: seed cost that no lot can be charged with. */
-function looseBills(record: SeasonRecord, ground: Ground, dealers: ReadonlyMap<string, unknown>): Bill[] {
+function looseBills(record: ReviewInput, ground: Ground, dealers: ReadonlyMap<string, unknown>): Bill[] {
   return record.costs
     .filter(({ kind, dealer }) => kind === 'seed' && (dealer === undefined || !dealers.has(dealer)))
     .map((entry): Bill => {

@@ -5,7 +5,7 @@ import { billOf, nowhere, plainLine, type Bill, type Place } from './bill.ts'
 import { entryCents } from './entry-cents.ts'
 import { ownSeed, type Ground } from './ground.ts'
 import type { LotSeed } from './lot-seed.ts'
-import type { SeasonRecord } from './season-record.ts'
+import type { ReviewInput } from './review-input.ts'
 
 /** [cent/lb] as the line stands. */
 export function perPound(own: OrderLine): number {
@@ -14,7 +14,7 @@ export function perPound(own: OrderLine): number {
 
 /** What was given for returns: as it was written down, else by the terms of the line. Money back is below 0. */
 export function creditsOf(
-  record: SeasonRecord,
+  record: ReviewInput,
   lots: readonly LotSeed[],
   ground: Ground,
 ): { bills: Bill[]; looseCents: number } {

@@ -5,7 +5,7 @@
 import { seedVariances, varianceParts, type SeedOf, type SeedVariance } from '../agronomy/seed-variance.ts'
 import type { Plan } from '../plan.ts'
 import type { Ground } from './ground.ts'
-import type { SeasonRecord } from './season-record.ts'
+import type { ReviewInput } from './review-input.ts'
 import type { Seed } from './seed-bills.ts'
 import { shareCents } from './share-cents.ts'
 
@@ -56,7 +56,7 @@ export function plannedFees(plan: Plan): number {
 }
 
 /** Null without a plan, or before any seed has come that a price is known of. */
-export function seedWalk(record: SeasonRecord, ground: Ground, seed: Seed): SeedWalk | null {
+export function seedWalk(record: ReviewInput, ground: Ground, seed: Seed): SeedWalk | null {
   const priced = seed.lots.filter(({ paidCents }) => paidCents !== null)
   if (record.planned === null || priced.length === 0) return null
   const { plan } = record.planned

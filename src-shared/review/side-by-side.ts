@@ -6,7 +6,7 @@ import { standing, sumsOf } from '../order.ts'
 import type { PlanBlock } from '../plan.ts'
 import type { Crop } from './crop.ts'
 import type { Ground } from './ground.ts'
-import type { SeasonRecord } from './season-record.ts'
+import type { ReviewInput } from './review-input.ts'
 import type { Seed } from './seed-bills.ts'
 import { plannedFees, plannedSeed } from './seed-walk.ts'
 import { shareCents } from './share-cents.ts'
@@ -35,7 +35,7 @@ const none = (): SideCells =>
     measures.map((measure) => [measure, Object.fromEntries(stages.map((stage) => [stage, null]))]),
   ) as SideCells
 
-export function sideBySide(record: SeasonRecord, ground: Ground, seed: Seed, crops: readonly Crop[]): SideBySide {
+export function sideBySide(record: ReviewInput, ground: Ground, seed: Seed, crops: readonly Crop[]): SideBySide {
   const rows = new Map<string, SideCells>()
   const farm = none()
   const add = (variety: string | null, measure: SideMeasure, stage: ReviewStage, value: number) => {
@@ -68,7 +68,7 @@ export function sideBySide(record: SeasonRecord, ground: Ground, seed: Seed, cro
 
 type Add = (variety: string | null, measure: SideMeasure, stage: ReviewStage, value: number) => void
 
-function addPlan({ planned }: SeasonRecord, add: Add): void {
+function addPlan({ planned }: ReviewInput, add: Add): void {
   if (planned === null) return
   const { plan, from } = planned
   const context = contextOf(from)
@@ -111,7 +111,7 @@ export function plannedCrop(context: Context, block: PlanBlock): PlannedCrop | n
   return { cleanLb, expectedLb, tons: pounds / poundsPerTon, cents }
 }
 
-function addOrders({ orders }: SeasonRecord, add: Add): void {
+function addOrders({ orders }: ReviewInput, add: Add): void {
   for (const order of orders) {
     const lines = order.lines.map((line) => ({ line, ...standing(line) })).filter(({ packs }) => packs > 0)
     const sums = sumsOf(order)

@@ -3,7 +3,7 @@ import type { Context } from '../agronomy/context.ts'
 import { standOf } from '../agronomy/seed.ts'
 import { standFrom } from '../agronomy/stand-count.ts'
 import { ownSeed } from './ground.ts'
-import type { RecordLot, RecordPlanting, SeasonRecord } from './season-record.ts'
+import type { RecordLot, RecordPlanting, ReviewInput } from './review-input.ts'
 
 /** A stand as it was counted last in one planting. */
 export interface CountedStand {
@@ -37,7 +37,7 @@ export interface StandRow {
   foundStand: number | null
 }
 
-export function countedStands(context: Context, { plantings, lots }: SeasonRecord): CountedStand[] {
+export function countedStands(context: Context, { plantings, lots }: ReviewInput): CountedStand[] {
   const lotOf = new Map(lots.map((lot) => [lot.id, lot]))
   return plantings.flatMap((planting): CountedStand[] => {
     const last = planting.counts.at(-1)
@@ -69,7 +69,7 @@ export function countedStands(context: Context, { plantings, lots }: SeasonRecor
 }
 
 /** Dealers, each followed by its lots. */
-export function standRows(record: SeasonRecord, stands: readonly CountedStand[]): StandRow[] {
+export function standRows(record: ReviewInput, stands: readonly CountedStand[]): StandRow[] {
   const here = record.lots.filter(({ state }) => state !== 'refused')
   const dealers = [...Map.groupBy(here, ({ dealer }) => dealer ?? ownSeed)].sort(([a], [b]) => (a < b ? -1 : 1))
   return dealers.flatMap(([dealer, lots]) => [

@@ -10,7 +10,7 @@ import { showAcres } from '../show.ts'
 import { billOf, nowhere, placeOfPart, plainLine, productLine, type Bill, type CostPart } from './bill.ts'
 import { entryCents } from './entry-cents.ts'
 import type { FieldGround, Ground, GroundPart } from './ground.ts'
-import type { SeasonRecord } from './season-record.ts'
+import type { ReviewInput } from './review-input.ts'
 
 const partOf: Partial<Record<CostKind, CostPart>> = {
   measure: 'measures',
@@ -26,7 +26,7 @@ export interface Work {
   notes: string[]
 }
 
-export function workOf(record: SeasonRecord, ground: Ground): Work {
+export function workOf(record: ReviewInput, ground: Ground): Work {
   const notes: string[] = []
   const bills = record.costs.flatMap((entry): Bill[] => {
     const part = partOf[entry.kind]
@@ -56,7 +56,7 @@ function entryBill(entry: CostRow, part: CostPart, ground: Ground): Bill {
 }
 
 /** Entries that stand in place of the house's rate on a field: the field's own, or the whole farm's. */
-function inPlace(record: SeasonRecord, kind: CostKind, field: string): CostRow[] {
+function inPlace(record: ReviewInput, kind: CostKind, field: string): CostRow[] {
   return record.costs.filter((entry) => entry.kind === kind && (entry.field === undefined || entry.field === field))
 }
 
@@ -65,7 +65,7 @@ export function namesMeasure({ says }: Pick<CostRow, 'says'>, measure: string): 
   return says.toLowerCase().includes(measure.toLowerCase())
 }
 
-function measures(record: SeasonRecord, ground: Ground, notes: string[]): Bill[] {
+function measures(record: ReviewInput, ground: Ground, notes: string[]): Bill[] {
   const { season, costs } = record
   for (const { kind, says } of costs) {
     if (kind === 'measure' && !season.measures.some(({ name }) => namesMeasure({ says }, name))) {
@@ -93,7 +93,7 @@ function measures(record: SeasonRecord, ground: Ground, notes: string[]): Bill[]
   })
 }
 
-function replanting(record: SeasonRecord, ground: Ground): Bill[] {
+function replanting(record: ReviewInput, ground: Ground): Bill[] {
   const { book } = contextOf(record.season)
   return ground.fields.flatMap(({ field, parts, againAcres }): Bill[] => {
     if (againAcres === 0 || inPlace(record, 'replanting', field.name).length > 0) return []
@@ -111,7 +111,7 @@ const kinds = [
   { kind: 'combining', machine: 'combine' },
 ] as const
 
-function harvest(record: SeasonRecord, ground: Ground, notes: string[]): Bill[] {
+function harvest(record: ReviewInput, ground: Ground, notes: string[]): Bill[] {
   const context = contextOf(record.season)
   const { machines, varieties } = record.season
   const harvested = new Set(record.loads.map(({ field }) => field))

@@ -23,6 +23,8 @@ const context = /^src-main\/engine\/(engine|farm-file)\.ts$/
 
 /** Hosts, and the files that tie nouns together: the only ones in engine/ that may know everything in it. */
 export const tyingFiles = [
+  // A season with all that happened in it.
+  'archiving',
   // A file brought in is judged against every noun's rows.
   'bringing-in',
   'cli',
@@ -52,12 +54,14 @@ export const tyingFiles = [
   'cli-farm',
   'cli-fall',
   'reviewing',
-  'season-record',
+  'review-input',
   'receiving',
   'spring-files',
   'spring-rates',
   'spring-waiting',
   'tracing',
+  // The next season from the last one's records.
+  'rolling',
   // The rules as the solver names them, of the plan in hand.
   'rules-in-force',
   'serve',

@@ -52,6 +52,17 @@ export async function springFarm(own?: Season) {
   return { ...farm, receipts, lots, receive, tag }
 }
 
+/** Ordered, received and in part planted: one field of three, with seed left of the lot. */
+export async function plantedFarm() {
+  const farm = await springFarm(withReturns())
+  const line = (await farm.receipts())[0]!
+  const { lotId, lot } = await farm.receive(line)
+  const field = pick(await farm.must('field.list', {}), ({ name }) => name === 'Hill')
+  const lots = [{ lotId, packs: null, pounds: lot.pounds - 300 }]
+  await farm.must('planting.save', { planting: entryOf({ fieldId: field.id, lots }), today: spring })
+  return { ...farm, line, lotId, lot, field }
+}
+
 export function plainLot(line: LineReceipt, deliveryId: number): GivenLot {
   return {
     lotNumber: `${line.variety[0]}-${line.lineId}`,

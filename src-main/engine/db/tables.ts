@@ -392,6 +392,7 @@ export const columns = {
   lesson: {
     id: key,
     seasonId: whole,
+    fromYear: whole,
     key: text,
     state: word<'taken' | 'set aside'>(),
     about: text,

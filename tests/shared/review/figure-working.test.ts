@@ -10,7 +10,7 @@ import { views } from '../../../src-shared/review/money-rows.ts'
 import { reckon, reviewOf } from '../../../src-shared/review/review.ts'
 import { walkSteps } from '../../../src-shared/review/seed-walk.ts'
 import { measures, stages } from '../../../src-shared/review/side-by-side.ts'
-import { randomRecord } from '../../support/season-record.ts'
+import { randomRecord } from '../../support/review-input.ts'
 
 /** Worked out again, by the words of the rule. */
 function again({ rule, terms }: WorkingLine): number {

@@ -7,7 +7,7 @@ import { views } from '../../../src-shared/review/money-rows.ts'
 import { reckon, reviewOf } from '../../../src-shared/review/review.ts'
 import { walkSteps } from '../../../src-shared/review/seed-walk.ts'
 import { shareCents } from '../../../src-shared/review/share-cents.ts'
-import { randomRecord } from '../../support/season-record.ts'
+import { randomRecord } from '../../support/review-input.ts'
 
 const seeds = fc.integer({ min: 1, max: 1_000_000 })
 const total = (values: readonly number[]) => values.reduce((sum, each) => sum + each, 0)

@@ -1,5 +1,5 @@
 /** All that was written down in a season, gathered from its tables into the one value that its review is reckoned from. */
-import type { RecordLot, RecordPlanting, SeasonRecord } from '../../src-shared/review/season-record.ts'
+import type { RecordLot, RecordPlanting, ReviewInput } from '../../src-shared/review/review-input.ts'
 import { listCosts } from './costs.ts'
 import { groupBy } from './db/row.ts'
 import type { OpenFarm } from './farm-file.ts'
@@ -13,7 +13,7 @@ import { listSeen } from './seen.ts'
 
 type Place = Pick<OpenFarm, 'db' | 'seasonId'>
 
-export async function readSeasonRecord(place: Place): Promise<SeasonRecord> {
+export async function readReviewInput(place: Place): Promise<ReviewInput> {
   const { db, seasonId } = place
   const stored = await latestPlan(db, seasonId)
   return {

@@ -45,7 +45,7 @@ export interface RecordPlanting {
   counts: { countedOn: string; spots: Spot[] }[]
 }
 
-export interface SeasonRecord {
+export interface ReviewInput {
   /** As it stands now. */
   season: Season
   /** The plan in hand, and the season as it was when it was made; null where there is none. */

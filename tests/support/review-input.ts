@@ -8,7 +8,7 @@ import { pressureLevels } from '../../src-shared/field.ts'
 import type { LoadRow } from '../../src-shared/load.ts'
 import type { OrderSheet } from '../../src-shared/order.ts'
 import type { Plan } from '../../src-shared/plan.ts'
-import type { RecordLot, RecordPlanting, SeasonRecord } from '../../src-shared/review/season-record.ts'
+import type { RecordLot, RecordPlanting, ReviewInput } from '../../src-shared/review/review-input.ts'
 import type { Season } from '../../src-shared/season.ts'
 import type { SeenRow } from '../../src-shared/seen.ts'
 import { randomFrom, type Random } from '../plan/random.ts'
@@ -20,7 +20,7 @@ export interface Size {
   loads: number
 }
 
-export function randomRecord(seed: number, size: Size = { fields: 5, lots: 6, loads: 12 }): SeasonRecord {
+export function randomRecord(seed: number, size: Size = { fields: 5, lots: 6, loads: 12 }): ReviewInput {
   const random = randomFrom(seed)
   const season = seasonOf(random, size.fields)
   const plan = random.chance(0.9) ? planOf(random, season) : null

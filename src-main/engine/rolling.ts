@@ -1,0 +1,249 @@
+/**
+ * From one season to the next in the same farm file: what the records say grew where, seed that is left, the new season
+ * beside the old one, which is closed for reading. And the seasons side by side, and going from one to another.
+ */
+import { harvestByField } from '../../src-shared/harvest-total.ts'
+import { isPeanut } from '../../src-shared/field.ts'
+import { poundsOnHand } from '../../src-shared/lot.ts'
+import { sumsOf } from '../../src-shared/order.ts'
+import type { Plan } from '../../src-shared/plan.ts'
+import { ProblemError } from '../../src-shared/problem.ts'
+import {
+  historyHas,
+  lastYear,
+  peanut,
+  rollSeason,
+  type LeftLot,
+  type RollField,
+  type RollLook,
+  type SeasonRow,
+} from '../../src-shared/roll.ts'
+import { showCount, showWhole } from '../../src-shared/show.ts'
+import { beginUndoStep, endUndoStep } from './db/undo.ts'
+import { farmOf, type Engine } from './engine.ts'
+import { atSeason, type OpenFarm } from './farm-file.ts'
+import { readFarm } from './farms.ts'
+import { listFields } from './fields.ts'
+import { harvestNow } from './harvesting.ts'
+import { listLoads } from './loads.ts'
+import { readLots } from './lots.ts'
+import { readOrders } from './orders.ts'
+import { gather } from './plan/gather.ts'
+import { stopSolving } from './planning.ts'
+import { latestPlan } from './plans.ts'
+import { readPlantings } from './plantings.ts'
+import { stopWork } from './reasoning.ts'
+import { storeNextSeason } from './season-store.ts'
+import { closeSeason, countBehind, groundIds, hasPlan, listSeasons, openSeasonId, wouldUnroll } from './seasons.ts'
+
+type Place = Pick<OpenFarm, 'db' | 'seasonId'>
+
+/** [lb] less is what a scale and a sack do not tell apart. */
+const leastLeft = 0.5
+
+export async function rollLook(farm: Place): Promise<RollLook> {
+  const { db, seasonId } = farm
+  const { season: year } = await readFarm(db, seasonId)
+  const plantings = await readPlantings(db, seasonId)
+  const stored = await latestPlan(db, seasonId)
+  const fields = await grownFields(farm, year, stored?.plan ?? null)
+  const left = await leftLots(farm)
+  const half = plantings.filter(({ isFinished }) => !isFinished).length
+  const unwritten = await unwrittenSeed(farm)
+  return {
+    year,
+    fields,
+    left,
+    behind: await countBehind(db, seasonId),
+    heeds: [
+      ...(half > 0 ? [`${showCount(half, 'planting is', 'plantings are')} half-finished and tell of no crop.`] : []),
+      ...unwritten.map(
+        ({ name, pounds }) =>
+          `${name}, ${showWhole(pounds)} lb on hand last winter, has no lot: whether any is left is not known, so it is not taken along.`,
+      ),
+    ],
+  }
+}
+
+async function grownFields({ db, seasonId }: Place, year: number, plan: Plan | null): Promise<RollField[]> {
+  const entries = (await readPlantings(db, seasonId)).filter(({ isFinished }) => isFinished)
+  const planted = new Set(entries.map(({ fieldId }) => fieldId))
+  const planned = new Set(plan?.blocks.map(({ field }) => field))
+  return (await listFields(db, seasonId)).map(({ id, name, acres, history }): RollField => {
+    const base = { fieldId: id, field: name, acres }
+    if (planted.has(id)) return { ...base, crop: peanut, from: 'a planting' }
+    const written =
+      history.find(({ season, crop }) => season === year && isPeanut(crop)) ??
+      history.find(({ season }) => season === year)
+    if (written) return { ...base, crop: written.crop, from: 'its history' }
+    // Where nothing at all was written down as planted, the plan is what is known: to be confirmed.
+    if (entries.length === 0 && planned.has(name)) return { ...base, crop: peanut, from: 'the plan' }
+    return { ...base, crop: null, from: null }
+  })
+}
+
+/** Lots on the farm of which seed is left, several parts of one together. */
+async function leftLots({ db, seasonId }: Place): Promise<LeftLot[]> {
+  const left = new Map<string, LeftLot>()
+  for (const lot of await readLots(db, seasonId)) {
+    const pounds = poundsOnHand(lot)
+    if (lot.state !== 'received' || pounds <= leastLeft) continue
+    const key = JSON.stringify([lot.variety, lot.name])
+    const known = left.get(key)
+    if (known) known.pounds += pounds
+    else
+      left.set(key, {
+        lotId: lot.id,
+        variety: lot.variety,
+        lot: lot.name.slice(0, 80),
+        pounds,
+        isTreated: lot.isTreated,
+      })
+  }
+  return [...left.values()]
+}
+
+/** Seed that was carried into this season and never written down as a lot. */
+async function unwrittenSeed({ db, seasonId }: Place): Promise<{ name: string; pounds: number }[]> {
+  const rows = await db
+    .selectFrom('carried_seed')
+    .innerJoin('variety', 'variety.id', 'carried_seed.varietyId')
+    .leftJoin('lot', 'lot.carriedSeedId', 'carried_seed.id')
+    .where('carried_seed.seasonId', '=', seasonId)
+    .where('lot.id', 'is', null)
+    .select(['variety.name as variety', 'carried_seed.lot', 'carried_seed.pounds'])
+    .orderBy('carried_seed.id')
+    .execute()
+  return rows.map(({ variety, lot, pounds }) => ({ name: lot === null ? variety : `${variety}, lot ${lot}`, pounds }))
+}
+
+/**
+ * Closes the season and begins the next; one undo step, so that it can be taken back until a plan of the new season is
+ * made. @returns the new season's crop year
+ */
+export async function rollNow(engine: Engine, given: readonly { fieldId: number; crop: string }[]): Promise<number> {
+  const farm = farmOf(engine)
+  const { db, connection, seasonId } = farm
+  const season = await gather(db, seasonId)
+  if (season.season >= lastYear) throw new ProblemError([noNext])
+  const { fields, left } = await rollLook(farm)
+  const said = new Map(given.map(({ fieldId, crop }) => [fieldId, crop]))
+  const unknown = given.find(({ fieldId }) => !fields.some((field) => field.fieldId === fieldId))
+  if (unknown) throw new ProblemError([notHere])
+  const crops = new Map(
+    fields.flatMap(({ fieldId, field, crop, from }) => {
+      // What was planted is not disputed; what the plan proposed is, and what nobody knows is left unknown.
+      const grown = from === 'a planting' || from === 'its history' ? crop : said.get(fieldId)
+      return grown === undefined || grown === null ? [] : [[field, grown] as const]
+    }),
+  )
+  const carried = left.map(({ variety, lot, pounds }) => ({ variety, lot, pounds, mustUse: false, isOwnGrown: false }))
+  const next = rollSeason(season, crops, carried)
+  const ground = await groundIds(db, seasonId)
+  stopSolving(engine)
+  stopWork(engine)
+  connection.exec('BEGIN IMMEDIATE')
+  try {
+    beginUndoStep(connection, `Begin season ${next.season}`)
+    closeSeason(connection, seasonId)
+    const nextId = storeNextSeason(connection, next, ground)
+    for (const { name, history } of season.fields) {
+      const crop = crops.get(name)
+      if (crop === undefined || historyHas(history, season.season, crop)) continue
+      connection
+        .prepare('INSERT INTO crop_history (fieldId, year, crop) VALUES (?, ?, ?)')
+        .run(ground.get(name), season.season, crop)
+    }
+    const link = connection.prepare(
+      'UPDATE carried_seed SET fromLotId = ? WHERE seasonId = ? AND lot = ? AND varietyId = (SELECT id FROM variety WHERE seasonId = ? AND name = ?)',
+    )
+    for (const { lotId, lot, variety } of left) link.run(lotId, nextId, lot, nextId, variety)
+    endUndoStep(connection)
+    connection.exec('COMMIT')
+    engine.farm = atSeason(farm, nextId)
+  } catch (error) {
+    if (connection.inTransaction) connection.exec('ROLLBACK')
+    throw error
+  }
+  return next.season
+}
+
+/** Goes to another season of the farm: the open one, or one that is over, to read in it. */
+export async function goToSeason(engine: Engine, id: number): Promise<void> {
+  const farm = farmOf(engine)
+  if (farm.seasonId === id) return
+  if (!(await listSeasons(farm.db)).some((season) => season.id === id)) throw new ProblemError([noSeason])
+  stopSolving(engine)
+  stopWork(engine)
+  engine.farm = atSeason(farm, id)
+}
+
+/** Before a step is taken back: a season that was planned in is not undone by a key pressed too often. */
+export function requireNoPlan({ connection, seasonId }: Pick<OpenFarm, 'connection' | 'seasonId'>): void {
+  if (wouldUnroll(connection) && hasPlan(connection, seasonId)) throw new ProblemError([isPlanned])
+}
+
+/** After a step was taken back or done again: the season that is open now. */
+export function settleSeason(engine: Engine): void {
+  const farm = farmOf(engine)
+  const open = openSeasonId(farm.connection)
+  if (open !== farm.seasonId || farm.isReadOnly) {
+    stopSolving(engine)
+    stopWork(engine)
+    engine.farm = atSeason(farm, open)
+  }
+}
+
+/** Every season's figures, newest first. */
+export async function seasonsNow({ db }: Pick<OpenFarm, 'db'>): Promise<SeasonRow[]> {
+  const rows: SeasonRow[] = []
+  for (const season of await listSeasons(db)) {
+    const place = { db, seasonId: season.id }
+    const { fields } = await harvestNow(place)
+    const loads = await listLoads(db, season.id)
+    const hauled = harvestByField(fields, loads).filter((field) => field.loads > 0)
+    const sum = <Thing>(things: readonly Thing[], of: (thing: Thing) => number) =>
+      things.reduce((total, thing) => total + of(thing), 0)
+    const tons = sum(hauled, (field) => field.tons)
+    const acresHauled = sum(hauled, ({ acresCounted }) => acresCounted)
+    const totals = (await latestPlan(db, season.id))?.plan?.totals
+    const valued = loads.filter(({ valueCents }) => valueCents !== null)
+    rows.push({
+      ...season,
+      fields: fields.length,
+      acres: sum(fields, ({ acres }) => acres),
+      plantedAcres: sum(fields, ({ plantedAcres }) => plantedAcres),
+      varieties: new Set(fields.flatMap(({ varieties }) => varieties)).size,
+      tons: loads.length > 0 ? tons : null,
+      tonsPerAcre: acresHauled > 0 ? tons / acresHauled : null,
+      valueCents: valued.length > 0 ? sum(valued, ({ valueCents }) => valueCents ?? 0) : null,
+      planCentsPerAcre: totals && totals.acres > 0 ? totals.costCents / totals.acres : null,
+      seedCents: sum(await readOrders(db, season.id), (order) => sumsOf(order).cents),
+    })
+  }
+  return rows
+}
+
+const noNext = {
+  code: 'bad-value' as const,
+  what: `No season after ${lastYear} can be begun.`,
+  remedy: 'Look at the crop year of this season.',
+}
+
+const notHere = {
+  code: 'unknown-name' as const,
+  what: 'A field that is not in this season was told of.',
+  remedy: 'Look at the list again; the field may have been removed.',
+}
+
+const noSeason = {
+  code: 'unknown-name' as const,
+  what: 'That season is not in this farm.',
+  remedy: 'Look at the list again; it may have been taken back.',
+}
+
+const isPlanned = {
+  code: 'in-use' as const,
+  what: 'The step before is the beginning of this season, and the season has a plan by now: it is not taken back.',
+  remedy: 'Go on in this season; the one before can be read at the top of the window.',
+}

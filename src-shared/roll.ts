@@ -1,0 +1,115 @@
+/**
+ * The next season from the last: ground, varieties, dealers, windows, machines, measures, threats, rules and the farm's rows
+ * of the book stay; every field's history goes on by what grew; quotes are over, and what was held for one year's plan is
+ * left behind. Nothing is learned by itself. Pure; used by the window's roll-over and the command line.
+ */
+import * as v from 'valibot'
+import { isPeanut, type Field } from './field.ts'
+import { nameText } from './primitive.ts'
+import type { Season } from './season.ts'
+import type { Carried } from './variety.ts'
+
+/** What grew in a field, as it goes into its history. */
+export const cropText = nameText
+
+/** What a crop that was planted with the farm's seed is called in a history. */
+export const peanut = 'peanut'
+
+/** The last crop year that a season can have. */
+export const lastYear = 2200
+
+/**
+ * @param crops field → what grew there in the season that ends; a field that is left out is unknown for that year
+ * @param carried seed that is left
+ */
+export function rollSeason(season: Season, crops: ReadonlyMap<string, string>, carried: readonly Carried[]): Season {
+  const { plan: _plan, happened: _happened, ...kept } = season
+  return {
+    ...kept,
+    season: season.season + 1,
+    fields: season.fields.map((field) => ({
+      ...field,
+      history: grownOn(field.history, season.season, crops.get(field.name)),
+    })),
+    quotes: [],
+    carried: [...carried],
+    locks: [],
+    exclusions: [],
+  }
+}
+
+/** A crop that stands there already is not written twice: two crops in one year are usual, the same twice is not. */
+function grownOn(history: Field['history'], year: number, crop: string | undefined): Field['history'] {
+  if (crop === undefined || historyHas(history, year, crop)) return history
+  return [{ season: year, crop }, ...history]
+}
+
+export function historyHas(history: Field['history'], year: number, crop: string): boolean {
+  const isSame = (other: string) =>
+    isPeanut(crop) ? isPeanut(other) : other.trim().toLowerCase() === crop.trim().toLowerCase()
+  return history.some((entry) => entry.season === year && isSame(entry.crop))
+}
+
+/** How it is known what grew in a field. */
+export type GrownFrom = 'a planting' | 'its history' | 'the plan' | null
+
+/** A field at the end of its season. */
+export interface RollField {
+  fieldId: number
+  field: string
+  acres: number
+  /** What grew there, as far as the records say; null: it is asked. */
+  crop: string | null
+  /** `the plan` is a proposal: no planting was written down in the whole season. */
+  from: GrownFrom
+}
+
+/** Seed that is left of a lot. */
+export interface LeftLot {
+  lotId: number
+  variety: string
+  /** How the lot is told from others. */
+  lot: string
+  pounds: number
+  isTreated: boolean
+}
+
+export interface RollLook {
+  year: number
+  fields: RollField[]
+  left: LeftLot[]
+  /** Counted: what the next season begins without. */
+  behind: { quotes: number; locks: number; drafts: number; orders: number }
+  /** What a person may want to see to first. */
+  heeds: string[]
+}
+
+export const rollSchema = v.strictObject({
+  /** What grew in the fields that the records do not tell of; one left out is unknown for the year. */
+  crops: v.pipe(
+    v.array(v.strictObject({ fieldId: v.pipe(v.number(), v.integer(), v.minValue(1)), crop: cropText })),
+    v.maxLength(100_000),
+  ),
+})
+
+/** One season of the farm, as the list and the comparison have it. */
+export interface SeasonRow {
+  id: number
+  year: number
+  isOpen: boolean
+  fields: number
+  /** [acre] of the fields, and of finished plantings. */
+  acres: number
+  plantedAcres: number
+  varieties: number
+  /** [ton] net of its loads; null without loads. */
+  tons: number | null
+  /** [ton/acre] of the ground hauled from. */
+  tonsPerAcre: number | null
+  /** [cent] of the loads that have a value; null where none has. */
+  valueCents: number | null
+  /** [cent/acre] all counted, by the plan that was in hand; null without one. */
+  planCentsPerAcre: number | null
+  /** [cent] of seed on order. */
+  seedCents: number
+}

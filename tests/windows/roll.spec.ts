@@ -1,0 +1,104 @@
+/** From one season to the next in the window: what grew is said, the next begun, the old one read, and the way back. */
+import { readFileSync } from 'node:fs'
+import type { Page } from '@playwright/test'
+import { faultsOf } from './axe.ts'
+import { expect, test } from './fixtures.ts'
+import { press, tabTo } from './winter-farm.ts'
+
+test.setTimeout(120_000)
+
+const go = (page: Page, stage: string) => page.evaluate((hash) => void (location.hash = hash), stage)
+const rail = (page: Page, stage: RegExp) =>
+  page.getByRole('navigation', { name: 'Stages of the year' }).getByRole('link', { name: stage })
+
+async function calm(page: Page, where: string) {
+  for (const colorScheme of ['light', 'dark'] as const) {
+    await page.emulateMedia({ colorScheme })
+    expect(await faultsOf(page), `${where}, ${colorScheme}`).toEqual([])
+  }
+  await page.emulateMedia({ colorScheme: 'light' })
+  const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
+  expect(over, where).toBeLessThanOrEqual(0)
+  // look: where
+}
+
+async function planned(page: Page, address: string) {
+  await page.clock.setFixedTime(new Date('2027-01-20T10:00:00'))
+  await page.goto(address)
+  await page.getByRole('button', { name: 'Open the demo farm' }).click()
+  await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible({ timeout: 90_000 })
+  await page.clock.setFixedTime(new Date('2027-11-10T10:00:00'))
+  await page.reload()
+  await go(page, 'next')
+}
+
+test('the next season by mouse; the old one read on every page, and gone back to', async ({ page, standwell }) => {
+  const main = page.getByRole('main')
+  await planned(page, standwell.address)
+  await expect(main.getByRole('heading', { name: 'Begin season 2028 from 2027' })).toBeVisible()
+  const sandy = page.getByLabel('What grew in Big Sandy')
+  // Nothing was written down as planted: the plan is proposed, and asked about.
+  await expect(sandy).toHaveValue('peanut')
+  await sandy.fill('cotton')
+  await page.getByLabel('What grew in Alder Forty').fill('')
+  await expect(main.getByText('1 field stays unknown for 2027.')).toBeVisible()
+  await calm(page, 'next season')
+  const [file] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Write season 2027 to a file' }).click(),
+  ])
+  expect(file.suggestedFilename()).toBe('Halfmoon Branch Farm 2027.season.json')
+  expect(JSON.parse(readFileSync(await file.path(), 'utf8'))).toMatchObject({ season: 2027, happened: { loads: [] } })
+
+  await page.getByRole('button', { name: 'Begin season 2028' }).click()
+  await expect(page.getByRole('banner')).toContainText('2028')
+  await expect(page.getByRole('row', { name: /^Big Sandy/ })).toContainText('’27 cotton; ’26')
+  await expect(page.getByRole('row', { name: /^Camp House/ })).toContainText('’27 peanut; ’26')
+  await expect(page.getByRole('row', { name: /^Alder Forty/ })).not.toContainText('’27')
+  await expect(rail(page, /^Quotes/)).toContainText('none yet')
+  await expect(rail(page, /^Plan(?!ting)/)).toContainText('no plan yet')
+  await go(page, 'next')
+  await expect(page.getByRole('region', { name: 'Seasons side by side' }).getByRole('row')).toHaveCount(3)
+
+  await page.getByLabel('Season', { exact: true }).selectOption({ label: '2027, to read' })
+  await expect(page.getByRole('banner')).toContainText('it is read, not changed')
+  for (const stage of ['fields', 'varieties', 'quotes', 'rules', 'plan', 'orders', 'deliveries', 'rates', 'planting']) {
+    await go(page, stage)
+    await expect(main.getByRole('heading', { level: 1 })).toBeVisible()
+    await expect(main.getByRole('alert')).toHaveCount(0)
+  }
+  await go(page, 'fields')
+  const acres = page
+    .getByRole('row', { name: /^Big Sandy/ })
+    .getByRole('gridcell')
+    .first()
+  await acres.click()
+  await page.keyboard.type('1')
+  await expect(page.getByRole('textbox', { name: /Planted/ })).toHaveCount(0)
+  await expect(page.getByRole('button', { name: 'Bring in a file' })).toHaveCount(0)
+  await calm(page, 'fields, to read')
+  await go(page, 'plan')
+  await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible()
+  await calm(page, 'plan, to read')
+  // What is changed beside a grid is refused in words.
+  await go(page, 'orders')
+  await page.getByRole('button', { name: 'Make the orders' }).click()
+  await expect(main.getByText(/This season is over/).first()).toBeVisible()
+  await page.getByRole('button', { name: 'Go to season 2028' }).click()
+  await expect(page.getByRole('button', { name: /^Undo: begin season 2028/ })).toBeVisible()
+})
+
+test('by keys alone, and taken back', async ({ page, standwell }) => {
+  await planned(page, standwell.address)
+  await tabTo(page, 'What grew in Big Sandy')
+  await page.keyboard.press('Control+a')
+  await page.keyboard.type('corn')
+  await press(page, 'Begin season 2028')
+  await expect(page.getByRole('row', { name: /^Big Sandy/ })).toContainText('’27 corn')
+  await page.keyboard.press('Control+z')
+  await expect(page.getByRole('banner')).toContainText('Season 2027')
+  await expect(page.getByRole('row', { name: /^Big Sandy/ })).not.toContainText('’27 corn')
+  await page.keyboard.press('Control+y')
+  await expect(page.getByRole('row', { name: /^Big Sandy/ })).toContainText('’27 corn')
+  await expect(page.getByLabel('Season', { exact: true })).toBeVisible()
+})
