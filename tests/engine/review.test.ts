@@ -1,5 +1,6 @@
 /** The season review and its lessons on a real farm file: from an empty season to one that was harvested. */
 import { expect, test } from 'vitest'
+import { fallCommand } from '../../src-main/engine/cli-fall.ts'
 import { lessonKinds } from '../../src-shared/review/lesson.ts'
 import { reviewTables } from '../../src-shared/review/review-table.ts'
 import { pick } from '../shared/demo-farm.ts'
@@ -195,4 +196,43 @@ test('files: a workbook of all tables, and a table as CSV with unrounded numbers
   const { rows, total } = (await must('review.now', {})).money.field
   expect(lines).toHaveLength(rows.length + 2)
   expect(lines.at(-1)!.split(',')).toContain(String(total.costCents / 100))
+})
+
+test('lessons of a season that is over go into the open one, whichever of the two is at hand', async () => {
+  const { must, call } = await harvestedFarm()
+  const [first, second] = (await must('lesson.list', {})).open.filter(({ kind }) => kind === 'seed' || kind === 'price')
+  await must('season.roll', { crops: [] })
+  const { seasons } = await must('farm.current', {}).then((farm) => farm!)
+  const old = pick(seasons, ({ isOpen }) => !isOpen)
+  const now = await must('lesson.list', { seasonId: old.id })
+  expect(now).toMatchObject({ from: 2027, into: 2028 })
+  expect(now.open.map(({ key }) => key)).toEqual(expect.arrayContaining([first!.key, second!.key]))
+  await must('lesson.take', { seasonId: old.id, key: first!.key })
+  // While the old season is read: what is written goes into the open one all the same.
+  await must('season.open', { id: old.id })
+  const before = await must('review.now', {})
+  await must('lesson.take', { key: second!.key })
+  expect(await must('review.now', {})).toEqual(before)
+  expect((await must('lesson.list', {})).said.map(({ key }) => key)).toEqual([first!.key, second!.key])
+  const refused = await call('book.set', { key: 'price/peanuts', value: 1 })
+  expect(refused).toMatchObject({ ok: false, problems: [{ code: 'closed-season' }] })
+})
+
+test('the review on the command line: tables, one table as CSV, or all of it as data', async () => {
+  const { engine, must } = await harvestedFarm()
+  const review = await must('review.now', {})
+  const { path } = engine.farm!
+  engine.farm!.close()
+  const run = async (options: { json?: boolean; csv?: boolean }) => {
+    const done = await fallCommand('review', path, { json: false, csv: false, ...options })
+    if (!done.ok) throw new Error(JSON.stringify(done.problems))
+    return done.value
+  }
+  expect(JSON.parse(await run({ json: true }))).toEqual(JSON.parse(JSON.stringify(review)))
+  expect((await run({ csv: true })).split('\r\n')[0]).toContain('Field,Acres')
+  const text = await run({})
+  for (const words of ['Planned', 'paid, credits taken off', 'By field', 'By lot', 'Left an acre']) {
+    expect(text).toContain(words)
+  }
+  expect(await fallCommand('review', `${path}.none`, { json: false, csv: false })).toMatchObject({ ok: false })
 })

@@ -55,6 +55,31 @@ describe('in any season', () => {
     )
   })
 
+  it('costs an acre and a ton are those of a tally made by hand: entries of money over the acres that were planted', () => {
+    fc.assert(
+      fc.property(seeds, (seed) => {
+        const record = randomRecord(seed)
+        const acres = new Map(
+          record.season.fields.map((field) => {
+            const own = record.plantings.filter((each) => each.isFinished && each.field === field.name)
+            return [field.name, Math.min(field.acres, total(own.map((each) => each.acres ?? 0)))]
+          }),
+        )
+        const all = total([...acres.values()])
+        const entries = record.costs.filter(({ kind }) => kind === 'other')
+        const { total: farm } = reviewOf(reckon(record)).money.field
+        const tally = total(
+          entries.map(({ cents, perAcre, field }) => {
+            return perAcre ? cents * (field === undefined ? all : (acres.get(field) ?? 0)) : cents
+          }),
+        )
+        expect(Math.abs(farm.costs.other - tally)).toBeLessThanOrEqual(entries.length)
+        expect(farm.acres).toBeCloseTo(all, 1)
+      }),
+      { numRuns: 200 },
+    )
+  })
+
   it('no acre is counted twice, and none beyond what the field has', () => {
     fc.assert(
       fc.property(seeds, (seed) => {
