@@ -44,7 +44,11 @@ const counted: readonly Counted[] = [
   { of: (season) => season.dealers, title: named, noun: ['dealer', 'dealers'] },
   { of: (season) => season.carried, title: titled('variety', 'lot'), noun: ['lot on hand', 'lots on hand'] },
   { of: (season) => season.rules, title: titled('rule', 'subject'), noun: ['house rule', 'house rules'] },
-  { of: (season) => season.assumptions.filter(bearsOnPlan), title: titled('key'), noun: ['row of the book', 'rows of the book'] },
+  {
+    of: (season) => season.assumptions.filter(bearsOnPlan),
+    title: titled('key'),
+    noun: ['row of the book', 'rows of the book'],
+  },
   { of: (season) => season.locks, title: titled('field'), noun: ['lock', 'locks'] },
   {
     of: (season) => season.exclusions,

@@ -6,6 +6,7 @@
 import * as v from 'valibot'
 import { isPeanut, type Field } from './field.ts'
 import { nameText } from './primitive.ts'
+import type { Problem } from './problem.ts'
 import type { Season } from './season.ts'
 import type { Carried } from './variety.ts'
 
@@ -72,6 +73,33 @@ export interface LeftLot {
   lot: string
   pounds: number
   isTreated: boolean
+  /** Carried into this season already as of the farm's own growing. */
+  isOwnGrown: boolean
+}
+
+/** Field → what grew there. What was planted is not disputed; what a plan proposes counts only where a person says so. */
+export function cropsOf<Field extends Pick<RollField, 'field' | 'crop' | 'from'>>(
+  fields: readonly Field[],
+  said: (field: Field) => string | undefined,
+): Map<string, string> {
+  return new Map(
+    fields.flatMap((field) => {
+      const isKnown = field.from === 'a planting' || field.from === 'its history'
+      const grown = isKnown ? field.crop : said(field)
+      return grown === undefined || grown === null ? [] : [[field.field, grown] as const]
+    }),
+  )
+}
+
+/** Seed that is left, as the next season has it on hand: nothing is known of its germination before a new test. */
+export function carriedOf(left: readonly LeftLot[]): Carried[] {
+  return left.map(({ variety, lot, pounds, isOwnGrown }) => ({ variety, lot, pounds, mustUse: false, isOwnGrown }))
+}
+
+export const noNext: Problem = {
+  code: 'bad-value',
+  what: `No season after ${lastYear} can be begun.`,
+  remedy: 'Look at the crop year of this season.',
 }
 
 export interface RollLook {

@@ -1,22 +1,116 @@
-/** The commands of fall on a farm file. */
-import type { FallVerb } from '../../src-shared/fall-verb.ts'
-import type { Result } from '../../src-shared/problem.ts'
-import { asJson, onFarm } from './cli-farm.ts'
-import { reviewText } from './export/review-text.ts'
+/** The commands of fall: the next season from a season file or a farm file, and a season as one file. Nothing is changed. */
+import { basename } from 'node:path'
+import * as v from 'valibot'
+import type { FallVerb } from '../../src-shared/fall-verbs.ts'
+import { fail, ok, type Problem, type Result } from '../../src-shared/problem.ts'
+import { problemsFrom } from '../../src-shared/read-file.ts'
+import { carriedOf, cropsOf, cropText, lastYear, noNext, peanut, rollSeason } from '../../src-shared/roll.ts'
+import { readSeason, type Season } from '../../src-shared/season.ts'
+import type { Carried } from '../../src-shared/variety.ts'
+import { goTo, Refused, withFarm, type Must } from './cli-farm.ts'
+import { farmEnding } from './farm-file.ts'
 
 export interface FallOptions {
-  json: boolean
-  csv: boolean
+  /** Path of a plan written before, for `roll` of a season file. */
+  plan?: string | undefined
+  /** As FIELD=CROP. */
+  grew?: string[] | undefined
+  season?: string | undefined
+  readFile: (path: string) => Result<unknown>
 }
 
-/** What is printed, or what is wrong. */
-export async function fallCommand(_verb: FallVerb, path: string, options: FallOptions): Promise<Result<string>> {
-  return onFarm(path, async (must) => {
-    if (options.csv) {
-      const { base64 } = await must('review.file', { as: 'csv', table: 'by field' })
-      return Buffer.from(base64, 'base64').toString('utf8')
+/** What is printed or written, or what is wrong. */
+export async function fallCommand(verb: FallVerb, path: string, options: FallOptions): Promise<Result<string>> {
+  const isFarm = verb === 'archive' || path.endsWith(farmEnding)
+  const done = isFarm ? await withFarm(path, (must) => ofFarm(verb, must, options)) : ofFile(path, options)
+  return done.ok ? ok(`${JSON.stringify(done.value, null, 2)}\n`) : done
+}
+
+async function ofFarm(verb: FallVerb, must: Must, options: FallOptions): Promise<unknown> {
+  if (options.plan !== undefined) throw new Refused([planOfFile])
+  await goTo(must, options.season)
+  const { name, base64 } = await must('season.archive', {})
+  const archive = JSON.parse(Buffer.from(base64, 'base64').toString('utf8')) as unknown
+  if (verb === 'archive') return archive
+  const season = valueOf(readSeason(archive, name))
+  const { fields, left } = await must('season.look', {})
+  const said = saidOf(options, new Set(fields.map(({ field }) => field)))
+  return nextSeason(
+    season,
+    cropsOf(fields, (field) => said.get(field.field)),
+    carriedOf(left),
+  )
+}
+
+function ofFile(path: string, options: FallOptions): Result<unknown> {
+  try {
+    return ok(rolledFile(path, options))
+  } catch (error) {
+    if (error instanceof Refused) return fail(...error.problems)
+    throw error
+  }
+}
+
+function valueOf<Value>(result: Result<Value>): Value {
+  if (result.ok) return result.value
+  throw new Refused(result.problems)
+}
+
+function nextSeason(season: Season, crops: ReadonlyMap<string, string>, carried: readonly Carried[]): Season {
+  if (season.season >= lastYear) throw new Refused([noNext])
+  return rollSeason(season, crops, carried)
+}
+
+/** A season file knows nothing of what was planted or is left: a plan may say the one, nobody the other. */
+function rolledFile(path: string, options: FallOptions) {
+  const season = valueOf(readSeason(valueOf(options.readFile(path)), basename(path)))
+  const names = new Set(season.fields.map(({ name }) => name))
+  const planted = options.plan === undefined ? [] : plantedIn(options.plan, options, names)
+  return nextSeason(
+    season,
+    new Map([...planted.map((field) => [field, peanut] as const), ...saidOf(options, names)]),
+    [],
+  )
+}
+
+const planFile = v.object({ plan: v.object({ blocks: v.array(v.object({ field: v.string() })) }, 'must be a plan') })
+
+function plantedIn(path: string, { readFile }: FallOptions, names: ReadonlySet<string>): string[] {
+  const raw = valueOf(readFile(path))
+  const parsed = v.safeParse(planFile, raw)
+  if (!parsed.success) throw new Refused(problemsFrom(parsed.issues, raw, basename(path)))
+  const fields = [...new Set(parsed.output.plan.blocks.map(({ field }) => field))]
+  const unknown = fields.filter((field) => !names.has(field))
+  if (unknown.length > 0) throw new Refused(unknown.map((field) => noField(field, basename(path))))
+  return fields
+}
+
+function saidOf({ grew = [] }: FallOptions, names: ReadonlySet<string>): Map<string, string> {
+  const said = new Map<string, string>()
+  for (const text of grew) {
+    const at = text.indexOf('=')
+    const [field, crop] = [text.slice(0, at).trim(), text.slice(at + 1).trim()]
+    if (at < 0 || !v.is(cropText, crop)) {
+      const what = `--grew must be a field and a crop, as "Hill=cotton", not "${text}".`
+      throw new Refused([{ code: 'bad-value', what, remedy: 'Correct the option.' }])
     }
-    const review = await must('review.now', {})
-    return options.json ? asJson(review) : reviewText(review)
-  })
+    if (!names.has(field)) throw new Refused([noField(field)])
+    said.set(field, crop)
+  }
+  return said
+}
+
+function noField(name: string, file?: string): Problem {
+  return {
+    code: 'unknown-name',
+    what: `The season has no field ${name}.`,
+    where: { name, ...(file === undefined ? {} : { file }) },
+    remedy: 'Correct the name; capitals count.',
+  }
+}
+
+const planOfFile: Problem = {
+  code: 'bad-value',
+  what: 'A farm file knows what was planted: --plan is for a season file.',
+  remedy: 'Leave --plan out, and say what else grew with --grew.',
 }

@@ -1,4 +1,7 @@
-/** A command on a farm file: opened, asked through the engine's one door, and closed again whatever happens. */
+/**
+ * A command’s way to a farm file: opened, asked through the engine’s one door, closed again whatever happens. Commands that
+ * need the database go this way only: the bundle then has the engine in one piece.
+ */
 import { resolve } from 'node:path'
 import type { CallName, GivenInput, Output, Reply } from '../../src-shared/api.ts'
 import { fail, ok, type Problem, type Result } from '../../src-shared/problem.ts'
@@ -6,9 +9,10 @@ import { createEngine } from './engine.ts'
 import { openFarm } from './farm-file.ts'
 import { createServer } from './serve.ts'
 
-/** A call that must succeed: what is refused is thrown as `Refused`. */
+/** The value of a call; its problems end the command. */
 export type Must = <Name extends CallName>(name: Name, input: GivenInput<Name>) => Promise<Output<Name>>
 
+/** Ends a command with what is wrong. */
 export class Refused extends Error {
   readonly problems: Problem[]
   constructor(problems: Problem[]) {
@@ -17,10 +21,7 @@ export class Refused extends Error {
   }
 }
 
-export const asJson = (value: unknown) => `${JSON.stringify(value, null, 2)}\n`
-
-/** @returns what is printed, or what is wrong */
-export async function onFarm(path: string, work: (must: Must) => Promise<string>): Promise<Result<string>> {
+export async function withFarm<T>(path: string, work: (must: Must) => Promise<T>): Promise<Result<T>> {
   const opened = openFarm(resolve(path))
   if (!opened.ok) return opened
   const engine = createEngine({
@@ -43,4 +44,16 @@ export async function onFarm(path: string, work: (must: Must) => Promise<string>
   } finally {
     await server.close()
   }
+}
+
+/** Goes to a season of the farm. @param year of the one that is wanted; absent: the open one */
+export async function goTo(must: Must, year: string | undefined): Promise<void> {
+  if (year === undefined) return
+  const seasons = (await must('farm.current', {}))?.seasons ?? []
+  const season = seasons.find((each) => String(each.year) === year)
+  if (season === undefined) {
+    const remedy = `It has ${seasons.map((each) => each.year).join(', ')}.`
+    throw new Refused([{ code: 'unknown-name', what: `The farm has no season ${year}.`, remedy }])
+  }
+  await must('season.open', { id: season.id })
 }

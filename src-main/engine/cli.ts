@@ -8,7 +8,7 @@ import { parseArgs } from 'node:util'
 import { toJsonSchema } from '@valibot/to-json-schema'
 import * as v from 'valibot'
 import { deliveryFileSchema, isSpringVerb } from '../../src-shared/delivery-file.ts'
-import { isFallVerb } from '../../src-shared/fall-verb.ts'
+import { isFallVerb } from '../../src-shared/fall-verbs.ts'
 import { sumsOf } from '../../src-shared/order.ts'
 import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
 import { readPlanFile } from '../../src-shared/plan-file.ts'
@@ -31,7 +31,9 @@ standwell orders FILE.season.json [--plan plan.json] [--today 2027-01-20] [--gap
 standwell receive FARM.farm DELIVERY.json [--today 2027-04-20] [--json]
 standwell rates FARM.farm [--today 2027-04-20] [--json | --csv]
 standwell trace FARM.farm [--lot NUMBER | --field NAME] [--json]
-standwell review FARM.farm [--json | --csv]
+standwell roll FILE.season.json|FARM.farm [--plan plan.json] [--grew FIELD=CROP]... [--out next.season.json]
+standwell archive FARM.farm [--season 2027] [--out FILE.season.json]
+standwell review FARM.farm [--season 2027] [--json | --csv]
 standwell schema season|problem|delivery
 
 plan    the season's cheapest plan: orders and fields
@@ -40,7 +42,9 @@ orders  one order for each dealer, of the season's cheapest plan or of a plan wr
 receive writes a load with its lots and tags into a farm file, and says what is owed
 rates   the rates of the lots on hand beside those planned, and what is short or left
 trace   which lot went into which field, and which field had which lot
-review  the season from plan to settlement: what each field, variety, dealer and lot cost and brought
+roll    the next season from this one: histories moved on, quotes cleared; the file given is not changed
+archive a season with all that happened in it, as one file that plan reads
+review  what a season cost and brought, by field, variety, dealer and lot, against its plan
 schema  the JSON Schema of what plan, solve and receive read
 
 --gap   stop when proven within this share of the least cost; 0 for the very best
@@ -50,6 +54,8 @@ schema  the JSON Schema of what plan, solve and receive read
 --csv   print the orders as one table for a spreadsheet
 --plan  take the orders from this plan of the same season instead of working one out
 --today the day it is taken to be: quotes that ended before it are left out, nothing is dated after it
+--grew  what grew in a field of the season that ends; peanut where --plan or the farm’s plantings say so
+--season which season of the farm; without it the open one
 --lot   only lots of this number; --field only this field
 
 Exit code: 0 a plan · 1 nothing fits, or nothing found in time · 2 something is wrong with the input
@@ -71,6 +77,8 @@ async function main(args: string[]): Promise<number> {
         today: { type: 'string' },
         lot: { type: 'string' },
         field: { type: 'string' },
+        grew: { type: 'string', multiple: true },
+        season: { type: 'string' },
         json: { type: 'boolean', default: false },
         csv: { type: 'boolean', default: false },
         help: { type: 'boolean', short: 'h', default: false },
@@ -101,13 +109,43 @@ async function main(args: string[]): Promise<number> {
   }
   if (isFallVerb(verb) && subject !== undefined && extra.length === 0) {
     const { fallCommand } = await import('./cli-fall.ts')
-    const done = await fallCommand(verb, subject, values)
-    if (done.ok) process.stdout.write(done.value)
-    else tellProblems(done.problems, values.json)
-    return done.ok ? 0 : 2
+    const done = await fallCommand(verb, subject, { ...values, readFile: readJsonFile })
+    return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
+  }
+  if (verb === 'review' && subject !== undefined && extra.length === 0) {
+    const { reviewCommand } = await import('./cli-review.ts')
+    const done = await reviewCommand(subject, values)
+    return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
   }
   process.stderr.write(usage)
   return 2
+}
+
+function refuse(problems: readonly Problem[], json: boolean): number {
+  tellProblems(problems, json)
+  return 2
+}
+
+/** To the file that was named, or to be read on. */
+function writeOut(text: string, { out, json }: { out?: string; json: boolean }): number {
+  if (out === undefined) process.stdout.write(text)
+  else {
+    try {
+      writeFileSync(out, text)
+    } catch (error) {
+      return refuse([notWritten('It', out, error)], json)
+    }
+  }
+  return 0
+}
+
+function notWritten(what: string, path: string, error: unknown): Problem {
+  return {
+    code: 'bad-file',
+    what: `${what} could not be written: ${(error as NodeJS.ErrnoException).code ?? 'unknown reason'}.`,
+    where: { file: basename(path) },
+    remedy: 'Choose another place for it.',
+  }
 }
 
 async function printOrders(
@@ -246,18 +284,7 @@ function report(result: Result<SolvedPlan>, values: { out?: string; json: boolea
     try {
       writeFileSync(values.out, text)
     } catch (error) {
-      tellProblems(
-        [
-          {
-            code: 'bad-file',
-            what: `The plan could not be written: ${(error as NodeJS.ErrnoException).code ?? 'unknown reason'}.`,
-            where: { file: basename(values.out) },
-            remedy: 'Choose another place for it.',
-          },
-        ],
-        values.json,
-      )
-      return 2
+      return refuse([notWritten('The plan', values.out, error)], values.json)
     }
   }
   process.stdout.write(values.json ? text : planText(result.value))

@@ -9,8 +9,11 @@ import { sumsOf } from '../../src-shared/order.ts'
 import type { Plan } from '../../src-shared/plan.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
 import {
+  carriedOf,
+  cropsOf,
   historyHas,
   lastYear,
+  noNext,
   peanut,
   rollSeason,
   type LeftLot,
@@ -59,7 +62,7 @@ export async function rollLook(farm: Place): Promise<RollLook> {
       ...(half > 0 ? [`${showCount(half, 'planting is', 'plantings are')} half-finished and tell of no crop.`] : []),
       ...unwritten.map(
         ({ name, pounds }) =>
-          `${name}, ${showWhole(pounds)} lb on hand last winter, has no lot: whether any is left is not known, so it is not taken along.`,
+          `${name}, ${showWhole(pounds)} lb on hand last winter, was never written down as a lot: whether any is left is not known, and it is not taken along.`,
       ),
     ],
   }
@@ -85,20 +88,29 @@ async function grownFields({ db, seasonId }: Place, year: number, plan: Plan | n
 /** Lots on the farm of which seed is left, several parts of one together. */
 async function leftLots({ db, seasonId }: Place): Promise<LeftLot[]> {
   const left = new Map<string, LeftLot>()
+  const own = await db
+    .selectFrom('carried_seed')
+    .where('seasonId', '=', seasonId)
+    .where('isOwnGrown', '=', 1)
+    .select('id')
+    .execute()
+  const ownIds = new Set(own.map(({ id }) => id))
   for (const lot of await readLots(db, seasonId)) {
     const pounds = poundsOnHand(lot)
     if (lot.state !== 'received' || pounds <= leastLeft) continue
     const key = JSON.stringify([lot.variety, lot.name])
     const known = left.get(key)
     if (known) known.pounds += pounds
-    else
+    else {
       left.set(key, {
         lotId: lot.id,
         variety: lot.variety,
         lot: lot.name.slice(0, 80),
         pounds,
         isTreated: lot.isTreated,
+        isOwnGrown: lot.carriedSeedId !== null && ownIds.has(lot.carriedSeedId),
       })
+    }
   }
   return [...left.values()]
 }
@@ -118,27 +130,29 @@ async function unwrittenSeed({ db, seasonId }: Place): Promise<{ name: string; p
 }
 
 /**
+ * The season at hand as it would go on, nothing written.
+ * @param said field's id → what grew there, for fields that the records do not tell of
+ */
+async function nextOf(farm: Place, said: ReadonlyMap<number, string>) {
+  const season = await gather(farm.db, farm.seasonId)
+  if (season.season >= lastYear) throw new ProblemError([noNext])
+  const { fields, left } = await rollLook(farm)
+  for (const fieldId of said.keys()) {
+    if (!fields.some((field) => field.fieldId === fieldId)) throw new ProblemError([notHere])
+  }
+  const crops = cropsOf(fields, ({ fieldId }) => said.get(fieldId))
+  return { season, next: rollSeason(season, crops, carriedOf(left)), crops, left }
+}
+
+/**
  * Closes the season and begins the next; one undo step, so that it can be taken back until a plan of the new season is
  * made. @returns the new season's crop year
  */
 export async function rollNow(engine: Engine, given: readonly { fieldId: number; crop: string }[]): Promise<number> {
   const farm = farmOf(engine)
   const { db, connection, seasonId } = farm
-  const season = await gather(db, seasonId)
-  if (season.season >= lastYear) throw new ProblemError([noNext])
-  const { fields, left } = await rollLook(farm)
   const said = new Map(given.map(({ fieldId, crop }) => [fieldId, crop]))
-  const unknown = given.find(({ fieldId }) => !fields.some((field) => field.fieldId === fieldId))
-  if (unknown) throw new ProblemError([notHere])
-  const crops = new Map(
-    fields.flatMap(({ fieldId, field, crop, from }) => {
-      // What was planted is not disputed; what the plan proposed is, and what nobody knows is left unknown.
-      const grown = from === 'a planting' || from === 'its history' ? crop : said.get(fieldId)
-      return grown === undefined || grown === null ? [] : [[field, grown] as const]
-    }),
-  )
-  const carried = left.map(({ variety, lot, pounds }) => ({ variety, lot, pounds, mustUse: false, isOwnGrown: false }))
-  const next = rollSeason(season, crops, carried)
+  const { season, next, crops, left } = await nextOf(farm, said)
   const ground = await groundIds(db, seasonId)
   stopSolving(engine)
   stopWork(engine)
@@ -222,12 +236,6 @@ export async function seasonsNow({ db }: Pick<OpenFarm, 'db'>): Promise<SeasonRo
     })
   }
   return rows
-}
-
-const noNext = {
-  code: 'bad-value' as const,
-  what: `No season after ${lastYear} can be begun.`,
-  remedy: 'Look at the crop year of this season.',
 }
 
 const notHere = {

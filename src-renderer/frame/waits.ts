@@ -6,7 +6,7 @@ import type { OrdersWaiting } from '../../src-shared/order.ts'
 import type { PlanRecord } from '../../src-shared/plan.ts'
 import type { QuoteRow } from '../../src-shared/quote.ts'
 import { showAcres, showCount } from '../../src-shared/show.ts'
-import type { VarietyRow } from '../../src-shared/variety.ts'
+import type { Carried, VarietyRow } from '../../src-shared/variety.ts'
 import type { StageId } from './stages.ts'
 
 export interface Waiting {
@@ -19,6 +19,7 @@ export interface Known {
   fields?: readonly FieldRow[]
   varieties?: readonly VarietyRow[]
   quotes?: readonly QuoteRow[]
+  carried?: readonly Pick<Carried, 'germination'>[]
   plan?: PlanRecord | null
   orders?: OrdersWaiting
   spring?: SpringWaiting
@@ -35,7 +36,7 @@ export function waits(known: Known): Partial<Record<StageId, Waiting[]>> {
   return {
     fields: known.fields && ofFields(known.fields),
     varieties: known.varieties && ofVarieties(known.varieties.length),
-    quotes: known.quotes && ofQuotes(known.quotes, known.today),
+    quotes: known.quotes && ofQuotes(known.quotes, known.carried ?? [], known.today),
     plan: ofPlan(known),
     orders: ofOrders(known),
     ...(known.spring && ofSpring(known.spring)),
@@ -57,8 +58,15 @@ function ofVarieties(count: number): Waiting[] {
   return count === 0 ? [{ words: 'none yet', heed: true }] : [{ words: showCount(count, 'variety', 'varieties') }]
 }
 
-function ofQuotes(quotes: readonly QuoteRow[], today: Date): Waiting[] {
-  if (quotes.length === 0) return [{ words: 'none yet', heed: true }]
+function ofQuotes(
+  quotes: readonly QuoteRow[],
+  carried: readonly Pick<Carried, 'germination'>[],
+  today: Date,
+): Waiting[] {
+  // Seed from last season: what its tag said then is old.
+  const untested = carried.filter(({ germination }) => germination === undefined).length
+  const tests = untested > 0 ? [{ words: `${showCount(untested, 'lot')} on hand to test`, heed: true }] : []
+  if (quotes.length === 0) return [{ words: 'none yet', heed: true }, ...tests]
   const dealers = new Set(quotes.map((quote) => quote.dealer)).size
   const lines: Waiting[] = [{ words: `${showCount(quotes.length, 'quote')}, ${showCount(dealers, 'dealer')}` }]
   const left = quotes.flatMap(({ orderBy }) => (orderBy ? [daysTo(orderBy, today)] : []))
@@ -67,7 +75,7 @@ function ofQuotes(quotes: readonly QuoteRow[], today: Date): Waiting[] {
   if (over > 0) lines.push({ words: `${showCount(over, 'quote has', 'quotes have')} ended`, heed: true })
   if (next <= soon)
     lines.push({ words: next === 0 ? 'a quote ends today' : `quote ends in ${showCount(next, 'day')}`, heed: true })
-  return lines
+  return [...lines, ...tests]
 }
 
 function daysTo(isoDay: string, today: Date): number {

@@ -1,6 +1,6 @@
 /** The season review and its lessons on a real farm file: from an empty season to one that was harvested. */
 import { expect, test } from 'vitest'
-import { fallCommand } from '../../src-main/engine/cli-fall.ts'
+import { reviewCommand } from '../../src-main/engine/cli-review.ts'
 import { lessonKinds } from '../../src-shared/review/lesson.ts'
 import { reviewTables } from '../../src-shared/review/review-table.ts'
 import { pick } from '../shared/demo-farm.ts'
@@ -224,7 +224,7 @@ test('the review on the command line: tables, one table as CSV, or all of it as 
   const { path } = engine.farm!
   engine.farm!.close()
   const run = async (options: { json?: boolean; csv?: boolean }) => {
-    const done = await fallCommand('review', path, { json: false, csv: false, ...options })
+    const done = await reviewCommand(path, { json: false, csv: false, ...options })
     if (!done.ok) throw new Error(JSON.stringify(done.problems))
     return done.value
   }
@@ -234,5 +234,5 @@ test('the review on the command line: tables, one table as CSV, or all of it as 
   for (const words of ['Planned', 'paid, credits taken off', 'By field', 'By lot', 'Left an acre']) {
     expect(text).toContain(words)
   }
-  expect(await fallCommand('review', `${path}.none`, { json: false, csv: false })).toMatchObject({ ok: false })
+  expect(await reviewCommand(`${path}.none`, { json: false, csv: false })).toMatchObject({ ok: false })
 })

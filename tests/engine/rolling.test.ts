@@ -19,7 +19,14 @@ test('it is known what was planted; the rest is asked; seed left of a lot is cou
     'Long Field': [null, null],
   })
   expect(look.left).toEqual([
-    { lotId: farm.lotId, variety: farm.line.variety, lot: farm.lot.lotNumber, pounds: 300, isTreated: true },
+    {
+      lotId: farm.lotId,
+      variety: farm.line.variety,
+      lot: farm.lot.lotNumber,
+      pounds: 300,
+      isTreated: true,
+      isOwnGrown: false,
+    },
   ])
   expect(look.behind).toMatchObject({ quotes: (await farm.must('quote.list', {})).length, orders: expect.any(Number) })
 })

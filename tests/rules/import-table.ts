@@ -48,11 +48,12 @@ export const tyingFiles = [
   'planning',
   'reasoning',
   // What came against what was ordered; rates of what came on what was planned; entries with their stands; both ways.
+  'cli-fall',
+  'cli-farm',
   'cli-spring',
   'planting-record',
   // All that was written down in a season, put together; its review, and its lessons written where they belong.
-  'cli-farm',
-  'cli-fall',
+  'cli-review',
   'reviewing',
   'review-input',
   'receiving',

@@ -1,8 +1,10 @@
 /** From one season to the next in the window: what grew is said, the next begun, the old one read, and the way back. */
+import { spawnSync } from 'node:child_process'
 import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import type { Page } from '@playwright/test'
 import { faultsOf } from './axe.ts'
-import { expect, test } from './fixtures.ts'
+import { expect, project, test } from './fixtures.ts'
 import { press, tabTo } from './winter-farm.ts'
 
 test.setTimeout(120_000)
@@ -101,4 +103,24 @@ test('by keys alone, and taken back', async ({ page, standwell }) => {
   await page.keyboard.press('Control+y')
   await expect(page.getByRole('row', { name: /^Big Sandy/ })).toContainText('’27 corn')
   await expect(page.getByLabel('Season', { exact: true })).toBeVisible()
+})
+
+test('the commands roll and archive, as they are built', async ({ page, standwell }) => {
+  await planned(page, standwell.address)
+  await page.getByRole('button', { name: 'Close the farm' }).click()
+  await expect(page.getByRole('button', { name: 'Open the demo farm' })).toBeVisible()
+  const { NO_COLOR: _no, FORCE_COLOR: _force, ...env } = process.env
+  const run = (...args: string[]) =>
+    spawnSync(process.execPath, [join(project, 'out/main/cli.js'), ...args], { encoding: 'utf8', env })
+  const farm = join(standwell.home, 'Demo farm.farm')
+  const [archive, next] = [join(standwell.home, 'a.season.json'), join(standwell.home, 'b.season.json')]
+  expect(run('archive', farm, '--out', archive)).toMatchObject({ status: 0, stdout: '', stderr: '' })
+  // An archive is a season file: what follows reads it.
+  const rolled = run('roll', archive, '--grew', 'Big Sandy=cotton')
+  expect([rolled.status, rolled.stderr]).toEqual([0, ''])
+  expect(run('roll', archive, '--grew', 'Big Sandy=cotton', '--out', next)).toMatchObject({ status: 0, stdout: '' })
+  expect(readFileSync(next, 'utf8')).toBe(rolled.stdout)
+  expect(JSON.parse(rolled.stdout)).toMatchObject({ season: 2028, quotes: [] })
+  expect(run('roll', archive, '--grew', 'Nowhere=corn')).toMatchObject({ status: 2, stdout: '' })
+  expect(run('roll', farm, '--out', join(next, 'x')).stderr).toContain('could not be written')
 })

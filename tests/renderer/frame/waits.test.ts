@@ -1,6 +1,7 @@
 /** The rail's quiet words, from rows as the engine gives them. */
 import { expect, test } from 'vitest'
 import type { FieldRow } from '../../../src-shared/field.ts'
+import type { HarvestWaiting } from '../../../src-shared/harvest-total.ts'
 import type { OrdersWaiting } from '../../../src-shared/order.ts'
 import type { PlanRecord } from '../../../src-shared/plan.ts'
 import type { QuoteRow } from '../../../src-shared/quote.ts'
@@ -110,4 +111,26 @@ test('spring waits for what is owed, for tags, for seed and for what was broken 
   })
   expect(words(busy.rates)).toEqual(['2 varieties short'])
   expect(words(busy.planting)).toEqual(['88.4 of 400 acres', '1 half-finished', '1 low stand'])
+})
+
+test('seed on hand that was not tested since last season waits under the quotes', () => {
+  const on = (carried: { germination?: number }[]) =>
+    words(waits({ quotes: [], carried, isSolving: false, today }).quotes)
+  expect(on([{ germination: 0.8 }])).toEqual(['none yet'])
+  expect(on([{ germination: 0.8 }, {}])).toEqual(['none yet', '1 lot on hand to test'])
+})
+
+test('harvest says nothing before there is something to haul or a load', () => {
+  const on = (change: Partial<HarvestWaiting>) => {
+    const none = { planted: 0, withoutLoad: 0, loads: 0, unvalued: 0, heeded: 0 }
+    return words(waits({ harvest: { ...none, ...change }, isSolving: false, today }).harvest)
+  }
+  expect(on({})).toEqual([])
+  expect(on({ planted: 3, withoutLoad: 3 })).toEqual(['3 of 3 planted fields without a load'])
+  expect(on({ planted: 3, withoutLoad: 1, loads: 9, unvalued: 2, heeded: 1 })).toEqual([
+    '9 loads',
+    '1 of 3 planted fields without a load',
+    '2 loads have no value',
+    '1 load to look at',
+  ])
 })

@@ -1,5 +1,5 @@
-/** What the command line can do with a farm file in fall. */
-export const fallVerbs = ['review'] as const
+/** The commands of fall. */
+export const fallVerbs = ['roll', 'archive'] as const
 export type FallVerb = (typeof fallVerbs)[number]
 
 export function isFallVerb(verb: string | undefined): verb is FallVerb {
