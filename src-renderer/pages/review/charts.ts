@@ -3,7 +3,7 @@ import type { Review } from '../../../src-shared/review/review.ts'
 import { walkSteps, type SeedWalk } from '../../../src-shared/review/seed-walk.ts'
 import type { Trouble } from '../../../src-shared/review/trouble.ts'
 import { stepNames } from '../../../src-shared/review/words.ts'
-import { showDollarChange, showDollars } from '../../../src-shared/show.ts'
+import { showCount, showDollarChange, showDollars } from '../../../src-shared/show.ts'
 import type { ChartRow } from '../../charts/chart-row.ts'
 
 /** Hatches of the pictures: what stands, what is dearer, what is cheaper. */
@@ -86,4 +86,55 @@ export function marginRows({ margins }: Review): ChartRow[] {
     mean: { value: spread.mean, low: spread.low, high: spread.high },
     text: `${showDollars(spread.mean)}/ac`,
   }))
+}
+
+/** A picture with all that is said of it, on screen and on paper alike. */
+export interface Picture {
+  rows: ChartRow[]
+  says: string
+  fromZero: boolean
+  legend: [fill: number, says: string][]
+  note?: string
+}
+
+export function waterfallPicture(walk: SeedWalk): Picture {
+  const isCut = waterfallBase(walk) > 0
+  return {
+    rows: waterfallRows(walk),
+    says: waterfallWords(walk),
+    fromZero: !isCut,
+    legend: [
+      [fills.dearer, 'dearer than planned'],
+      [fills.cheaper, 'cheaper'],
+    ],
+    note: isCut ? 'The axis does not begin at nothing.' : undefined,
+  }
+}
+
+/** Null where nobody has said what anything took. */
+export function troublePicture(trouble: readonly Trouble[]): Picture | null {
+  const rows = troubleRows(trouble)
+  if (rows.length === 0) return null
+  return {
+    rows,
+    says: `Loss expected and seen by threat, on the fields that were told of: ${rows.map(({ label, text }) => `${label} ${text}`).join('; ')}.`,
+    fromZero: true,
+    legend: [
+      [fills.whole, 'expected, with the range of its sources'],
+      [fills.dearer, 'seen'],
+    ],
+  }
+}
+
+export function marginPicture(review: Review): Picture {
+  const words = review.margins.varieties.map(
+    ({ variety, spread }) => `${variety} ${showDollars(spread.mean)} on ${showCount(spread.count, 'field')}`,
+  )
+  return {
+    rows: marginRows(review),
+    says: `Left of an acre by variety: ${words.join('; ')}.`,
+    fromZero: false,
+    legend: [],
+    note: 'Circles are fields, the diamond their mean, the line its 95 % interval.',
+  }
 }
