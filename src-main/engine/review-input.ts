@@ -26,7 +26,6 @@ export async function readReviewInput(place: Place): Promise<ReviewInput> {
       return {
         ...{ id, name, variety, dealer, orderLineId, state, packs, pounds, returnedPounds, leftPounds },
         ...{ plantedPounds, germination, germinationFrom, seedsCounted, countFrom, promised, isTreated },
-        tagGermination: lot.tag?.germination ?? null,
         isCarried: lot.carriedSeedId !== null,
       }
     }),

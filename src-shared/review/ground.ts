@@ -3,7 +3,7 @@ import type { Field } from '../field.ts'
 import type { RecordPlanting, ReviewInput } from './review-input.ts'
 
 /** What has no dealer came from the farm itself. */
-export const ownSeed = 'seed of the farm'
+export const ownSeed = 'Seed of the farm'
 
 export interface GroundPart {
   field: string

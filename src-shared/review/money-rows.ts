@@ -13,7 +13,7 @@ export interface MoneyRow {
   /** Name, or the lot's id; null: what has no place in this table. */
   key: string | null
   label: string
-  /** [acre] planted; null in the row of what has no place. */
+  /** [acre] planted; null where nobody knows, and in the row of what has no place. */
   acres: number | null
   /** Whole cents. */
   costs: Record<CostPart, number>
@@ -50,7 +50,8 @@ export function moneyTable(
     const there = rows.get(key)
     if (there) return there
     const label = key === null ? 'Cannot be placed' : view === 'lot' ? `Lot ${lotNames.get(key) ?? key}` : key
-    const made = emptyRow(key, label)
+    // A field of which nothing is written down as planted has acres that nobody knows; a lot not planted has none.
+    const made = emptyRow(key, label, key === null || view === 'field' ? null : 0)
     rows.set(key, made)
     return made
   }
@@ -79,10 +80,10 @@ function inOrder(a: MoneyRow, b: MoneyRow): number {
   return a.label.localeCompare(b.label, 'en', { numeric: true })
 }
 
-function emptyRow(key: string | null, label: string): MoneyRow {
+function emptyRow(key: string | null, label: string, acres: number | null): MoneyRow {
   const costs = Object.fromEntries(costParts.map((part) => [part, 0])) as Record<CostPart, number>
   const known = { costs, costCents: 0, tons: null, valueCents: null, unpricedTons: 0, marginCents: null }
-  return { key, label, acres: key === null ? null : 0, ...known }
+  return { key, label, acres, ...known }
 }
 
 function summed(row: MoneyRow): MoneyRow {
@@ -92,7 +93,7 @@ function summed(row: MoneyRow): MoneyRow {
 }
 
 function totalOf(rows: readonly MoneyRow[], ground: Ground): MoneyRow {
-  const total = emptyRow('', 'All')
+  const total = emptyRow('', 'All', 0)
   for (const row of rows) {
     for (const part of costParts) total.costs[part] += row.costs[part]
     if (row.tons !== null) total.tons = (total.tons ?? 0) + row.tons

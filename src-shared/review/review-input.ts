@@ -28,7 +28,7 @@ export type RecordLot = Pick<
   | 'countFrom'
   | 'promised'
   | 'isTreated'
-> & { tagGermination: number | null; isCarried: boolean }
+> & { isCarried: boolean }
 
 export interface RecordPlanting {
   id: number

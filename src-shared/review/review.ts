@@ -126,6 +126,7 @@ function notesOf({ record, ground, seed, notes, crops }: Reckoning): string[] {
         ]
       : []),
     ...again.map(({ field }) => `${field.name} was planted again in part: each of its acres is counted once.`),
+    ...carriedNotes(record),
     ...(seed.unpriced.length > 0
       ? [`No price is known of lot ${seed.unpriced.join(', ')}: nobody ordered it and no bill was written down.`]
       : []),
@@ -140,6 +141,18 @@ function notesOf({ record, ground, seed, notes, crops }: Reckoning): string[] {
       : []),
     ...notes,
   ]
+}
+
+/** Seed that the plan counted on and no lot has: the planned price of a pound was lower for it. */
+function carriedNotes({ planned, lots }: ReviewInput): string[] {
+  if (lots.length === 0) return []
+  return (planned?.plan.seed ?? []).flatMap(({ variety, carriedPounds }) => {
+    const isHere = lots.some((lot) => lot.isCarried && lot.variety === variety)
+    if (carriedPounds <= 0 || isHere) return []
+    return [
+      `The plan counted on ${showWhole(carriedPounds)} lb of ${variety} carried in, which is in no lot: it stands in the price.`,
+    ]
+  })
 }
 
 /** Rows of the book that every review leans on. */

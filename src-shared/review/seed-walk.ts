@@ -62,11 +62,13 @@ export function seedWalk(record: ReviewInput, ground: Ground, seed: Seed): SeedW
   const { plan } = record.planned
   const planned = plannedSeed(plan)
   const names = [...new Set([...planned.keys(), ...priced.map(({ lot }) => lot.variety)])].sort()
+  const ids = new Set(priced.map(({ lot }) => lot.id))
+  const parts = ground.parts.filter(({ lotId }) => ids.has(lotId))
   const all = names.map((variety): SeedOf => {
     const own = priced.filter(({ lot }) => lot.variety === variety)
     const sum = (of: (each: (typeof own)[number]) => number) => own.reduce((total, each) => total + of(each), 0)
     const actual = {
-      acres: ground.parts.reduce((total, part) => (part.variety === variety ? total + part.acres : total), 0),
+      acres: parts.reduce((total, part) => (part.variety === variety ? total + part.acres : total), 0),
       plantedPounds: sum((each) => each.plantedPounds),
       leftPounds: sum((each) => each.leftPounds),
       returnedPounds: sum((each) => each.returnedPounds),
@@ -92,12 +94,12 @@ export function seedWalk(record: ReviewInput, ground: Ground, seed: Seed): SeedW
   const varieties = found.map((each, at) => ({ ...each, of: all[at] as SeedOf }))
   const total = (of: (each: SeedVariance) => number) => found.reduce((sum, each) => sum + of(each), 0)
   const fees = seed.feeCents - plannedFees(plan)
-  const parts = Object.fromEntries(varianceParts.map((part) => [part, total((each) => each.parts[part])]))
+  const steps = Object.fromEntries(varianceParts.map((part) => [part, total((each) => each.parts[part])]))
   return {
     varieties,
     plannedCents: total((each) => each.plannedCents) + plannedFees(plan),
     paidCents: total((each) => each.actualCents) + seed.feeCents + seed.unplacedCents,
-    steps: { ...parts, fees, 'other bills': seed.unplacedCents } as Record<WalkStep, number>,
+    steps: { ...steps, fees, 'other bills': seed.unplacedCents } as Record<WalkStep, number>,
     isWhole: record.plantings.length > 0 && record.plantings.every(({ isFinished }) => isFinished),
   }
 }

@@ -5,7 +5,7 @@ import { lessonKinds } from '../../src-shared/review/lesson.ts'
 import { reviewTables } from '../../src-shared/review/review-table.ts'
 import { pick } from '../shared/demo-farm.ts'
 import { farmOf } from '../support/order-farm.ts'
-import { entryOf, spring, springFarm } from '../support/spring-farm.ts'
+import { entryOf, plainLot, spring, springFarm } from '../support/spring-farm.ts'
 
 const fall = '2027-10-05'
 
@@ -235,4 +235,33 @@ test('the review on the command line: tables, one table as CSV, or all of it as 
     expect(text).toContain(words)
   }
   expect(await reviewCommand(`${path}.none`, { json: false, csv: false })).toMatchObject({ ok: false })
+})
+
+test('what is not known is said: loads without a planting, seed without a price, seed carried in no lot, half-finished plantings', async () => {
+  const farm = await springFarm()
+  const { must } = farm
+  const line = pick(await farm.receipts(), ({ packs }) => packs > 0)
+  const { deliveryId } = await farm.receive(line)
+  // A lot of a variety that its dealer neither was asked for nor quotes.
+  const quoted = (await must('quote.list', {})).filter(({ dealer }) => dealer === line.quote.split(' · ')[0])
+  const strange = pick(await must('variety.list', {}), ({ name }) => !quoted.some(({ variety }) => variety === name))
+  const lot = { ...plainLot(line, deliveryId), lotNumber: 'X-1', orderLineId: null, varietyId: strange.id }
+  await must('lot.save', { lot })
+  const values = { field: 'Hill', variety: 'Amber', hauledOn: '2027-09-28', grossPounds: 20_000 }
+  await must('sheet.change', { sheet: 'load', says: 'Add a load', added: [{ key: 1, values }] })
+  const { fields } = await must('planting.list', {})
+  const half = { fieldId: fields[0]!.id, isFinished: false, plantedOn: null, acres: null, lots: [] }
+  await must('planting.save', { planting: entryOf(half), today: spring })
+  const review = await must('review.now', {})
+  const notes = review.notes.join('\n')
+  expect(notes).toContain('No price is known of lot X-1')
+  expect(notes).toContain('1 planting is not finished')
+  expect(notes).toContain('Hill has loads but no finished planting')
+  expect(notes).toMatch(/tons have no price yet/)
+  const hill = pick(review.money.field.rows, ({ key }) => key === 'Hill')
+  expect(hill).toMatchObject({ acres: null, marginCents: null })
+  expect(hill.unpricedTons).toBeCloseTo(hill.tons!, 9)
+  const plan = (await must('plan.latest', {}))!.plan!
+  const carried = plan.seed.find(({ carriedPounds }) => carriedPounds > 0)
+  if (carried) expect(notes).toContain(`lb of ${carried.variety} carried in, which is in no lot`)
 })

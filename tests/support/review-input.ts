@@ -207,7 +207,6 @@ function lotsOf(random: Random, season: Season, orders: readonly OrderSheet[], c
       countFrom: random.pick(['own count', 'the tag', 'the variety']),
       promised: { germination: 0.85, seedsPerPound: 650, isTreated: true },
       isTreated: true,
-      tagGermination: null,
       isCarried: dealer === null,
     }
   })

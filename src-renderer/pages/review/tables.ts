@@ -128,7 +128,7 @@ export function moneyTable(review: Review, view: View): Shown {
     })
     const none: FigureCell = { text: unknown, quiet: true }
     return [
-      { text: row.acres === null ? '' : showAcres(row.acres) },
+      row.acres === null ? { ...none, text: row.key === null ? '' : unknown } : { text: showAcres(row.acres) },
       row.tons === null ? none : cell('tons', showNumber(row.tons, 1)),
       cell('cost', money(row.costCents)),
       row.acres !== null && row.acres > 0 ? cell('per acre', centsOf(row.costCents / row.acres)) : none,
