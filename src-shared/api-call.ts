@@ -1,5 +1,6 @@
 /** What a call of the contract is made of: its kinds, the tables it touches, the plainest inputs. `api.ts` lists the calls. */
 import * as v from 'valibot'
+import { nameText } from './primitive.ts'
 
 /** Everything that a plan is made from. */
 export const planned = [
@@ -34,6 +35,7 @@ export const tableNames = [
   'lesson',
   'setting',
   'undo',
+  'backup',
 ] as const
 export type TableName = (typeof tableNames)[number]
 
@@ -84,4 +86,4 @@ export function task<Input extends InputSchema, Output>(
 
 export const nothing = v.strictObject({})
 export const id = v.pipe(v.number(), v.integer(), v.minValue(1))
-export const name = v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(80))
+export const name = nameText

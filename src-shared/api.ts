@@ -6,6 +6,7 @@
  */
 import * as v from 'valibot'
 import { change, id, is, name, nothing, planned, read, tableNames, task, type TableName } from './api-call.ts'
+import { fileCalls } from './api-file.ts'
 import { fallCalls } from './api-fall.ts'
 import { reviewCalls } from './api-review.ts'
 import { springCalls } from './api-spring.ts'
@@ -14,12 +15,12 @@ import type { Comparison } from './comparison.ts'
 import { curveCounts, type Curve, type CurvePoint } from './curve.ts'
 import type { Working } from './agronomy/explain.ts'
 import { draftSettingsSchema, type DraftRow } from './draft.ts'
-import type { FarmFile, FarmSummary, UndoState } from './farm.ts'
+import type { UndoState } from './farm.ts'
 import type { FieldRow } from './field.ts'
 import type { HardYear } from './hard-year.ts'
 import { markSchema, type OrdersNow, type OrdersWaiting } from './order.ts'
 import type { PlanRecord, SolveProgress } from './plan.ts'
-import { isoDate, note } from './primitive.ts'
+import { isoDate, note, words } from './primitive.ts'
 import type { Dealer, QuoteRow } from './quote.ts'
 import type { Reason, Reasons, RuleInForce } from './reasons.ts'
 import type { Problem } from './problem.ts'
@@ -47,9 +48,9 @@ export { tableNames, type TableName }
 
 /** The day it is where the window is: a season knows none. Quotes that ended before are left out of a plan. */
 const today = v.optional(isoDate)
+const bookKey = words(300)
 /** Sheets of which nothing is planned. */
 const fall = ['load', 'seen', 'cost'] as const
-const bookKey = v.pipe(v.string(), v.minLength(1), v.maxLength(300))
 const settingValue = v.pipe(
   v.union([v.string(), v.number(), v.boolean(), v.null(), v.record(v.string(), v.unknown()), v.array(v.unknown())]),
   v.check((value) => JSON.stringify(value).length <= 100_000, 'must not be longer than 100,000 characters'),
@@ -65,32 +66,7 @@ const again = v.strictObject({
 })
 
 export const api = {
-  /** The open farm, or null. */
-  'farm.current': read({ input: nothing, output: is<FarmSummary | null>(), tables: ['farm', 'season'] }),
-  /** A fresh copy of the demo farm, opened: of the season that is planned on this day, or as it is written. */
-  'farm.openDemo': task({
-    inAnySeason: true,
-    input: v.strictObject({ today }),
-    output: is<FarmSummary>(),
-    tables: tableNames,
-  }),
-  /** A new farm file with the regional starting assumptions and no fields. */
-  'farm.start': task({
-    inAnySeason: true,
-    input: v.strictObject({ name, season: v.pipe(v.number(), v.integer(), v.minValue(2000), v.maxValue(2200)) }),
-    output: is<FarmSummary>(),
-    tables: tableNames,
-  }),
-  /** Farms kept on this machine, the one that was changed last first. */
-  'farm.list': read({ input: nothing, output: is<FarmFile[]>(), tables: ['farm'] }),
-  /** Opens one of them in place of the open one. */
-  'farm.open': task({
-    inAnySeason: true,
-    input: v.strictObject({ fileName: v.pipe(v.string(), v.minLength(1), v.maxLength(255)) }),
-    output: is<FarmSummary>(),
-    tables: tableNames,
-  }),
-  'farm.close': task({ inAnySeason: true, input: nothing, output: is<null>(), tables: tableNames }),
+  ...fileCalls,
 
   'field.list': read({
     input: nothing,
@@ -131,7 +107,7 @@ export const api = {
     input: v.strictObject({
       key: bookKey,
       value: v.union([v.number(), v.string()]),
-      source: v.optional(v.pipe(v.string(), v.maxLength(2000))),
+      source: v.optional(note),
       /** Ends of the range; absent: as they are, null: none. */
       low: v.optional(v.nullable(v.pipe(v.number(), v.finite()))),
       high: v.optional(v.nullable(v.pipe(v.number(), v.finite()))),
@@ -335,7 +311,7 @@ export const api = {
     input: v.strictObject({
       lines: v.pipe(v.array(id), v.minLength(1), v.maxLength(10_000)),
       mark: markSchema,
-      says: v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(200)),
+      says: words(200),
     }),
     output: is<null>(),
     tables: ['order'],

@@ -18,8 +18,10 @@ export interface FarmSummary {
   fileName: string
   /** Crop year that is at hand, as 2027: the open one, or an earlier one that is read. */
   season: number
-  /** The season at hand is closed: it is read, not changed. */
+  /** It is read, not changed: the season at hand is closed, or it is a copy. */
   isReadOnly: boolean
+  /** Set where the farm is open elsewhere and this is a copy of it, to look at: when it was so, ISO time. */
+  copyOf: string | null
   /** All that the farm has, newest first. */
   seasons: { id: number; year: number; isOpen: boolean; isAtHand: boolean }[]
   isDemo: boolean

@@ -4,16 +4,23 @@
  */
 import * as v from 'valibot'
 
-/** A name that people use to tell things apart: trimmed, 1–80 characters. */
-export const nameText = v.pipe(
+/** Text without the character that ends a text in SQLite and in C: what stands after it would be there and not be seen. */
+const text = v.pipe(
   v.string('must be text'),
-  v.trim(),
-  v.minLength(1, 'must not be empty'),
-  v.maxLength(80, 'must not be longer than 80 characters'),
+  v.check((given) => !given.includes('\u0000'), 'must not hold the character NUL'),
 )
 
+/** Words of at least one character and at most so many, without the blanks around them. */
+export function words(most: number) {
+  const limit = `must not be longer than ${most.toLocaleString('en-US')} characters`
+  return v.pipe(text, v.trim(), v.minLength(1, 'must not be empty'), v.maxLength(most, limit))
+}
+
+/** A name that people use to tell things apart: trimmed, 1–80 characters. */
+export const nameText = words(80)
+
 /** Free words, up to 2,000 characters. */
-export const note = v.pipe(v.string('must be text'), v.maxLength(2000, 'must not be longer than 2,000 characters'))
+export const note = v.pipe(text, v.maxLength(2000, 'must not be longer than 2,000 characters'))
 
 /** A finite number between the two, both allowed; the message names the range. */
 export function between(low: number, high: number) {

@@ -1,12 +1,12 @@
 /** What-ifs: single changes to a season, as data, each with the sentence a person would say. `apply-what-if.ts` applies them. */
 import * as v from 'valibot'
-import { between, fraction, nameText, wholeBetween } from './primitive.ts'
+import { between, fraction, nameText, wholeBetween, words } from './primitive.ts'
 import { ruleKinds, type Rule, type RuleKind } from './rule.ts'
 import { showCents, showPercent, showWhole } from './show.ts'
 import { machineKinds } from './window.ts'
 
 const ruleName = v.picklist(Object.keys(ruleKinds) as [RuleKind, ...RuleKind[]], 'is not a rule that Standwell knows')
-const title = v.pipe(v.string(), v.minLength(1), v.maxLength(250))
+const title = words(250)
 
 export const whatIfSchema = v.variant('kind', [
   /** Prices up or down by so many percent, breaks too: of a quote, a variety, a dealer, or of those named together. */

@@ -15,7 +15,11 @@ export function plannedYear(today: string): number {
 export function seasonOn(written: Season, today: string): Season {
   const year = plannedYear(today)
   // A machine whose clock is far off sees the demo as it was written.
-  if (year < first || year > last) return written
+  return year < first || year > last ? written : seasonOfYear(written, year)
+}
+
+/** The season as it is written, so that it is planned for a crop year. */
+export function seasonOfYear(written: Season, year: number): Season {
   const years = year - written.season
   return {
     ...written,

@@ -1,7 +1,4 @@
-/**
- * A command’s way to a farm file: opened, asked through the engine’s one door, closed again whatever happens. Commands that
- * need the database go this way only: the bundle then has the engine in one piece.
- */
+/** A command on a farm file: opened, asked through the engine's one door, and closed again whatever happens. */
 import { resolve } from 'node:path'
 import type { CallName, GivenInput, Output, Reply } from '../../src-shared/api.ts'
 import { fail, ok, type Problem, type Result } from '../../src-shared/problem.ts'
@@ -9,10 +6,9 @@ import { createEngine } from './engine.ts'
 import { openFarm } from './farm-file.ts'
 import { createServer } from './serve.ts'
 
-/** The value of a call; its problems end the command. */
+/** A call that must succeed: what is refused is thrown as `Refused`. */
 export type Must = <Name extends CallName>(name: Name, input: GivenInput<Name>) => Promise<Output<Name>>
 
-/** Ends a command with what is wrong. */
 export class Refused extends Error {
   readonly problems: Problem[]
   constructor(problems: Problem[]) {
@@ -21,7 +17,10 @@ export class Refused extends Error {
   }
 }
 
-export async function withFarm<T>(path: string, work: (must: Must) => Promise<T>): Promise<Result<T>> {
+export const asJson = (value: unknown) => `${JSON.stringify(value, null, 2)}\n`
+
+/** @returns what is printed, or what is wrong */
+export async function onFarm(path: string, work: (must: Must) => Promise<string>): Promise<Result<string>> {
   const opened = openFarm(resolve(path))
   if (!opened.ok) return opened
   const engine = createEngine({

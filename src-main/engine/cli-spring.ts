@@ -7,7 +7,7 @@ import { deliveryFileSchema, type DeliveryFile, type SpringVerb } from '../../sr
 import { receiptWords, type DeliveriesNow } from '../../src-shared/delivery.ts'
 import { isoDate } from '../../src-shared/primitive.ts'
 import { fail, type Problem, type Result } from '../../src-shared/problem.ts'
-import { Refused, withFarm, type Must } from './cli-farm.ts'
+import { asJson, onFarm, Refused, type Must } from './cli-farm.ts'
 import { deliveriesText, ratesText, traceText } from './export/spring-text.ts'
 
 export interface SpringOptions {
@@ -19,7 +19,7 @@ export interface SpringOptions {
   delivery: () => Result<unknown>
 }
 
-/** What is printed, or what is wrong. The farm is closed again whatever happens. */
+/** What is printed, or what is wrong. */
 export async function springCommand(verb: SpringVerb, path: string, options: SpringOptions): Promise<Result<string>> {
   // The one edge where a command meets the present, as the window's clock is the window's.
   const today = options.today ?? new Date().toLocaleDateString('sv-SE')
@@ -30,11 +30,10 @@ export async function springCommand(verb: SpringVerb, path: string, options: Spr
       remedy: 'Correct the option.',
     })
   }
-  return withFarm(path, (must) => run(verb, must, today, options))
+  return onFarm(path, (must) => run(verb, must, today, options))
 }
 
 async function run(verb: SpringVerb, must: Must, today: string, options: SpringOptions): Promise<string> {
-  const asJson = (value: unknown) => `${JSON.stringify(value, null, 2)}\n`
   if (verb === 'rates') {
     if (options.csv) {
       const { base64 } = await must('rates.file', { as: 'csv', today })

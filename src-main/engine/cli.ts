@@ -8,7 +8,7 @@ import { parseArgs } from 'node:util'
 import { toJsonSchema } from '@valibot/to-json-schema'
 import * as v from 'valibot'
 import { deliveryFileSchema, isSpringVerb } from '../../src-shared/delivery-file.ts'
-import { isFallVerb } from '../../src-shared/fall-verbs.ts'
+import { isSeasonVerb } from '../../src-shared/season-verbs.ts'
 import { sumsOf } from '../../src-shared/order.ts'
 import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
 import { readPlanFile } from '../../src-shared/plan-file.ts'
@@ -107,9 +107,9 @@ async function main(args: string[]): Promise<number> {
     else tellProblems(done.problems, values.json)
     return done.ok ? 0 : 2
   }
-  if (isFallVerb(verb) && subject !== undefined && extra.length === 0) {
-    const { fallCommand } = await import('./cli-fall.ts')
-    const done = await fallCommand(verb, subject, { ...values, readFile: readJsonFile })
+  if (isSeasonVerb(verb) && subject !== undefined && extra.length === 0) {
+    const { seasonCommand } = await import('./cli-season.ts')
+    const done = await seasonCommand(verb, subject, { ...values, readFile: readJsonFile })
     return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
   }
   if (verb === 'review' && subject !== undefined && extra.length === 0) {

@@ -1,22 +1,21 @@
 /**
- * A farm is one file. Creating, opening, copying and backing it up; who has it open; the checks on opening.
+ * A farm is one file. Creating, opening and copying it; who has it open; the checks on opening.
  */
 import { Kysely, SqliteDialect } from 'kysely'
 import { existsSync, linkSync, realpathSync, renameSync, rmSync } from 'node:fs'
-import { basename, dirname, join } from 'node:path'
+import { basename, dirname } from 'node:path'
 import { fail, ok, ProblemError, type Problem, type Result } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
+import { freeBackupPath } from './backup-path.ts'
 import { createDatabase, damaged, fileProblem, findDamage, inUse, openDatabase, type Connection } from './db/connect.ts'
 import { guardClosedSeasons } from './db/closed-seasons.ts'
 import { copyDatabase, flush, flushFolder } from './db/copy.ts'
 import { migrate } from './db/migrate.ts'
 import { hasOwnSchema } from './db/schema.ts'
+import { breakSeal, sealState } from './db/seal.ts'
 import type { Tables } from './db/tables.ts'
 import { recordChanges } from './db/undo.ts'
 import { storeSeason } from './season-store.ts'
-
-/** How a farm's file name ends. */
-export const farmEnding = '.farm'
 
 export interface OpenFarm {
   readonly path: string
@@ -25,8 +24,12 @@ export interface OpenFarm {
   readonly connection: Connection
   /** The season at hand: the one that is written in, or an earlier one that is read. */
   readonly seasonId: number
-  /** The season at hand is closed: nothing of it is changed. */
+  /** Invented, and made anew each time: no copies of it are kept. */
+  readonly isDemo: boolean
+  /** Nothing is changed: the season at hand is closed, or all of it is a copy. */
   readonly isReadOnly: boolean
+  /** Set where it is a copy of a farm that is open elsewhere, to look at: when it was as it is here, ISO time. */
+  readonly copyOf: string | null
   close(): void
 }
 
@@ -41,8 +44,8 @@ export function createFarm(path: string, season: Season, isDemo = false): Result
   if (existsSync(path)) return fail(isThere(path))
   if (!existsSync(dirname(path))) return fail(hasNoFolder(path))
   const building = `${path}.part`
-  removeFarmFiles(building)
   try {
+    removeFarmFiles(building)
     const connection = createDatabase(building)
     try {
       migrate(connection, () => undefined)
@@ -57,19 +60,28 @@ export function createFarm(path: string, season: Season, isDemo = false): Result
     if (error instanceof ProblemError) return fail(...error.problems)
     return fail(refusedByTable(path, error) ?? fileProblem(path, error))
   } finally {
-    removeFarmFiles(building)
+    clear(building)
   }
   return openFarm(path)
 }
 
-/** Opens a file after all checks; an older one is brought up to date, with a copy put beside it first. */
-export function openFarm(path: string): Result<OpenFarm> {
+/**
+ * Opens a file after all checks; an older one is brought up to date, with a copy put beside it first.
+ * @param asItIs although its seal is broken: its checks must hold all the same
+ */
+export function openFarm(path: string, asItIs = false): Result<OpenFarm> {
   const real = existsSync(path) ? realpathSync(path) : path
   if (openPaths.has(real)) return fail(inUse(path))
+  try {
+    if (!asItIs && sealState(real) === 'broken') return fail(sealBroken(path))
+  } catch (error) {
+    return fail(fileProblem(path, error))
+  }
   const opened = openDatabase(real)
   if (!opened.ok) return opened
   const connection = opened.value
   try {
+    breakSeal(real)
     const damage = findDamage(connection, path)
     if (damage.length === 0 && !hasOwnSchema(connection))
       damage.push(damaged(path, ['its tables are not those that Standwell makes']))
@@ -77,7 +89,7 @@ export function openFarm(path: string): Result<OpenFarm> {
       connection.close()
       return fail(...damage)
     }
-    migrate(connection, (version) => copyDatabase(connection, backupPath(real, new Date(), ` version ${version}`)))
+    migrate(connection, () => copyDatabase(connection, freeBackupPath(real, new Date(), 'before a newer version')))
     recordChanges(connection)
     guardClosedSeasons(connection)
     const seasonId = connection.prepare(`SELECT id FROM season WHERE state = 'open'`).pluck().get() as
@@ -86,20 +98,23 @@ export function openFarm(path: string): Result<OpenFarm> {
       connection.close()
       return fail(damaged(path, ['it has no open season']))
     }
+    const isDemo = connection.prepare('SELECT isDemo FROM farm').pluck().get() === 1
     openPaths.add(real)
-    return ok(asOpen(real, connection, seasonId))
+    return ok(asOpen(real, connection, seasonId, isDemo))
   } catch (error) {
     connection.close()
     return fail(fileProblem(path, error))
   }
 }
 
-function asOpen(path: string, connection: Connection, seasonId: number): OpenFarm {
+function asOpen(path: string, connection: Connection, seasonId: number, isDemo: boolean): OpenFarm {
   return {
     path,
     connection,
     seasonId,
+    isDemo,
     isReadOnly: false,
+    copyOf: null,
     db: new Kysely<Tables>({ dialect: new SqliteDialect({ database: connection }) }),
     close() {
       if (!openPaths.delete(path)) return
@@ -111,7 +126,7 @@ function asOpen(path: string, connection: Connection, seasonId: number): OpenFar
 /** The same open file with another of its seasons at hand. Work that was begun on the one before sees that it is another. */
 export function atSeason(farm: OpenFarm, seasonId: number): OpenFarm {
   const state = farm.connection.prepare('SELECT state FROM season WHERE id = ?').pluck().get(seasonId)
-  return { ...farm, seasonId, isReadOnly: state !== 'open' }
+  return { ...farm, seasonId, isReadOnly: state !== 'open' || farm.copyOf !== null }
 }
 
 /** Saves a copy under a new name; the open file stays the open one. */
@@ -121,27 +136,18 @@ export function copyFarm(farm: OpenFarm, target: string): Result<{ hash: string 
   return ok({ hash: copyDatabase(farm.connection, target) })
 }
 
-/** Puts a copy into the backups folder beside the file, with its hash. */
-export function backupFarm(farm: OpenFarm, at = new Date()): { path: string; hash: string } {
-  const path = backupPath(farm.path, at)
-  return { path, hash: copyDatabase(farm.connection, path) }
-}
-
-/** "Farm backups/Farm 2027-01-05 14.30.05.farm": sorts by age, and is a name on every system. */
-function backupPath(path: string, at: Date, why = ''): string {
-  const name = basename(path, farmEnding)
-  const time = at.toISOString().slice(0, 19).replace('T', ' ').replaceAll(':', '.')
-  const folder = join(dirname(path), `${name} backups`)
-  const base = join(folder, `${name} ${time}${why}`)
-  for (let n = 1; ; n += 1) {
-    const candidate = `${base}${n === 1 ? '' : ` ${n}`}${farmEnding}`
-    if (!existsSync(candidate)) return candidate
-  }
-}
-
 /** Removes a closed farm's file and what SQLite left beside it after a crash. */
 export function removeFarmFiles(path: string): void {
-  for (const ending of ['', '-journal', '-wal', '-shm']) rmSync(`${path}${ending}`, { force: true })
+  for (const ending of ['', '-journal', '-wal', '-shm', '.sha256']) rmSync(`${path}${ending}`, { force: true })
+}
+
+/** What is left half-built is in nobody's way, and is built anew the next time. */
+function clear(building: string): void {
+  try {
+    removeFarmFiles(building)
+  } catch {
+    // The disk that refused to build refuses to clear up.
+  }
 }
 
 /** A link refuses to replace; where the disk has no links, look first. */
@@ -164,6 +170,15 @@ function refusedByTable(path: string, error: unknown): Problem | null {
     what: `The season holds a value that its table refuses (${error instanceof Error ? error.message : ''}).`,
     where: { file: basename(path) },
     remedy: 'Correct that value and try again; no file was made.',
+  }
+}
+
+function sealBroken(path: string): Problem {
+  return {
+    code: 'damaged',
+    what: `“${basename(path)}” is not as Standwell closed it: something else has changed or damaged it since.`,
+    where: { file: basename(path) },
+    remedy: 'Go back to a backup, or open it as it is if you changed it yourself.',
   }
 }
 

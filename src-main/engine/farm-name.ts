@@ -1,7 +1,7 @@
 /** A farm's name → a file name that every system takes and that is free in its folder. */
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
-import { farmEnding } from './farm-file.ts'
+import { farmEnding } from './backup-path.ts'
 
 /** Names that Windows keeps for devices, whatever the ending. */
 const reserved = /^(con|prn|aux|nul|com\d|lpt\d)$/i

@@ -25,6 +25,7 @@ export async function farmSummary(farm: OpenFarm): Promise<FarmSummary> {
     fileName: basename(farm.path),
     season: row.year,
     isReadOnly: farm.isReadOnly,
+    copyOf: farm.copyOf,
     seasons: seasons.map(({ id, year, state }) => ({
       id,
       year,

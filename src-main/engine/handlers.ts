@@ -13,6 +13,7 @@ import { duplicateDraft, removeDraft, saveDraft } from './drafts.ts'
 import { explainNow } from './explaining.ts'
 import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
+import { backUpNow, backupsNow, bringFarmIn, copyOut, goBackTo, openToRead, renameFarm } from './farm-files.ts'
 import { farmSummary } from './farms.ts'
 import { listFields } from './fields.ts'
 import { harvestNow, harvestWaiting } from './harvesting.ts'
@@ -22,7 +23,7 @@ import { removeTest, saveTag, saveTest } from './lot-tags.ts'
 import { listLoads, readLoadTerms } from './loads.ts'
 import { keepLot } from './lot-fields.ts'
 import { removeLot, saveLot } from './lots.ts'
-import { closeFarm, openDemoFarm, openKeptFarm, startFarm, valueOf } from './open-close.ts'
+import { closeFarm, openDemoFarm, openDemoYear, openKeptFarm, startFarm, valueOf } from './open-close.ts'
 import { plantingsNow } from './planting-record.ts'
 import { removeCount, removePlanting, saveCount, savePlanting } from './plantings.ts'
 import { placeNow, placingsNow } from './placing-lots.ts'
@@ -65,14 +66,24 @@ export const handlers: Handlers = {
     const farm = valueOf(reopenLast(engine))
     return farm === null ? null : farmSummary(farm)
   },
-  'farm.openDemo': async (engine, { today }) => farmSummary(openDemoFarm(engine, today)),
+  'farm.openDemo': async (engine, { today, harvested }) =>
+    farmSummary(harvested && today !== undefined ? await openDemoYear(engine, today) : openDemoFarm(engine, today)),
   'farm.start': async (engine, { name, season }) => farmSummary(startFarm(engine, name, season)),
   'farm.list': (engine) => keptFarms(engine.home),
-  'farm.open': async (engine, { fileName }) => farmSummary(openKeptFarm(engine, fileName)),
+  'farm.open': async (engine, { fileName, asItIs }) => farmSummary(openKeptFarm(engine, fileName, asItIs)),
+  'farm.openToRead': async (engine, { fileName }) => farmSummary(openToRead(engine, fileName)),
   'farm.close': (engine) => {
     closeFarm(engine)
     return null
   },
+
+  'farm.rename': async (engine, { name }) => farmSummary(renameFarm(engine, name)),
+  'farm.copyOut': (engine) => copyOut(farmAtHand(engine)),
+  'farm.bringIn': async (engine, { file }) => farmSummary(bringFarmIn(engine, file)),
+
+  'backup.list': (engine, { fileName }) => backupsNow(engine, fileName),
+  'backup.make': (engine) => backUpNow(farmAtHand(engine)),
+  'backup.restore': async (engine, { fileName, backup }) => farmSummary(goBackTo(engine, fileName, backup)),
 
   'field.list': (engine) => {
     const { db, seasonId } = farmAtHand(engine)

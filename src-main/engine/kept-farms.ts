@@ -2,7 +2,7 @@
 import { readdirSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 import type { FarmFile } from '../../src-shared/farm.ts'
-import { farmEnding } from './farm-file.ts'
+import { farmEnding } from './backup-path.ts'
 
 export function keptFarms(home: string): FarmFile[] {
   return readdirSync(home)

@@ -2,16 +2,20 @@
 import { existsSync, realpathSync } from 'node:fs'
 import { join } from 'node:path'
 import { demoSeason } from '../demo/demo-season.ts'
+import { demoYear, harvestedYear } from '../demo/demo-year.ts'
 import { seasonOn } from '../demo/season-on.ts'
 import { ProblemError, type Result } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { openDatabase } from './db/connect.ts'
-import type { Engine } from './engine.ts'
+import { writeDemoYear } from './demo-record.ts'
+import { farmOf, type Engine } from './engine.ts'
 import { createFarm, openFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
 import { freePath } from './farm-name.ts'
 import { keptFarms } from './kept-farms.ts'
+import { letGo } from './letting-go.ts'
 import { stopSolving } from './planning.ts'
 import { rememberFarm } from './recent.ts'
+import { rollNow } from './rolling.ts'
 import { startSeason } from './start-season.ts'
 
 /** The value, or its problems thrown to the engine's door. */
@@ -23,10 +27,22 @@ export function valueOf<T>(result: Result<T>): T {
 /** A fresh demo farm in place of an older demo; never in place of a farm that only bears the name. */
 export function openDemoFarm(engine: Engine, today?: string): OpenFarm {
   const written = demoSeason()
-  const season = today === undefined ? written : seasonOn(written, today)
+  return freshDemo(engine, today === undefined ? written : seasonOn(written, today))
+}
+
+/** The demo farm after its last harvest: a whole year written down, and the next season begun from it. */
+export async function openDemoYear(engine: Engine, today: string): Promise<OpenFarm> {
+  const year = demoYear(harvestedYear(today))
+  const farm = freshDemo(engine, year.season)
+  await writeDemoYear(farm, year)
+  await rollNow(engine, [])
+  return farmOf(engine)
+}
+
+function freshDemo(engine: Engine, season: Season): OpenFarm {
   const path = freePath(engine.home, 'Demo farm', (candidate) => {
     if (!existsSync(candidate)) return true
-    if (engine.farm?.path === candidate) return isDemo(engine.farm)
+    if (engine.farm?.path === candidate) return engine.farm.isDemo
     return isOldDemo(candidate)
   })
   stopSolving(engine)
@@ -40,23 +56,24 @@ export function startFarm(engine: Engine, name: string, year: number): OpenFarm 
   return replaceOpen(engine, freePath(engine.home, name), startSeason(name, year), false)
 }
 
-/** A farm that was closed before, as it was left. */
-export function openKeptFarm(engine: Engine, fileName: string): OpenFarm {
-  // Only what is listed: a name is never taken for a path.
-  if (!keptFarms(engine.home).some((kept) => kept.fileName === fileName)) {
-    const what = `There is no farm “${fileName}” here.`
-    const remedy = 'It may have been moved or renamed: put it back, or open another.'
-    throw new ProblemError([{ code: 'bad-file', what, where: { file: fileName }, remedy }])
-  }
-  const path = join(engine.home, fileName)
+/** A farm that was closed before, as it was left; or, where something else has changed it since, as it is. */
+export function openKeptFarm(engine: Engine, fileName: string, asItIs = false): OpenFarm {
+  const path = keptPath(engine, fileName)
   if (engine.farm?.path === realpathSync(path)) return engine.farm
-  return take(engine, valueOf(openFarm(path)))
+  return take(engine, valueOf(openFarm(path, asItIs)))
+}
+
+/** Path of a farm that is kept. Only what is listed: a name is never taken for a path. */
+export function keptPath(engine: Engine, fileName: string): string {
+  if (keptFarms(engine.home).some((kept) => kept.fileName === fileName)) return join(engine.home, fileName)
+  const what = `There is no farm “${fileName}” here.`
+  const remedy = 'It may have been moved or renamed: put it back, or open another.'
+  throw new ProblemError([{ code: 'bad-file', what, where: { file: fileName }, remedy }])
 }
 
 export function closeFarm(engine: Engine): void {
   stopSolving(engine)
-  engine.farm?.close()
-  engine.farm = null
+  letGo(engine)
   rememberFarm(engine.home, null)
 }
 
@@ -65,7 +82,8 @@ function replaceOpen(engine: Engine, path: string, season: Season, demo: boolean
   return take(engine, valueOf(createFarm(path, season, demo)))
 }
 
-function take(engine: Engine, opened: OpenFarm): OpenFarm {
+/** What has just been opened becomes the open farm. */
+export function take(engine: Engine, opened: OpenFarm): OpenFarm {
   closeFarm(engine)
   engine.farm = opened
   rememberFarm(engine.home, opened.path)
@@ -83,8 +101,4 @@ function isOldDemo(path: string): boolean {
   } finally {
     opened.value.close()
   }
-}
-
-function isDemo(farm: OpenFarm): boolean {
-  return farm.connection.prepare('SELECT isDemo FROM farm').pluck().get() === 1
 }

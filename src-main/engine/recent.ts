@@ -7,11 +7,15 @@ import { openFarm, type OpenFarm } from './farm-file.ts'
 
 const fileName = 'recent.json'
 
-/** Notes what is open now; null after closing. */
+/** Notes what is open now; null after closing. A disk that refuses costs the next start a click, and nothing now. */
 export function rememberFarm(home: string, path: string | null): void {
   const file = join(home, fileName)
-  writeFileSync(`${file}.part`, `${JSON.stringify({ lastFarm: path })}\n`)
-  renameSync(`${file}.part`, file)
+  try {
+    writeFileSync(`${file}.part`, `${JSON.stringify({ lastFarm: path })}\n`)
+    renameSync(`${file}.part`, file)
+  } catch {
+    // What is noted there may now name a farm that was closed: it is opened again, and can be closed again.
+  }
 }
 
 /** Path of the farm that was open last, or null. A spoilt note is no more than a forgotten one. */

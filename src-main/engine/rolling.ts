@@ -22,6 +22,7 @@ import {
   type SeasonRow,
 } from '../../src-shared/roll.ts'
 import { showCount, showWhole } from '../../src-shared/show.ts'
+import { tryBackup } from './backups.ts'
 import { beginUndoStep, endUndoStep } from './db/undo.ts'
 import { farmOf, type Engine } from './engine.ts'
 import { atSeason, type OpenFarm } from './farm-file.ts'
@@ -156,6 +157,8 @@ export async function rollNow(engine: Engine, given: readonly { fieldId: number;
   const ground = await groundIds(db, seasonId)
   stopSolving(engine)
   stopWork(engine)
+  // Kept for ever, as the season was when it ended.
+  if (!farm.isDemo) tryBackup(farm, 'end of season', new Date())
   connection.exec('BEGIN IMMEDIATE')
   try {
     beginUndoStep(connection, `Begin season ${next.season}`)

@@ -8,10 +8,13 @@ import type { Reply, TableName } from '../../src-shared/api.ts'
 import { api } from '../../src-shared/api.ts'
 import type { Problem } from '../../src-shared/problem.ts'
 import { fail, ProblemError } from '../../src-shared/problem.ts'
+import { backUpWhenDue } from './backups.ts'
+import { diskProblem } from './db/connect.ts'
 import { beginUndoStep, endUndoStep } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { farmAtHand } from './recent.ts'
 import { handlers } from './handlers.ts'
+import { letGo } from './letting-go.ts'
 
 export interface Server {
   call(name: string, input: unknown): Promise<Reply>
@@ -79,15 +82,20 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     try {
       const value = await run(entry, checked.output, () => {
         // When its turn has come: what was asked before it may have gone to another season.
-        if (engine.farm?.isReadOnly && writesSeason(entry)) throw new ProblemError([closedSeason])
+        if (engine.farm?.isReadOnly && writesSeason(entry)) {
+          throw new ProblemError([engine.farm.copyOf === null ? closedSeason : onlyCopy])
+        }
         return handler(engine, checked.output as never)
       })
       announce(entry, checked.output)
+      if (entry.kind === 'change') void engine.alone(backUp)
       return { ok: true, value } as Reply
     } catch (error) {
       // A task that failed half-way may still have closed or opened a file.
       if (entry.kind === 'task') announce(entry, checked.output)
       if (error instanceof ProblemError) return fail(...error.problems)
+      const disk = diskProblem(engine.farm?.path ?? engine.home, error)
+      if (disk !== null) return fail(disk)
       engine.noteBug(name, error)
       return fail(bug(name, entry))
     }
@@ -100,11 +108,17 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     if (tables.length > 0) engine.say({ kind: 'changed', tables })
   }
 
+  /** After the reply: nobody waits for it. */
+  function backUp() {
+    const { farm } = engine
+    if (farm === null || farm.isDemo || !backUpWhenDue(farm, new Date())) return
+    engine.say({ kind: 'changed', tables: ['backup'] })
+  }
+
   async function close() {
     closed = true
     await engine.alone(() => {
-      engine.farm?.close()
-      engine.farm = null
+      letGo(engine)
     })
   }
 
@@ -142,6 +156,12 @@ const closedSeason: Problem = {
   code: 'closed-season',
   what: 'This season is over: it can be read for ever, and is not changed any more.',
   remedy: 'Go to the open season, at the top of the window, and change it there.',
+}
+
+const onlyCopy: Problem = {
+  code: 'closed-season',
+  what: 'This is a copy to look at: the farm itself is open in another Standwell.',
+  remedy: 'Change it there, or close it there and open it here.',
 }
 
 const stopped: Problem = {

@@ -1,8 +1,8 @@
-/** Which stage is open. Kept in the address's fragment, so that reload and Back do what they should. */
-import { stages, type StageId } from './stages.ts'
+/** Which page is open. Kept in the address's fragment, so that reload and Back do what they should. */
+import { filePage, stages, type PageId } from './stages.ts'
 
 class Route {
-  stage = $state<StageId>(read())
+  stage = $state<PageId>(read())
 
   constructor() {
     window.addEventListener('hashchange', () => {
@@ -10,13 +10,14 @@ class Route {
     })
   }
 
-  go(stage: StageId) {
+  go(stage: PageId) {
     location.hash = stage
   }
 }
 
-function read(): StageId {
+function read(): PageId {
   const named = location.hash.slice(1)
+  if (named === filePage.id) return named
   return stages.find((stage) => stage.id === named)?.id ?? 'plan'
 }
 

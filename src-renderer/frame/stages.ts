@@ -102,10 +102,19 @@ export const stages = [
 
 export type StageId = (typeof stages)[number]['id']
 
+/** Not of the year, and not in the rail: the farm as a file, at the top line. */
+export const filePage = {
+  id: 'file',
+  label: 'Farm file',
+  purpose: 'Where everything of the farm is kept: copies of it, its backups, and going back to one.',
+} as const
+
+export type PageId = StageId | typeof filePage.id
+
 export const seasonsOfYear: readonly SeasonOfYear[] = ['winter', 'spring', 'fall']
 
-export function stageOf(id: StageId): Stage {
-  return stages.find((stage) => stage.id === id) ?? stages[0]
+export function stageOf(id: PageId): Pick<Stage, 'label' | 'purpose'> {
+  return id === filePage.id ? filePage : (stages.find((stage) => stage.id === id) ?? stages[0])
 }
 
 /** Where in the farm's year a day lies: planting from April on, digging from August on, the rest is planning. */

@@ -3,6 +3,7 @@
  * to it says: many cells, new rows and removed rows in one call, so that a paste is one transaction and one undo step.
  */
 import * as v from 'valibot'
+import { nameText } from '../primitive.ts'
 import type { Problem } from '../problem.ts'
 
 export const sheetNames = [
@@ -44,7 +45,7 @@ const most = 200_000
 export const sheetChangeSchema = v.strictObject({
   sheet: v.picklist(sheetNames),
   /** Words for the undo menu, as “Paste 40 cells”. */
-  says: v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(80)),
+  says: nameText,
   cells: v.optional(v.pipe(v.array(v.strictObject({ id, path, value: given })), v.maxLength(most)), []),
   /** `key` is the caller's own, to find the row again in the outcome. */
   added: v.optional(

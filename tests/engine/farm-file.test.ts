@@ -18,8 +18,8 @@ import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { latestVersion } from '../../migrations/index.ts'
 import { applicationId, createDatabase } from '../../src-main/engine/db/connect.ts'
-import { hashOf, isUnchanged } from '../../src-main/engine/db/copy.ts'
-import { backupFarm, copyFarm, createFarm, openFarm, type OpenFarm } from '../../src-main/engine/farm-file.ts'
+import { hashOf } from '../../src-main/engine/db/copy.ts'
+import { copyFarm, createFarm, openFarm, type OpenFarm } from '../../src-main/engine/farm-file.ts'
 import { dumpOf, newFarm, smallSeason, temporaryFolder } from '../support/open-file.ts'
 
 function mustOpen(path: string): OpenFarm {
@@ -206,27 +206,6 @@ test('a farm that its tables refuse, or that has no folder, is a problem and lea
     problems: [{ code: 'bad-file' }],
   })
   expect(readdirSync(folder)).toEqual([])
-})
-
-test('a backup taken while open is whole, hashed, and opens as the same farm', () => {
-  const farm = newFarm()
-  farm.connection.exec('UPDATE field_season SET acres = 77.7 WHERE id = 1')
-  const backup = backupFarm(farm)
-  expect(backup.hash).toBe(hashOf(backup.path))
-  expect(isUnchanged(backup.path)).toBe(true)
-  const second = backupFarm(farm)
-  expect(second.path).not.toBe(backup.path)
-  const copy = mustOpen(backup.path)
-  expect(dumpOf(copy.connection)).toEqual(dumpOf(farm.connection))
-  copy.close()
-})
-
-test('a flipped byte that SQLite may not see is seen by the hash', () => {
-  const { path } = backupFarm(newFarm())
-  const bytes = readFileSync(path)
-  bytes[bytes.length - 1] = (bytes.at(-1) ?? 0) ^ 1
-  writeFileSync(path, bytes)
-  expect(isUnchanged(path)).toBe(false)
 })
 
 test('a copy goes to a free name only', () => {

@@ -81,7 +81,7 @@ const call = (name: string, input: unknown = {}) => host.server.call(name, input
 function memoryFarm(): OpenFarm {
   const connection = new Database(':memory:')
   connection.exec('CREATE TABLE field (acres REAL) STRICT')
-  return { path: ':memory:', connection, close: () => connection.close() } as unknown as OpenFarm
+  return { path: ':memory:', connection, isDemo: true, close: () => connection.close() } as unknown as OpenFarm
 }
 
 beforeEach(() => {

@@ -19,7 +19,7 @@ const migrations = /^migrations\//
 const plan = /^src-main\/engine\/plan\//
 const engine = /^src-main\/engine\//
 const svelte = /^svelte(\/|$)/
-const context = /^src-main\/engine\/(engine|farm-file)\.ts$/
+const context = /^src-main\/engine\/(engine|farm-file|backup-path)\.ts$/
 
 /** Hosts, and the files that tie nouns together: the only ones in engine/ that may know everything in it. */
 export const tyingFiles = [
@@ -28,9 +28,15 @@ export const tyingFiles = [
   // A file brought in is judged against every noun's rows.
   'bringing-in',
   'cli',
+  // A year that is over, put in through the same doors as a person's entries.
+  'demo-record',
   'drafting',
   'engine',
   'farm-file',
+  // A farm's file, its backups, and whether a plan is being made of it.
+  'farm-files',
+  'letting-go',
+  'restoring',
   'handlers',
   'home',
   // The book is the gathered season's, as a plan sees it.
@@ -48,10 +54,11 @@ export const tyingFiles = [
   'planning',
   'reasoning',
   // What came against what was ordered; rates of what came on what was planned; entries with their stands; both ways.
-  'cli-fall',
-  'cli-farm',
+  'cli-season',
   'cli-spring',
   'planting-record',
+  // A command's way to a farm file.
+  'cli-farm',
   // All that was written down in a season, put together; its review, and its lessons written where they belong.
   'cli-review',
   'reviewing',
@@ -73,7 +80,7 @@ const tying = new RegExp(`^src-main/engine/(${tyingFiles.join('|')})\\.ts$`)
 const nouns = /^src-main\/engine\/[^/]+\.ts$/
 const demo = /^src-main\/demo\//
 const tables =
-  /^(csv-parse(\/.*)?|read-excel-file(\/.*)?|write-excel-file(\/.*)?|geographiclib-geodesic|shpjs|@tmcw\/togeojson|@xmldom\/xmldom)$/
+  /^(csv-parse(\/.*)?|read-excel-file(\/.*)?|write-excel-file(\/.*)?|geographiclib-geodesic|shpjs|@tmcw\/togeojson|fflate|@xmldom\/xmldom)$/
 
 /** `$own` stands for the importing file's own folder below src-renderer or src-renderer/pages. */
 export const table: Line[] = [
@@ -119,8 +126,8 @@ export const table: Line[] = [
   },
   {
     from: /^src-main\/demo\//,
-    may: 'its own folder, src-shared, node and engine/import, which reads its files as it reads anyone’s',
-    allow: [demo, shared, node, tables, /^src-main\/engine\/import\//],
+    may: 'its own folder, src-shared, node, the schema library and engine/import, which reads its files as it reads anyone’s',
+    allow: [demo, shared, node, valibot, tables, /^src-main\/engine\/import\//],
   },
   {
     from: /^src-main\/engine\/(import|export)\//,
@@ -130,7 +137,7 @@ export const table: Line[] = [
   },
   {
     from: /^src-main\/engine\/[^/]+\.ts$/,
-    may: 'db/, engine.ts, farm-file.ts, the area of a boundary, node, kysely and src-shared; never another noun file',
+    may: 'db/, engine.ts, farm-file.ts, backup-path.ts, the area of a boundary, node, kysely and src-shared; never another noun file',
     allow: [db, context, /^src-main\/engine\/import\/boundary-area\.ts$/, node, kysely, valibot, shared],
   },
   {

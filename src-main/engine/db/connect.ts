@@ -136,29 +136,31 @@ export function damaged(path: string, found: readonly string[]): Problem {
 
 /** What a failed opening, copy or creation means to a person; a fault of ours is thrown on. */
 export function fileProblem(path: string, error: unknown): Problem {
-  const file = basename(path)
+  const problem = diskProblem(path, error)
+  if (problem === null) throw error
+  return problem
+}
+
+/** What the disk's refusal means to a person; null where it was not the disk. */
+export function diskProblem(path: string, error: unknown): Problem | null {
+  const where = { file: basename(path) }
+  const name = `“${basename(path)}”`
   const code = String((error as { code?: unknown } | null)?.code ?? '')
   if (/^SQLITE_(BUSY|LOCKED)/.test(code)) return inUse(path)
   if (/^SQLITE_(CORRUPT|NOTADB)/.test(code)) return damaged(path, [error instanceof Error ? error.message : code])
   if (code === 'ENOENT') {
-    const what = `There is no file “${file}”.`
-    return {
-      code: 'bad-file',
-      what,
-      where: { file },
-      remedy: 'It may have been moved or renamed: look for it and open it there.',
-    }
+    const remedy = 'It may have been moved or renamed: look for it and open it there.'
+    return { code: 'bad-file', what: `There is no file ${name}.`, where, remedy }
   }
-  if (/^(SQLITE_(READONLY|CANTOPEN|PERM|IOERR|FULL)|EACCES|EPERM|EIO|EISDIR|ENOSPC|EROFS|EBUSY)/.test(code)) {
-    const what = `“${file}” cannot be read and written here (${code}).`
-    return {
-      code: 'bad-file',
-      what,
-      where: { file },
-      remedy: 'Check that the disk has room and that the folder may be written in, and try again.',
-    }
+  if (/^(SQLITE_FULL|ENOSPC|EDQUOT)/.test(code)) {
+    const remedy = 'Make room on it and try again; all that was entered before is saved.'
+    return { code: 'bad-file', what: `The disk of ${name} is full.`, where, remedy }
   }
-  throw error
+  if (/^(SQLITE_(READONLY|CANTOPEN|PERM|IOERR)|EACCES|EPERM|EIO|EISDIR|ENOTDIR|EEXIST|EROFS|EBUSY)/.test(code)) {
+    const remedy = 'Check that the disk has room and that the folder may be written in, and try again.'
+    return { code: 'bad-file', what: `${name} cannot be read and written here (${code}).`, where, remedy }
+  }
+  return null
 }
 
 /** What a second opener is told. */

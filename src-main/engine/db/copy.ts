@@ -29,13 +29,15 @@ export function copyDatabase(connection: Connection, target: string): string {
     checkCopy(building)
     flush(building)
     const hash = hashOf(building)
-    renameSync(building, target)
+    // Its hash first: a copy that is there can always be told from a spoilt one.
     writeFileSync(`${target}.sha256`, `${hash}  ${basename(target)}\n`)
     flush(`${target}.sha256`)
+    renameSync(building, target)
     flushFolder(dirname(target))
     return hash
   } catch (error) {
     rmSync(building, { force: true })
+    if (!existsSync(target)) rmSync(`${target}.sha256`, { force: true })
     throw error
   }
 }
@@ -51,7 +53,8 @@ export function hashOf(path: string): string {
   return createHash('sha256').update(readFileSync(path)).digest('hex')
 }
 
-function checkCopy(path: string): void {
+/** Throws where SQLite finds fault with a copy that is not in use yet. */
+export function checkCopy(path: string): void {
   const copy = createDatabase(path)
   try {
     const [damage] = findDamage(copy, path)

@@ -8,7 +8,7 @@ import readShapefile from 'shpjs'
 import * as v from 'valibot'
 import { boundarySchema, type Boundary } from '../../../src-shared/field.ts'
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
-import { zipProblem } from './zip-size.ts'
+import { safeZip } from './zip.ts'
 
 export interface BoundaryFile {
   /** Names of the properties that hold text or numbers, the likeliest to be the name first. */
@@ -46,9 +46,9 @@ interface Feature {
 /** A sentence's end where they cannot be had. */
 async function featuresOf(name: string, bytes: Buffer): Promise<Feature[] | string> {
   if (bytes[0] === 0x50 && bytes[1] === 0x4b) {
-    const why = zipProblem(bytes)
-    if (why !== null) return why
-    const found = await readShapefile(new Uint8Array(bytes).buffer)
+    const zip = safeZip(bytes)
+    if (!zip.ok) return zip.why
+    const found = await readShapefile(new Uint8Array(zip.bytes).buffer)
     return [found].flat().flatMap((collection) => collection.features as Feature[])
   }
   const text = bytes.toString('utf8').replace(/^\uFEFF/, '')

@@ -2,7 +2,7 @@
 import { CsvError, parse } from 'csv-parse/sync'
 import readWorkbook from 'read-excel-file/node'
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
-import { zipProblem } from './zip-size.ts'
+import { safeZip } from './zip.ts'
 
 export type Cell = string | number | boolean
 
@@ -30,11 +30,11 @@ export async function readCells(name: string, bytes: Buffer, page?: string): Pro
 }
 
 async function readXlsx(name: string, bytes: Buffer, page?: string): Promise<Result<Cells>> {
-  const why = zipProblem(bytes)
-  if (why !== null) return refuse(name, `The workbook cannot be read: ${why}.`, 'Save the sheet as CSV and try again.')
+  const zip = safeZip(bytes)
+  if (!zip.ok) return refuse(name, `The workbook cannot be read: ${zip.why}.`, 'Save the sheet as CSV and try again.')
   let sheets: { sheet: string; data: unknown[][] }[]
   try {
-    sheets = (await readWorkbook(bytes)) as typeof sheets
+    sheets = (await readWorkbook(zip.bytes)) as typeof sheets
   } catch {
     return refuse(name, 'The workbook cannot be read.', 'Open it in a spreadsheet, save it again and try once more.')
   }
@@ -63,7 +63,14 @@ function readCsv(name: string, bytes: Buffer): Result<Cells> {
     (one, other) => first.split(other).length - first.split(one).length,
   )
   try {
-    const options = { bom: true, delimiter, relax_column_count: true, skip_empty_lines: false, trim: false }
+    const options = {
+      bom: true,
+      delimiter,
+      record_delimiter: ['\r\n', '\n', '\r'],
+      relax_column_count: true,
+      skip_empty_lines: false,
+      trim: false,
+    }
     return shaped(name, parse(text, options) as string[][], [], null)
   } catch (error) {
     const line = error instanceof CsvError ? Number(error['lines']) : undefined

@@ -1,16 +1,16 @@
-/** The commands of fall: the next season from a season file or a farm file, and a season as one file. Nothing is changed. */
+/** The commands on whole seasons: the next season from a season file or a farm file, and a season as one file. Nothing is changed. */
 import { basename } from 'node:path'
 import * as v from 'valibot'
-import type { FallVerb } from '../../src-shared/fall-verbs.ts'
+import type { SeasonVerb } from '../../src-shared/season-verbs.ts'
 import { fail, ok, type Problem, type Result } from '../../src-shared/problem.ts'
 import { problemsFrom } from '../../src-shared/read-file.ts'
 import { carriedOf, cropsOf, cropText, lastYear, noNext, peanut, rollSeason } from '../../src-shared/roll.ts'
 import { readSeason, type Season } from '../../src-shared/season.ts'
 import type { Carried } from '../../src-shared/variety.ts'
-import { goTo, Refused, withFarm, type Must } from './cli-farm.ts'
-import { farmEnding } from './farm-file.ts'
+import { farmEnding } from './backup-path.ts'
+import { asJson, goTo, onFarm, Refused, type Must } from './cli-farm.ts'
 
-export interface FallOptions {
+export interface SeasonOptions {
   /** Path of a plan written before, for `roll` of a season file. */
   plan?: string | undefined
   /** As FIELD=CROP. */
@@ -20,13 +20,12 @@ export interface FallOptions {
 }
 
 /** What is printed or written, or what is wrong. */
-export async function fallCommand(verb: FallVerb, path: string, options: FallOptions): Promise<Result<string>> {
+export async function seasonCommand(verb: SeasonVerb, path: string, options: SeasonOptions): Promise<Result<string>> {
   const isFarm = verb === 'archive' || path.endsWith(farmEnding)
-  const done = isFarm ? await withFarm(path, (must) => ofFarm(verb, must, options)) : ofFile(path, options)
-  return done.ok ? ok(`${JSON.stringify(done.value, null, 2)}\n`) : done
+  return isFarm ? onFarm(path, async (must) => asJson(await ofFarm(verb, must, options))) : ofFile(path, options)
 }
 
-async function ofFarm(verb: FallVerb, must: Must, options: FallOptions): Promise<unknown> {
+async function ofFarm(verb: SeasonVerb, must: Must, options: SeasonOptions): Promise<unknown> {
   if (options.plan !== undefined) throw new Refused([planOfFile])
   await goTo(must, options.season)
   const { name, base64 } = await must('season.archive', {})
@@ -42,9 +41,9 @@ async function ofFarm(verb: FallVerb, must: Must, options: FallOptions): Promise
   )
 }
 
-function ofFile(path: string, options: FallOptions): Result<unknown> {
+function ofFile(path: string, options: SeasonOptions): Result<string> {
   try {
-    return ok(rolledFile(path, options))
+    return ok(asJson(rolledFile(path, options)))
   } catch (error) {
     if (error instanceof Refused) return fail(...error.problems)
     throw error
@@ -62,7 +61,7 @@ function nextSeason(season: Season, crops: ReadonlyMap<string, string>, carried:
 }
 
 /** A season file knows nothing of what was planted or is left: a plan may say the one, nobody the other. */
-function rolledFile(path: string, options: FallOptions) {
+function rolledFile(path: string, options: SeasonOptions) {
   const season = valueOf(readSeason(valueOf(options.readFile(path)), basename(path)))
   const names = new Set(season.fields.map(({ name }) => name))
   const planted = options.plan === undefined ? [] : plantedIn(options.plan, options, names)
@@ -75,7 +74,7 @@ function rolledFile(path: string, options: FallOptions) {
 
 const planFile = v.object({ plan: v.object({ blocks: v.array(v.object({ field: v.string() })) }, 'must be a plan') })
 
-function plantedIn(path: string, { readFile }: FallOptions, names: ReadonlySet<string>): string[] {
+function plantedIn(path: string, { readFile }: SeasonOptions, names: ReadonlySet<string>): string[] {
   const raw = valueOf(readFile(path))
   const parsed = v.safeParse(planFile, raw)
   if (!parsed.success) throw new Refused(problemsFrom(parsed.issues, raw, basename(path)))
@@ -85,7 +84,7 @@ function plantedIn(path: string, { readFile }: FallOptions, names: ReadonlySet<s
   return fields
 }
 
-function saidOf({ grew = [] }: FallOptions, names: ReadonlySet<string>): Map<string, string> {
+function saidOf({ grew = [] }: SeasonOptions, names: ReadonlySet<string>): Map<string, string> {
   const said = new Map<string, string>()
   for (const text of grew) {
     const at = text.indexOf('=')

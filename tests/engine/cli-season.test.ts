@@ -2,18 +2,18 @@
 import { readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { fallCommand, type FallOptions } from '../../src-main/engine/cli-fall.ts'
+import { seasonCommand, type SeasonOptions } from '../../src-main/engine/cli-season.ts'
 import { openFarm } from '../../src-main/engine/farm-file.ts'
-import type { FallVerb } from '../../src-shared/fall-verbs.ts'
+import type { SeasonVerb } from '../../src-shared/season-verbs.ts'
 import { problemLine } from '../../src-shared/problem.ts'
 import { readJson } from '../../src-shared/read-file.ts'
 import { readSeason, type Season } from '../../src-shared/season.ts'
 import { dumpOf, smallSeason, temporaryFolder } from '../support/open-file.ts'
 import { plantedFarm } from '../support/spring-farm.ts'
 
-async function run(verb: FallVerb, path: string, options: Partial<FallOptions> = {}) {
+async function run(verb: SeasonVerb, path: string, options: Partial<SeasonOptions> = {}) {
   const readFile = (file: string) => readJson(readFileSync(file, 'utf8'), 'file.json')
-  const done = await fallCommand(verb, path, { readFile, ...options })
+  const done = await seasonCommand(verb, path, { readFile, ...options })
   if (!done.ok) return { season: null, wrong: done.problems.map(problemLine).join('\n') }
   return { season: JSON.parse(done.value) as Season, wrong: '' }
 }

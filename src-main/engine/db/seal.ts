@@ -1,0 +1,39 @@
+/**
+ * A seal on a farm's file while it is closed: its hash, in a file beside it. A third of flipped bytes pass SQLite's own
+ * checks; none passes this one. An open file has no seal, so one that was not closed in order has none either.
+ */
+import { existsSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import { dirname } from 'node:path'
+import { flush, flushFolder, hashOf } from './copy.ts'
+
+const sealOf = (path: string) => `${path}.sha256`
+
+/** broken: not the bytes that were closed · none: never closed, not closed in order, or made elsewhere. */
+export type SealState = 'whole' | 'broken' | 'none'
+
+/** Never of a file that this process has open. */
+export function sealState(path: string): SealState {
+  // What waits in a journal is not in the hash: it is an open file, or one whose user was killed.
+  if (!existsSync(sealOf(path)) || existsSync(`${path}-wal`) || existsSync(`${path}-journal`)) return 'none'
+  const written = readFileSync(sealOf(path), 'utf8').slice(0, 64)
+  if (!/^[0-9a-f]{64}$/.test(written)) return 'none'
+  return written === hashOf(path) ? 'whole' : 'broken'
+}
+
+/** Once the file is closed. A file that still has a journal is left without. */
+export function sealFile(path: string): void {
+  breakSeal(path)
+  if (!existsSync(path) || existsSync(`${path}-wal`) || existsSync(`${path}-journal`)) return
+  const building = `${sealOf(path)}.part`
+  writeFileSync(building, `${hashOf(path)}\n`)
+  flush(building)
+  renameSync(building, sealOf(path))
+  flushFolder(dirname(path))
+}
+
+/** Before the first write to it, and lasting: a stale seal would call a good file broken. */
+export function breakSeal(path: string): void {
+  if (!existsSync(sealOf(path))) return
+  rmSync(sealOf(path))
+  flushFolder(dirname(path))
+}

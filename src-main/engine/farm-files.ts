@@ -1,0 +1,144 @@
+/** Farms as files, for the window: copied out and in, renamed, backed up, gone back. It names files; paths stay here. */
+import { copyFileSync, existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import { basename, dirname, join } from 'node:path'
+import type { Input } from '../../src-shared/api.ts'
+import type { BackupRow, BackupsNow } from '../../src-shared/backup.ts'
+import { ProblemError } from '../../src-shared/problem.ts'
+import type { WrittenFile } from '../../src-shared/sheet/bring-in.ts'
+import { backupFolder, farmEnding } from './backup-path.ts'
+import { backupFault, listBackups, makeBackup } from './backups.ts'
+import { fileProblem } from './db/connect.ts'
+import { flush, flushFolder } from './db/copy.ts'
+import type { Engine } from './engine.ts'
+import { copyFarm, openFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
+import { freePath, safeName } from './farm-name.ts'
+import { letGo } from './letting-go.ts'
+import { keptPath, take, valueOf } from './open-close.ts'
+import { stopSolving } from './planning.ts'
+import { farmAtHand, rememberFarm } from './recent.ts'
+import { restoreBackup } from './restoring.ts'
+import { syncedFolder } from './synced-folder.ts'
+
+export function backupsNow(engine: Engine, fileName: string | undefined): BackupsNow {
+  const farm = fileName === undefined ? farmAtHand(engine) : engine.farm
+  const path = fileName === undefined ? farmAtHand(engine).path : keptPath(engine, fileName)
+  const fault = farm?.path === path ? backupFault(farm) : null
+  return { backups: listBackups(path), fault, warning: syncedFolder(dirname(path)) }
+}
+
+export function backUpNow(farm: OpenFarm): BackupRow {
+  return onDisk(farm.path, () => makeBackup(farm, 'by hand', new Date()))
+}
+
+/** The farm as it was, opened. Where going back fails, what was open is open again. */
+export function goBackTo(engine: Engine, fileName: string | undefined, backup: string): OpenFarm {
+  const path = fileName === undefined ? farmAtHand(engine).path : keptPath(engine, fileName)
+  const wasOpen = engine.farm?.path === path
+  if (wasOpen) stopSolving(engine)
+  try {
+    restoreBackup(engine, path, backup, new Date())
+  } catch (error) {
+    if (wasOpen && engine.farm === null) engine.farm = valueOf(openFarm(path))
+    throw error
+  }
+  return take(engine, valueOf(openFarm(path)))
+}
+
+/**
+ * A copy of the newest backup of a farm that another Standwell has open, in a folder of its own. Where that one has made
+ * none yet, it is refused: its file is not to be read while it is written.
+ */
+export function openToRead(engine: Engine, fileName: string): OpenFarm {
+  const path = keptPath(engine, fileName)
+  const [newest] = listBackups(path)
+  if (newest === undefined) {
+    const what = `“${fileName}” is open in another Standwell, and there is no backup of it to look at yet.`
+    const remedy = 'Make one there, on the page of the farm file, or close it there.'
+    throw new ProblemError([{ code: 'in-use', what, where: { file: fileName }, remedy }])
+  }
+  return onDisk(path, () => {
+    stopSolving(engine)
+    letGo(engine)
+    const folder = join(engine.home, 'copies to read')
+    rmSync(folder, { recursive: true, force: true })
+    mkdirSync(folder)
+    const copy = join(folder, fileName)
+    copyFileSync(join(backupFolder(path), newest.fileName), copy)
+    const opened = valueOf(openFarm(copy))
+    engine.farm = { ...opened, copyOf: newest.madeAt, isReadOnly: true }
+    return engine.farm
+  })
+}
+
+/** Disk faults as problems of a file. */
+function onDisk<Value>(path: string, work: () => Value): Value {
+  try {
+    return work()
+  } catch (error) {
+    if (error instanceof ProblemError) throw error
+    throw new ProblemError([fileProblem(path, error)])
+  }
+}
+
+export function copyOut(farm: OpenFarm): WrittenFile {
+  const name = basename(farm.path)
+  const copy = join(dirname(farm.path), `${name}.copy`)
+  return onDisk(farm.path, () => {
+    removeFarmFiles(copy)
+    try {
+      valueOf(copyFarm(farm, copy))
+      return { name, type: 'application/vnd.sqlite3', base64: readFileSync(copy).toString('base64') }
+    } finally {
+      removeFarmFiles(copy)
+    }
+  })
+}
+
+/** Taken only when it opens: what is no farm leaves nothing behind. */
+export function bringFarmIn(engine: Engine, { name, base64 }: Input<'farm.bringIn'>['file']): OpenFarm {
+  const path = freePath(engine.home, basename(name, farmEnding))
+  return onDisk(path, () => {
+    const building = `${path}.part`
+    writeFileSync(building, Buffer.from(base64, 'base64'))
+    flush(building)
+    renameSync(building, path)
+    flushFolder(engine.home)
+    const opened = openFarm(path)
+    if (!opened.ok) {
+      removeFarmFiles(path)
+      // Named as the person knows it.
+      throw new ProblemError(
+        opened.problems.map((problem) => ({ ...problem, where: { ...problem.where, file: name } })),
+      )
+    }
+    stopSolving(engine)
+    return take(engine, opened.value)
+  })
+}
+
+export function renameFarm(engine: Engine, name: string): OpenFarm {
+  const { path } = farmAtHand(engine)
+  const target = join(dirname(path), `${safeName(name)}${farmEnding}`)
+  if (target === path) return farmAtHand(engine)
+  if (existsSync(target)) {
+    const what = `There is a farm file “${basename(target)}” already.`
+    const remedy = 'Choose another name; a file is never replaced.'
+    throw new ProblemError([{ code: 'repeated-name', what, where: { file: basename(target) }, remedy }])
+  }
+  return onDisk(path, () => {
+    stopSolving(engine)
+    letGo(engine)
+    try {
+      // The seal first: one left behind under the old name would be taken for that of a farm to come.
+      rmSync(`${path}.sha256`, { force: true })
+      renameSync(path, target)
+      if (existsSync(backupFolder(path))) renameSync(backupFolder(path), backupFolder(target))
+      flushFolder(dirname(path))
+    } finally {
+      const there = existsSync(target) ? target : path
+      engine.farm = valueOf(openFarm(there))
+      rememberFarm(engine.home, there)
+    }
+    return farmAtHand(engine)
+  })
+}

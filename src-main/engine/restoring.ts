@@ -1,0 +1,101 @@
+/**
+ * Going back to a backup: it is checked against its hash, what there is now is kept first, and the file is replaced by one
+ * rename. Whenever the power fails, under the farm's name lies the one or the other, whole.
+ */
+import { copyFileSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
+import { basename, dirname, join } from 'node:path'
+import { ProblemError, type Problem } from '../../src-shared/problem.ts'
+import { backupFolder, freeBackupPath } from './backup-path.ts'
+import { listBackups, makeBackup } from './backups.ts'
+import { damaged, fileProblem } from './db/connect.ts'
+import { checkCopy, flush, flushFolder, hashOf, isUnchanged } from './db/copy.ts'
+import { breakSeal } from './db/seal.ts'
+import type { Engine } from './engine.ts'
+import { openFarm } from './farm-file.ts'
+import { letGo } from './letting-go.ts'
+
+/**
+ * Puts a backup in the place of a farm's file and leaves that closed. The farm may be the open one, any other, or one that
+ * can no longer be opened; it is kept among the backups as it was.
+ */
+export function restoreBackup(engine: Engine, path: string, fileName: string, now: Date): void {
+  // Only what is listed: a name is never taken for a path.
+  if (!listBackups(path).some((backup) => backup.fileName === fileName)) throw new ProblemError([gone(fileName)])
+  const backup = join(backupFolder(path), fileName)
+  try {
+    mustBeSound(backup)
+    keepPresent(engine, path, now)
+    replace(path, backup)
+  } catch (error) {
+    if (error instanceof ProblemError) throw error
+    throw new ProblemError([fileProblem(path, error)])
+  }
+}
+
+/** By its hash, where that was not lost; SQLite's own checks are made on the copy that is put in place. */
+function mustBeSound(backup: string): void {
+  if (existsSync(`${backup}.sha256`) && !isUnchanged(backup)) throw new ProblemError([spoilt(backup)])
+}
+
+function keepPresent(engine: Engine, path: string, now: Date): void {
+  if (engine.farm?.path === path) {
+    makeBackup(engine.farm, 'before going back', now)
+    letGo(engine)
+    return
+  }
+  if (!existsSync(path)) return
+  const opened = openFarm(path)
+  if (opened.ok) {
+    try {
+      makeBackup(opened.value, 'before going back', now)
+    } finally {
+      opened.value.close()
+    }
+    return
+  }
+  // In use elsewhere, it is not ours to replace.
+  if (opened.problems.some(({ code }) => code === 'in-use')) throw new ProblemError(opened.problems)
+  keepAsItIs(path, now)
+}
+
+/** A file that SQLite cannot read: byte for byte, with the journal that belongs to it. */
+function keepAsItIs(path: string, now: Date): void {
+  mkdirSync(backupFolder(path), { recursive: true })
+  const kept = freeBackupPath(path, now, 'before going back')
+  for (const ending of ['-wal', '-journal', '']) {
+    if (!existsSync(`${path}${ending}`)) continue
+    copyFileSync(`${path}${ending}`, `${kept}${ending}.part`)
+    flush(`${kept}${ending}.part`)
+    renameSync(`${kept}${ending}.part`, `${kept}${ending}`)
+  }
+  flushFolder(dirname(kept))
+}
+
+function replace(path: string, backup: string): void {
+  const building = `${path}.part`
+  rmSync(building, { force: true })
+  copyFileSync(backup, building)
+  if (hashOf(building) !== hashOf(backup)) throw new ProblemError([spoilt(backup)])
+  checkCopy(building)
+  flush(building)
+  breakSeal(path)
+  // An old journal would be played into the new file. What was in it is in the copy just kept.
+  for (const ending of ['-wal', '-shm', '-journal']) rmSync(`${path}${ending}`, { force: true })
+  flushFolder(dirname(path))
+  renameSync(building, path)
+  flushFolder(dirname(path))
+}
+
+function spoilt(backup: string): Problem {
+  const problem = damaged(backup, ['it is no longer what was written'])
+  return { ...problem, remedy: 'Nothing was changed. Choose another backup.' }
+}
+
+function gone(fileName: string): Problem {
+  return {
+    code: 'bad-file',
+    what: `There is no backup “${fileName}” any more.`,
+    where: { file: basename(fileName) },
+    remedy: 'Choose another; a stick or network drive may have been taken away.',
+  }
+}

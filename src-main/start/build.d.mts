@@ -1,0 +1,2 @@
+export const project: string
+export function buildIfNeeded(): Promise<void>

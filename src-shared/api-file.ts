@@ -1,0 +1,94 @@
+/** The calls about farms as files: kept, opened, brought in, copied out, renamed, backed up, gone back. No path crosses here. */
+import * as v from 'valibot'
+import { is, name, nothing, read, tableNames, task } from './api-call.ts'
+import type { BackupRow, BackupsNow } from './backup.ts'
+import type { FarmFile, FarmSummary } from './farm.ts'
+import { isoDate, words } from './primitive.ts'
+import type { WrittenFile } from './sheet/bring-in.ts'
+
+const fileName = words(255)
+
+/** [character] of base64: a farm of 60 MB, many times what a farm with hundreds of pictures of tags comes to. */
+const mostText = 80 * 1024 * 1024
+
+export const fileCalls = {
+  /** The open farm, or null. */
+  'farm.current': read({ input: nothing, output: is<FarmSummary | null>(), tables: ['farm', 'season'] }),
+  /**
+   * A fresh copy of the demo farm, opened: of the season that is planned on this day, or as it is written; or `harvested`,
+   * with its last year written down to the last load and the next season begun from it.
+   */
+  'farm.openDemo': task({
+    inAnySeason: true,
+    input: v.variant('harvested', [
+      v.strictObject({ today: v.optional(isoDate), harvested: v.optional(v.literal(false)) }),
+      v.strictObject({ today: isoDate, harvested: v.literal(true) }),
+    ]),
+    output: is<FarmSummary>(),
+    tables: tableNames,
+  }),
+  /** A new farm file with the regional starting assumptions and no fields. */
+  'farm.start': task({
+    inAnySeason: true,
+    input: v.strictObject({ name, season: v.pipe(v.number(), v.integer(), v.minValue(2000), v.maxValue(2200)) }),
+    output: is<FarmSummary>(),
+    tables: tableNames,
+  }),
+  /** Farms kept on this machine, the one that was changed last first. */
+  'farm.list': read({ input: nothing, output: is<FarmFile[]>(), tables: ['farm'] }),
+  /** Opens one of them in place of the open one; `asItIs`: although something else has changed it since it was closed. */
+  'farm.open': task({
+    inAnySeason: true,
+    input: v.strictObject({ fileName, asItIs: v.optional(v.boolean(), false) }),
+    output: is<FarmSummary>(),
+    tables: tableNames,
+  }),
+  /** A farm that is open in another Standwell: a copy of its newest backup, to look at and not to change. */
+  'farm.openToRead': task({
+    inAnySeason: true,
+    input: v.strictObject({ fileName }),
+    output: is<FarmSummary>(),
+    tables: tableNames,
+  }),
+  'farm.close': task({ inAnySeason: true, input: nothing, output: is<null>(), tables: tableNames }),
+  /** The open farm under another file name, with its backups. */
+  'farm.rename': task({
+    inAnySeason: true,
+    input: v.strictObject({ name }),
+    output: is<FarmSummary>(),
+    tables: ['farm', 'backup'],
+  }),
+  /** A whole copy of the open farm, to be kept elsewhere. */
+  'farm.copyOut': read({ input: nothing, output: is<WrittenFile>(), tables: [] }),
+  /** A farm's file from elsewhere, kept under a name that is free, and opened. */
+  'farm.bringIn': task({
+    inAnySeason: true,
+    input: v.strictObject({
+      file: v.strictObject({
+        name: fileName,
+        base64: v.pipe(
+          v.string(),
+          v.maxLength(mostText, 'must not be larger than 60 MB'),
+          v.regex(/^[A-Za-z0-9+/]*={0,2}$/, 'must be base64'),
+        ),
+      }),
+    }),
+    output: is<FarmSummary>(),
+    tables: tableNames,
+  }),
+
+  /** Backups of the open farm, or of one that is kept; and whether the last that was due could be made. */
+  'backup.list': read({
+    input: v.strictObject({ fileName: v.optional(fileName) }),
+    output: is<BackupsNow>(),
+    tables: ['farm', 'backup'],
+  }),
+  'backup.make': task({ inAnySeason: true, input: nothing, output: is<BackupRow>(), tables: ['backup'] }),
+  /** Puts a backup in the place of a farm, which is kept among the backups first, and opens it. */
+  'backup.restore': task({
+    inAnySeason: true,
+    input: v.strictObject({ fileName: v.optional(fileName), backup: fileName }),
+    output: is<FarmSummary>(),
+    tables: tableNames,
+  }),
+} as const

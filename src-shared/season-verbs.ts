@@ -1,0 +1,7 @@
+/** The commands on whole seasons. */
+export const seasonVerbs = ['roll', 'archive'] as const
+export type SeasonVerb = (typeof seasonVerbs)[number]
+
+export function isSeasonVerb(verb: string | undefined): verb is SeasonVerb {
+  return seasonVerbs.some((each) => each === verb)
+}

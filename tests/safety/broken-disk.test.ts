@@ -1,0 +1,230 @@
+/**
+ * Every deed on files, broken at its first step, its second, … to its last: once, and from there on for good. Afterwards
+ * the farm is as it was before or as it was meant to become, whole; nothing half-made bears a final name; and what went wrong
+ * was told in words, not thrown at a person.
+ */
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, expect, test } from 'vitest'
+import { createDatabase } from '../../src-main/engine/db/connect.ts'
+import { isUnchanged } from '../../src-main/engine/db/copy.ts'
+import { createEngine, type Engine } from '../../src-main/engine/engine.ts'
+import { createFarm, openFarm } from '../../src-main/engine/farm-file.ts'
+import { createServer } from '../../src-main/engine/serve.ts'
+import { migrations } from '../../migrations/index.ts'
+import { dumpOf, smallSeason } from '../support/open-file.ts'
+import { breakDisk, deeds } from './fault.mjs'
+
+/** `npm run test:safety`: more of everything. */
+const isLong = process.env.STANDWELL_SAFETY === 'long'
+
+/** Counted over all tests, for the figure in README. */
+let injected = 0
+afterAll(() => process.stdout.write(`faults injected: ${injected}\n`))
+
+const scratch = mkdtempSync(join(tmpdir(), 'standwell-broken-'))
+afterAll(() => rmSync(scratch, { recursive: true, force: true }))
+
+/** A home with a farm that has a change since its backup, closed. Made once, copied for every fault. */
+async function madeHome(): Promise<string> {
+  const home = join(scratch, 'made')
+  const host = hostIn(home)
+  const created = createFarm(join(home, 'Creek.farm'), smallSeason())
+  if (!created.ok) throw new Error(JSON.stringify(created.problems))
+  created.value.close()
+  await host.must('farm.open', { fileName: 'Creek.farm' })
+  await host.must('backup.make', {})
+  await host.must('sheet.change', { sheet: 'field', says: 'Plant more', cells: [{ id: 1, path: 'acres', value: 61 }] })
+  await host.close()
+  return home
+}
+
+interface Host {
+  engine: Engine
+  call(
+    name: string,
+    input: unknown,
+  ): Promise<{ ok: boolean; value?: unknown; problems?: { code: string; what: string }[] }>
+  must(name: string, input: unknown): Promise<unknown>
+  bugs: unknown[]
+  close(): Promise<void>
+}
+
+function hostIn(home: string): Host {
+  cpSync(join(scratch, 'empty'), home, { recursive: true })
+  const bugs: unknown[] = []
+  const engine = createEngine({ home, say: () => undefined, noteBug: (call, error) => bugs.push({ call, error }) })
+  const server = createServer(engine)
+  const call: Host['call'] = (name, input) => server.call(name, input) as never
+  return {
+    engine,
+    call,
+    bugs,
+    async must(name, input) {
+      const reply = await call(name, input)
+      if (!reply.ok) throw new Error(`${name}: ${JSON.stringify(reply.problems)}`)
+      return reply.value
+    },
+    close: () => server.close(),
+  }
+}
+
+cpSync(mkdtempSync(join(scratch, 'x-')), join(scratch, 'empty'), { recursive: true })
+const made = await madeHome()
+
+/** What the farm holds, opened as it lies there, whatever is wrong with its seal; and what is among its backups. */
+function stateOf(home: string, name = 'Creek.farm'): string | null {
+  if (!readdirSync(home).includes(name)) return null
+  const opened = openFarm(join(home, name), true)
+  if (!opened.ok) throw new Error(`It no longer opens: ${JSON.stringify(opened.problems)}`)
+  const state = JSON.stringify(dumpOf(opened.value.connection))
+  opened.value.close()
+  return state
+}
+
+/** Every backup under a final name is whole, by its own hash. */
+function expectWholeBackups(home: string, farm = 'Creek'): void {
+  const folder = join(home, `${farm} backups`)
+  const names = readdirSync(home).includes(`${farm} backups`) ? readdirSync(folder) : []
+  for (const name of names.filter((each) => each.endsWith('.farm'))) {
+    expect(names).toContain(`${name}.sha256`)
+    expect(isUnchanged(join(folder, name))).toBe(true)
+  }
+}
+
+interface Deed {
+  name: string
+  /** Brings the home to where the deed begins. */
+  before?: (host: Host, home: string) => Promise<unknown>
+  work: (host: Host, home: string) => Promise<{ ok: boolean; problems?: { code: string; what: string }[] }>
+  /** Names that the farm may lie under afterwards. */
+  names?: string[]
+}
+
+const open = (host: Host) => host.must('farm.open', { fileName: 'Creek.farm' })
+const backupOf = (home: string) =>
+  readdirSync(join(home, 'Creek backups')).find((name) => name.endsWith('by hand.farm')) as string
+
+/** A file as an earlier version left it: all steps but the last two. */
+function makeOld(home: string): void {
+  const path = join(home, 'Old.farm')
+  const old = createDatabase(path)
+  for (const step of migrations.slice(0, -2)) old.exec(step.sql)
+  old.pragma(`user_version = ${migrations.at(-3)?.version}`)
+  old.exec(`INSERT INTO farm (id, name, createdAt) VALUES (1, 'Old', '2026-12-01T08:00:00.000Z');
+    INSERT INTO season (id, farmId, year) VALUES (4, 1, 2027)`)
+  old.close()
+}
+
+const all: Deed[] = [
+  { name: 'back up', before: open, work: (host) => host.call('backup.make', {}) },
+  {
+    name: 'go back',
+    before: open,
+    work: (host, home) => host.call('backup.restore', { backup: backupOf(home) }),
+  },
+  {
+    name: 'go back, the farm being closed',
+    work: (host, home) => host.call('backup.restore', { fileName: 'Creek.farm', backup: backupOf(home) }),
+  },
+  { name: 'open', work: (host) => host.call('farm.open', { fileName: 'Creek.farm' }) },
+  {
+    name: 'close after a change',
+    before: async (host) => {
+      await open(host)
+      await host.must('sheet.change', { sheet: 'field', says: 'More', cells: [{ id: 1, path: 'acres', value: 62 }] })
+    },
+    work: (host) => host.call('farm.close', {}),
+  },
+  {
+    name: 'rename',
+    before: open,
+    work: (host) => host.call('farm.rename', { name: 'Long Creek' }),
+    names: ['Creek', 'Long Creek'],
+  },
+  {
+    name: 'copy out',
+    before: open,
+    work: (host) => host.call('farm.copyOut', {}),
+  },
+  {
+    name: 'bring in',
+    work: (host) =>
+      host.call('farm.bringIn', {
+        file: { name: 'Creek.farm', base64: readFileSync(join(made, 'Creek.farm')).toString('base64') },
+      }),
+  },
+  { name: 'start a farm', work: (host) => host.call('farm.start', { name: 'New', season: 2027 }) },
+  {
+    name: 'open a file of an earlier version',
+    before: (_, home) => Promise.resolve(makeOld(home)),
+    work: (host) => host.call('farm.open', { fileName: 'Old.farm' }),
+  },
+]
+
+let homes = 0
+
+/** @returns how many steps the deed has, and whether this fault was ever reached */
+async function run(deed: Deed, fault: { at: number; how: 'ENOSPC' | 'EIO' | 'EACCES'; forever: boolean }) {
+  const home = join(scratch, `home-${(homes += 1)}`)
+  cpSync(made, home, { recursive: true })
+  const host = hostIn(home)
+  await deed.before?.(host, home)
+  const disk = breakDisk({ ...fault, below: home })
+  let reply
+  try {
+    reply = await deed.work(host, home)
+  } finally {
+    disk.undo()
+  }
+  const reached = fault.at > 0 && disk.done.length >= fault.at
+  if (reached) injected += 1
+  if (!reply.ok) {
+    expect(reached).toBe(true)
+    // Told in words; a bug of ours would be told as one.
+    expect(reply.problems?.map(({ code }) => code)).not.toContain('bug')
+    expect(reply.problems?.[0]?.what).toMatch(/[a-z]+.*\./)
+  }
+  expect(host.bugs.filter((bug) => (bug as { call: string }).call !== 'seal')).toEqual([])
+  await host.close()
+  const names = (deed.names ?? ['Creek']).filter((name) => stateOf(home, `${name}.farm`) !== null)
+  expect(names).toHaveLength(1)
+  const after = stateOf(home, `${names[0]}.farm`)
+  for (const name of names) expectWholeBackups(home, name)
+  for (const kept of readdirSync(home).filter((name) => name.endsWith('.farm'))) stateOf(home, kept)
+  rmSync(home, { recursive: true, force: true })
+  return { steps: disk.done.length, after, ok: reply.ok }
+}
+
+test.each(all)('$name, broken at every step', { timeout: 120_000 }, async (deed) => {
+  const whole = await run(deed, { at: 0, how: 'EIO', forever: false })
+  expect(whole.ok).toBe(true)
+  expect(whole.steps).toBeGreaterThan(0)
+  const before = stateOf(made)
+  const beginning = deed.name.startsWith('close') ? whole.after : before
+  for (const how of isLong ? (['ENOSPC', 'EACCES', 'EIO'] as const) : (['ENOSPC'] as const)) {
+    for (const forever of [false, true]) {
+      for (let at = 1; at <= whole.steps; at += 1) {
+        const { after, ok } = await run(deed, { at, how, forever })
+        // As it was, or as it was meant to become.
+        expect([beginning, whole.after]).toContain(after)
+        if (ok && deed.name !== 'open') expect(after).toBe(whole.after)
+      }
+    }
+  }
+})
+
+test('what the sources do to files is what can be made to fail', () => {
+  const names = readdirSync(new URL('../../src-main/engine', import.meta.url), { recursive: true, encoding: 'utf8' })
+  const used = new Set<string>()
+  for (const name of names.filter((each) => each.endsWith('.ts'))) {
+    const text = readFileSync(new URL(`../../src-main/engine/${name}`, import.meta.url), 'utf8')
+    const imported = /import \{([^}]*)\} from 'node:fs'/.exec(text)?.[1] ?? ''
+    for (const each of imported.split(',')) if (each.trim() !== '') used.add(each.trim())
+  }
+  const reading = ['existsSync', 'statSync', 'readFileSync', 'readdirSync', 'realpathSync', 'readSync', 'closeSync']
+  expect([...used].filter((name) => !reading.includes(name) && !name.startsWith('type ')).sort()).toEqual(
+    deeds.filter((name) => used.has(name)).sort(),
+  )
+})

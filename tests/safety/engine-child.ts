@@ -1,0 +1,65 @@
+/** The real engine in a process of its own, as the app has it, to be killed. */
+import { fork } from 'node:child_process'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { buildIfNeeded, project } from '../../src-main/start/build.mjs'
+import type { CallName, GivenInput, Output, Reply } from '../../src-shared/api.ts'
+
+export interface EngineChild {
+  /** Null where the process was gone before it answered. */
+  call<Name extends CallName>(name: Name, input: GivenInput<Name>): Promise<Reply<Name> | null>
+  must<Name extends CallName>(name: Name, input: GivenInput<Name>): Promise<Output<Name>>
+  /** No handler of its can put this off. */
+  kill(): void
+  gone: Promise<void>
+}
+
+/** @param killAt the step of its work on files below the home that is its last; 0: none */
+export async function startChild(home: string, killAt = 0): Promise<EngineChild> {
+  await buildIfNeeded()
+  const fault = { at: killAt, how: 'kill', below: home }
+  const child = fork(join(project, 'out', 'main', 'start-in-app.js'), {
+    env: { ...process.env, STANDWELL_HOME: home, ...(killAt > 0 ? { STANDWELL_FAULT: JSON.stringify(fault) } : {}) },
+    execArgv: killAt > 0 ? ['--import', fileURLToPath(new URL('./fault.mjs', import.meta.url))] : [],
+    serialization: 'advanced',
+    stdio: 'ignore',
+  })
+  const pending = new Map<number, (reply: Reply | null) => void>()
+  let isGone = false
+  let isReady = () => undefined as void
+  const ready = new Promise<void>((resolve) => (isReady = resolve))
+  const gone = new Promise<void>((resolve) => {
+    child.on('exit', () => {
+      isGone = true
+      for (const answer of pending.values()) answer(null)
+      isReady()
+      resolve()
+    })
+  })
+  child.on('message', (message: { id?: number; reply?: Reply; news?: { kind: string; state?: string } }) => {
+    if (message.news?.kind === 'engine') isReady()
+    if (message.id === undefined) return
+    pending.get(message.id)?.(message.reply ?? null)
+    pending.delete(message.id)
+  })
+  let lastId = 0
+  const call: EngineChild['call'] = (name, input) =>
+    new Promise((answer) => {
+      if (isGone) return answer(null)
+      lastId += 1
+      pending.set(lastId, answer as (reply: Reply | null) => void)
+      // A send to a process that is just going fails; its exit answers.
+      child.send({ id: lastId, name, input }, () => undefined)
+    })
+  await ready
+  return {
+    call,
+    async must(name, input) {
+      const reply = await call(name, input)
+      if (reply?.ok) return reply.value as never
+      throw new Error(`${name}: ${JSON.stringify(reply)}`)
+    },
+    kill: () => void child.kill('SIGKILL'),
+    gone,
+  }
+}

@@ -1,0 +1,294 @@
+/**
+ * Files that are broken, cut, swollen or meant to do harm: ten thousand made from good ones by seeded mutation, and some made
+ * by hand. Each is read or refused in words, within two seconds, and nothing is written.
+ */
+import { join } from 'node:path'
+import { deflateRawSync } from 'node:zlib'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { createFarm } from '../../src-main/engine/farm-file.ts'
+import { writeXlsx } from '../../src-main/engine/export/write-table.ts'
+import { randomFrom, type Random } from '../plan/random.ts'
+import { startTestEngine, type TestEngine } from '../support/engine.ts'
+import { dumpOf, smallSeason } from '../support/open-file.ts'
+import { shapefileZip, storedZip } from '../support/shapefile-zip.ts'
+
+const times = process.env.STANDWELL_SAFETY === 'long' ? 10 : 1
+
+let host: TestEngine
+let before: string
+let fuzzed = 0
+let slowest = 0
+beforeAll(() => {
+  host = startTestEngine()
+  const created = createFarm(join(host.engine.home, 'Creek.farm'), smallSeason())
+  if (!created.ok) throw new Error(JSON.stringify(created.problems))
+  host.engine.farm = created.value
+  before = JSON.stringify(dumpOf(created.value.connection))
+})
+afterAll(async () => {
+  await host.close()
+  process.stdout.write(`files fuzzed: ${fuzzed}, slowest ${Math.round(slowest)} ms\n`)
+})
+
+type File = { name: string; base64: string }
+type Answer = { ok: boolean; problems?: { code: string }[] }
+
+/** Reads a file as the window would, up to the judging of every row. */
+const readers: Record<string, (file: File) => Promise<Answer>> = {
+  async table(file) {
+    const look = (await host.server.call('import.look', { sheet: 'field', file })) as Answer & {
+      value?: { headers: { match: string | null }[] }
+    }
+    if (!look.ok || !look.value) return look
+    const match = look.value.headers.map((header) => header.match)
+    const style = { numbers: 'point', days: 'mdy', shares: 'share' }
+    return (await host.server.call('import.preview', { sheet: 'field', file, match, style })) as Answer
+  },
+  boundary: (file) => host.server.call('boundary.look', { file }) as Promise<Answer>,
+  farm: async (file) => {
+    const reply = (await host.server.call('farm.bringIn', { file })) as Answer
+    if (reply.ok) await host.server.call('farm.open', { fileName: 'Creek.farm' })
+    return reply
+  },
+}
+
+async function expectAnswered(read: (file: File) => Promise<Answer>, name: string, bytes: Buffer, seed: string) {
+  const begun = performance.now()
+  const hung = new Promise<Answer>((resolve) => {
+    setTimeout(() => resolve({ ok: false, problems: [{ code: 'it hangs' }] }), 5000).unref()
+  })
+  const reply = await Promise.race([read({ name, base64: bytes.toString('base64') }), hung])
+  slowest = Math.max(slowest, performance.now() - begun)
+  fuzzed += 1
+  if (!reply.ok)
+    expect(
+      reply.problems?.map(({ code }) => code),
+      seed,
+    ).not.toContain('it hangs')
+  if (!reply.ok)
+    expect(
+      reply.problems?.map(({ code }) => code),
+      seed,
+    ).not.toContain('bug')
+  expect(host.bugs, seed).toEqual([])
+  // Not a benchmark: a reader that a file can hang is a fault, on any machine.
+  expect(performance.now() - begun, seed).toBeLessThan(2000)
+}
+
+const tokens = [
+  '"',
+  ',',
+  ';',
+  '\t',
+  '\r\n',
+  '\r',
+  '\u0000',
+  '1.234,5',
+  '1,234.5',
+  '=cmd|x',
+  '__proto__',
+  '../../x',
+  '<!ENTITY a "b">',
+  '﻿',
+  '9'.repeat(400),
+  '{"',
+  ']',
+  'NaN',
+  '-1e999',
+  'PK\u0003\u0004',
+  '\ud800',
+]
+
+/** One to eight changes of the kinds that disks, mailers, editors and ill will make. */
+function mutated(bytes: Buffer, chance: Random): Buffer {
+  let now = Buffer.from(bytes)
+  for (let n = chance.whole(1, 8); n > 0; n -= 1) {
+    const at = chance.whole(0, Math.max(0, now.length - 1))
+    const length = chance.whole(1, Math.min(200, Math.max(1, now.length - at)))
+    const kind = chance.whole(0, 6)
+    if (now.length === 0) return now
+    if (kind === 0) now[at] = (now[at] ?? 0) ^ (1 << chance.whole(0, 7))
+    else if (kind === 1) now = now.subarray(0, at)
+    else if (kind === 2) now = Buffer.concat([now.subarray(0, at), Buffer.from(chance.pick(tokens)), now.subarray(at)])
+    else if (kind === 3) now = Buffer.concat([now.subarray(0, at), now.subarray(at + length)])
+    else if (kind === 4) now = Buffer.concat([now.subarray(0, at), now.subarray(at, at + length), now.subarray(at)])
+    else if (kind === 5) now.fill(chance.whole(0, 255), at, at + length)
+    else {
+      const from = chance.whole(0, Math.max(0, now.length - length))
+      now.copyWithin(at, from, from + Math.min(length, now.length - at))
+    }
+  }
+  return now
+}
+
+const csv = `Field,Planted,Rows,Water,Yield goal,Grown before,Nematodes
+Creek,88,36,irrigated,"5,300",2026 corn; 2025 peanut,4
+"Long ""Rows""",97.5,36,dryland,4 900,2026 cotton,
+Élan,1.234,36,irrigated,4200,,12
+`
+const ring = [
+  [-83, 31],
+  [-83, 31.01],
+  [-82.99, 31.01],
+  [-82.99, 31],
+  [-83, 31],
+] as [number, number][]
+const geojson = JSON.stringify({
+  type: 'FeatureCollection',
+  features: [
+    {
+      type: 'Feature',
+      properties: { name: 'Creek Bottom', id: 7 },
+      geometry: { type: 'Polygon', coordinates: [ring] },
+    },
+  ],
+})
+const kml = `<?xml version="1.0" encoding="UTF-8"?><kml xmlns="http://www.opengis.net/kml/2.2"><Document><Placemark><name>Creek Bottom</name>
+<Polygon><outerBoundaryIs><LinearRing><coordinates>${ring.map((point) => point.join(',')).join(' ')}</coordinates></LinearRing></outerBoundaryIs></Polygon></Placemark></Document></kml>`
+
+const table = [
+  ['Field', 'Planted', 'Water', 'Yield goal'],
+  ['Creek', 88, 'irrigated', 5300],
+  ['Hill', 40.5, 'dryland', null],
+] as const
+
+async function goodFiles(): Promise<[kind: string, name: string, bytes: Buffer, count: number][]> {
+  const [headers, ...rows] = table
+  const farm = (await host.server.call('farm.copyOut', {})) as { ok: true; value: File }
+  return [
+    ['table', 'fields.csv', Buffer.from(csv), 3500],
+    ['table', 'utf16.csv', Buffer.from(`\ufeff${csv}`, 'utf16le'), 500],
+    ['table', 'old.csv', Buffer.from(csv, 'latin1'), 500],
+    [
+      'table',
+      'fields.xlsx',
+      await writeXlsx(
+        'Fields',
+        [...headers],
+        rows.map((row) => [...row]),
+      ),
+      1500,
+    ],
+    ['boundary', 'map.geojson', Buffer.from(geojson), 1500],
+    ['boundary', 'map.kml', Buffer.from(kml), 1200],
+    ['boundary', 'map.zip', shapefileZip('Creek Bottom', ring), 1200],
+    ['farm', 'Brought.farm', Buffer.from(farm.value.base64, 'base64'), 100],
+  ]
+}
+
+test('ten thousand mutated files: read, or refused in words', { timeout: 1_800_000 }, async () => {
+  let kindAt = 0
+  for (const [kind, name, bytes, count] of await goodFiles()) {
+    kindAt += 1
+    for (let n = 0; n < count * times; n += 1) {
+      const seed = kindAt * 1_000_000 + n
+      await expectAnswered(readers[kind]!, name, mutated(bytes, randomFrom(seed)), `${name}, seed ${seed}`)
+    }
+  }
+  expect(fuzzed).toBeGreaterThanOrEqual(10_000)
+  expect(JSON.stringify(dumpOf(host.engine.farm!.connection))).toBe(before)
+})
+
+/** A zip entry packed, whose directory says `saidSize` and whose bytes unpack to `size` noughts. */
+function bomb(name: string, size: number, saidSize: number): Buffer {
+  const packed = deflateRawSync(Buffer.alloc(size))
+  const zip = storedZip({ [name]: packed })
+  // Method: deflated; size unpacked as it is said, in the entry and in the directory.
+  for (const [mark, method, unpacked] of [
+    ['PK\u0003\u0004', 8, 22],
+    ['PK\u0001\u0002', 10, 24],
+  ] as const) {
+    const at = zip.indexOf(Buffer.from(mark, 'latin1'))
+    zip.writeUInt16LE(8, at + method)
+    zip.writeUInt32LE(saidSize, at + unpacked)
+  }
+  return zip
+}
+
+const deepJson = `{"type":"FeatureCollection","features":${'['.repeat(200_000)}${']'.repeat(200_000)}}`
+const byHand: [string, string, string, () => Buffer][] = [
+  ['a zip bomb that says its size', 'table', 'bomb.xlsx', () => bomb('xl/workbook.xml', 300_000_000, 300_000_000)],
+  ['a zip bomb that lies', 'table', 'bomb.xlsx', () => bomb('xl/workbook.xml', 300_000_000, 1000)],
+  ['a zip bomb as a shapefile', 'boundary', 'bomb.zip', () => bomb('fields.shp', 300_000_000, 1000)],
+  [
+    'names that climb out of the zip',
+    'boundary',
+    'climb.zip',
+    () => storedZip({ '../../../evil.shp': Buffer.alloc(200), '/etc/evil.dbf': Buffer.alloc(70) }),
+  ],
+  [
+    'entities that grow',
+    'boundary',
+    'laugh.kml',
+    () => Buffer.from('<!DOCTYPE k [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;&a;">]><kml>&b;</kml>'),
+  ],
+  [
+    'entities that reach for a file',
+    'boundary',
+    'reach.kml',
+    () => Buffer.from('<!DOCTYPE k [<!ENTITY a SYSTEM "file:///etc/passwd">]><kml><name>&a;</name></kml>'),
+  ],
+  ['JSON two hundred thousand deep', 'boundary', 'deep.geojson', () => Buffer.from(deepJson)],
+  [
+    'a cell of five million characters',
+    'table',
+    'huge.csv',
+    () => Buffer.from(`Field,Planted\n${'x'.repeat(5_000_000)},1\n`),
+  ],
+  [
+    'ten thousand columns',
+    'table',
+    'wide.csv',
+    () => Buffer.from(`${Array.from({ length: 10_000 }, (_, n) => `c${n}`).join(',')}\n1\n`),
+  ],
+  ['three hundred thousand rows', 'table', 'long.csv', () => Buffer.from(`Field,Planted\n${'a,1\n'.repeat(300_000)}`)],
+  [
+    'a quote that never ends',
+    'table',
+    'quote.csv',
+    () => Buffer.from(`Field,Planted\n"Creek,88\n${'x,1\n'.repeat(100_000)}`),
+  ],
+  ['lone carriage returns', 'table', 'mac.csv', () => Buffer.from('Field,Planted\rCreek,88\rHill,40\r')],
+  ['line ends of three kinds', 'table', 'mixed.csv', () => Buffer.from('Field,Planted\r\nCreek,88\nHill,40\rLong,3\n')],
+  ['a byte order mark', 'table', 'bom.csv', () => Buffer.from('\ufeffField,Planted\nCreek,88\n')],
+  ['headers of prototypes', 'table', 'proto.csv', () => Buffer.from('__proto__,constructor,toString\n1,2,3\n')],
+  ['a picture', 'table', 'fields.csv', () => Buffer.from('89504e470d0a1a0a0000000d49484452', 'hex')],
+  ['nothing', 'table', 'empty.csv', () => Buffer.alloc(0)],
+  ['nothing, as boundaries', 'boundary', 'empty.geojson', () => Buffer.alloc(0)],
+  ['noughts', 'table', 'noughts.xlsx', () => Buffer.alloc(100_000)],
+  ['an old workbook', 'table', 'old.xls', () => Buffer.from('d0cf11e0a1b11ae1', 'hex')],
+  ['a database of another program', 'farm', 'Other.farm', () => Buffer.from('SQLite format 3\0'.padEnd(4096, '\0'))],
+]
+
+test.each(byHand)('%s', async (what, kind, name, make) => {
+  const used = process.memoryUsage().rss
+  await expectAnswered(readers[kind]!, name, make(), what)
+  // [byte] Unpacked, a bomb would take 300 MB.
+  expect(process.memoryUsage().rss - used).toBeLessThan(300 * 1024 * 1024)
+  expect(JSON.stringify(dumpOf(host.engine.farm!.connection))).toBe(before)
+})
+
+test('line ends, marks and encodings read alike', async () => {
+  const rowsOf = async (bytes: Buffer) => {
+    const file = { name: 'f.csv', base64: bytes.toString('base64') }
+    const reply = await host.must('import.preview', {
+      sheet: 'field',
+      file,
+      match: ['name', 'acres', 'note'],
+      style: {},
+    })
+    return reply.rows.map(({ cells }) => cells)
+  }
+  const text = 'Field,Planted,Note\nCreek,88,Élan\nHill,40,\n'
+  const plain = await rowsOf(Buffer.from(text))
+  expect(plain).toEqual([
+    ['Creek', '88', 'Élan'],
+    ['Hill', '40', ''],
+  ])
+  for (const end of ['\r\n', '\r']) expect(await rowsOf(Buffer.from(text.replaceAll('\n', end)))).toEqual(plain)
+  expect(await rowsOf(Buffer.from('Field,Planted,Note\r\nCreek,88,Élan\nHill,40,\r\n'))).toEqual(plain)
+  expect(await rowsOf(Buffer.from(`\ufeff${text}`))).toEqual(plain)
+  expect(await rowsOf(Buffer.from(`\ufeff${text}`, 'utf16le'))).toEqual(plain)
+  expect(await rowsOf(Buffer.from(`\ufeff${text}`, 'utf16le').swap16())).toEqual(plain)
+  expect(await rowsOf(Buffer.from(text, 'latin1'))).toEqual(plain)
+})
