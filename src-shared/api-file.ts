@@ -77,6 +77,9 @@ export const fileCalls = {
     tables: tableNames,
   }),
 
+  /** What somebody who mends Standwell asks first; nothing of the farm is in it, and nothing is sent. */
+  'report.read': read({ input: nothing, output: is<string>(), tables: [] }),
+
   /** Backups of the open farm, or of one that is kept; and whether the last that was due could be made. */
   'backup.list': read({
     input: v.strictObject({ fileName: v.optional(fileName) }),

@@ -13,6 +13,7 @@ import { duplicateDraft, removeDraft, saveDraft } from './drafts.ts'
 import { explainNow } from './explaining.ts'
 import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
+import { problemReport } from './problem-report.ts'
 import { backUpNow, backupsNow, bringFarmIn, copyOut, goBackTo, openToRead, renameFarm } from './farm-files.ts'
 import { farmSummary } from './farms.ts'
 import { listFields } from './fields.ts'
@@ -80,6 +81,8 @@ export const handlers: Handlers = {
   'farm.rename': async (engine, { name }) => farmSummary(renameFarm(engine, name)),
   'farm.copyOut': (engine) => copyOut(farmAtHand(engine)),
   'farm.bringIn': async (engine, { file }) => farmSummary(bringFarmIn(engine, file)),
+
+  'report.read': (engine) => problemReport(engine),
 
   'backup.list': (engine, { fileName }) => backupsNow(engine, fileName),
   'backup.make': (engine) => backUpNow(farmAtHand(engine)),

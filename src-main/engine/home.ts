@@ -2,7 +2,7 @@
  * Where farms live. One rule for every host, so that a farm begun in the browser window is there in the
  * desktop window too. STANDWELL_HOME wins; else the platform's own folder for a program's data.
  */
-import { appendFileSync, mkdirSync, statSync, truncateSync } from 'node:fs'
+import { appendFileSync, mkdirSync, readFileSync, renameSync, statSync } from 'node:fs'
 import { homedir } from 'node:os'
 import { join, resolve } from 'node:path'
 
@@ -21,16 +21,37 @@ export function ensureDataHome(): string {
 
 const enough = 1_000_000
 
-/** Adds a bug's particulars to errors.log in the data folder; starts afresh past 1 MB. Never throws. */
+/** Adds a bug's particulars to errors.log in the data folder; past 1 MB that becomes errors.old.log. Never throws. */
 export function noteBugIn(home: string): (call: string, error: unknown) => void {
   const file = join(home, 'errors.log')
   return (call, error) => {
-    const particulars = error instanceof Error ? (error.stack ?? error.message) : String(error)
     try {
-      if ((statSync(file, { throwIfNoEntry: false })?.size ?? 0) > enough) truncateSync(file)
-      appendFileSync(file, `${new Date().toISOString()} ${call}\n${particulars}\n\n`)
+      if ((statSync(file, { throwIfNoEntry: false })?.size ?? 0) > enough) renameSync(file, join(home, 'errors.old.log'))
+      appendFileSync(file, `${new Date().toISOString()} ${call}\n${particularsOf(error)}\n\n`)
     } catch {
       // A full or read-only disk must not turn one fault into two.
     }
+  }
+}
+
+/** Errors of the language and of SQLite speak of the program; the words of any other may hold a name of the farm. */
+const impersonal = ['TypeError', 'RangeError', 'ReferenceError', 'SqliteError']
+
+/** Kind, code and where it happened, without paths of the machine and without anything of the farm. */
+function particularsOf(error: unknown): string {
+  if (!(error instanceof Error)) return typeof error
+  const { code } = error as { code?: unknown }
+  const name = `${error.name}${typeof code === 'string' ? ` ${code}` : ''}`
+  const frames = (error.stack ?? '').split('\n').filter((line) => /^\s+at /.test(line))
+  const places = frames.map((line) => line.replace(/(file:\/\/)?[^\s(]*[\\/]([^\\/]+:\d+:\d+)/, '$2'))
+  return [impersonal.includes(error.name) ? `${name}: ${error.message}` : name, ...places].join('\n')
+}
+
+/** The last that was noted, for a report that a person reads before sharing it. */
+export function lastBugs(home: string): string {
+  try {
+    return readFileSync(join(home, 'errors.log'), 'utf8').slice(-8000)
+  } catch {
+    return ''
   }
 }

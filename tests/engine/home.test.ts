@@ -3,7 +3,7 @@ import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node
 import { homedir, tmpdir } from 'node:os'
 import { join, resolve } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
-import { dataHome, noteBugIn } from '../../src-main/engine/home.ts'
+import { dataHome, lastBugs, noteBugIn } from '../../src-main/engine/home.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'standwell-log-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
@@ -19,14 +19,28 @@ describe('the data folder', () => {
 })
 
 test('a bug is kept with its call and particulars', () => {
-  noteBugIn(folder)('field.set', new Error('broken'))
-  expect(readFileSync(join(folder, 'errors.log'), 'utf8')).toMatch(/^\S+ field\.set\nError: broken\n/)
+  noteBugIn(folder)('field.set', new TypeError('broken'))
+  const log = readFileSync(join(folder, 'errors.log'), 'utf8')
+  expect(log).toMatch(/^\S+ field\.set\nTypeError: broken\n\s+at .*home\.test\.ts:\d+/)
 })
 
-test('the log starts afresh past a megabyte', () => {
+test('no word of the farm gets into it, nor a path of the machine', () => {
+  noteBugIn(folder)('field.set', new Error('Creek Bottom was not stored'))
+  noteBugIn(folder)('field.set', 'Creek Bottom')
+  noteBugIn(folder)('field.set', new SyntaxError('Unexpected token in "Creek Bottom"'))
+  const log = readFileSync(join(folder, 'errors.log'), 'utf8')
+  expect(log).not.toContain('Creek')
+  expect(log).toContain('SyntaxError\n')
+  expect(log).not.toContain(homedir())
+  expect(log).not.toMatch(/at .*[\\/].*home\.test/)
+  expect(lastBugs(folder)).toBe(log)
+})
+
+test('past a megabyte the log is set aside, and only one is', () => {
   writeFileSync(join(folder, 'errors.log'), 'x'.repeat(1_000_001))
   noteBugIn(folder)('field.set', 'short')
   expect(statSync(join(folder, 'errors.log')).size).toBeLessThan(200)
+  expect(statSync(join(folder, 'errors.old.log')).size).toBe(1_000_001)
 })
 
 test('a folder that cannot be written is no second fault', () => {

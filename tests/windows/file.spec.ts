@@ -23,6 +23,10 @@ test('backed up, renamed, copied out, and gone back to', async ({ page, standwel
   await page.getByRole('button', { name: 'Back up now' }).click()
   const backups = page.getByRole('region', { name: 'Backups' })
   await expect(backups.getByRole('row')).toHaveCount(2)
+  await page.getByRole('button', { name: 'Show the report' }).click()
+  await expect(page.getByLabel('Report')).toContainText('No fault has been noted.')
+  await page.getByText(/^Made with \d+ packages/).click()
+  await expect(page.getByText(/^better-sqlite3/)).toBeVisible()
   await isClean(page, 'farm file')
 
   await page.getByLabel('Name of the file').fill('Long Creek')

@@ -1,0 +1,1 @@
+export function shippedPackages(): { name: string; version: string; licence: string }[]
