@@ -61,6 +61,10 @@ export const tyingFiles = [
   'planting-record',
   // A command's way to a farm file.
   'cli-farm',
+  // All that was written down in a season, put together; its review, and its lessons written where they belong.
+  'cli-review',
+  'reviewing',
+  'review-input',
   'receiving',
   'spring-files',
   'spring-rates',
