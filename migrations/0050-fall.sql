@@ -57,3 +57,16 @@ CREATE TABLE cost_entry (
 CREATE INDEX cost_entry_season ON cost_entry (seasonId);
 CREATE INDEX cost_entry_field ON cost_entry (fieldSeasonId);
 CREATE INDEX cost_entry_dealer ON cost_entry (dealerId);
+
+-- What was said of a lesson: taken, or set aside. The value that it is about is its key.
+CREATE TABLE lesson (
+  id INTEGER PRIMARY KEY,
+  seasonId INTEGER NOT NULL REFERENCES season ON DELETE CASCADE, -- the season that it was written into
+  fromYear INTEGER NOT NULL CHECK (fromYear BETWEEN 2000 AND 2200), -- the season that taught it
+  key TEXT NOT NULL CHECK (length(key) BETWEEN 1 AND 300),
+  state TEXT NOT NULL CHECK (state IN ('taken', 'set aside')),
+  about TEXT NOT NULL,
+  old TEXT NOT NULL, -- as they were shown
+  proposed TEXT NOT NULL,
+  UNIQUE (seasonId, fromYear, key)
+) STRICT;

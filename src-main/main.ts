@@ -6,6 +6,7 @@ import { app, BrowserWindow, ipcMain } from 'electron'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { startEngine } from './app/engine-process.ts'
+import { backUp } from './app/back-up.ts'
 import { setMenu } from './app/menu.ts'
 import { pdfOf } from './app/pdf.ts'
 import { isFromOurPage, lockDown, registerScheme, servePages } from './app/security.ts'
@@ -20,7 +21,6 @@ lockDown()
 
 function run() {
   servePages(join(built, 'renderer'))
-  setMenu()
   const engine = startEngine(join(built, 'main', 'start-in-app.js'), (news) => {
     for (const window of BrowserWindow.getAllWindows()) window.webContents.send('news', news)
   })
@@ -32,6 +32,7 @@ function run() {
     if (!isFromOurPage(event.senderFrame)) throw new Error('Refused.')
     return pdfOf(event.sender, paper)
   })
+  setMenu(() => void backUp(engine))
   const open = () => openWindow(join(built, 'preload', 'preload.cjs'))
   open()
   app.on('second-instance', showWindow)

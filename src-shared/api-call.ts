@@ -32,6 +32,7 @@ export const tableNames = [
   'load',
   'cost',
   'seen',
+  'lesson',
   'setting',
   'undo',
   'backup',
@@ -51,7 +52,7 @@ export interface Call<Kind extends 'read' | 'change' | 'task', Input extends Inp
   undo?: string | ((input: v.InferOutput<Input>) => string)
   /** Of `tables`, those that this input touches; absent: all of them. */
   touches?: (input: v.InferOutput<Input>) => readonly TableName[]
-  /** May also run while a closed season is read: it changes nothing of a season. */
+  /** May also run while a closed season is read: it changes nothing of that one. */
   inAnySeason?: true
   /** task: starts at once, beside whatever runs, and takes the engine's `alone` around its own writing. */
   beside?: true

@@ -8,8 +8,8 @@ import type { WrittenFile } from './sheet/bring-in.ts'
 
 const fileName = words(255)
 
-/** [character] of base64: a farm of 60 MB, many times what a farm with hundreds of pictures of tags comes to. */
-const mostText = 80 * 1024 * 1024
+/** [character] of base64: a farm of 45 MB, which is what one call carries. */
+const mostText = 60 * 1024 * 1024
 
 export const fileCalls = {
   /** The open farm, or null. */
@@ -68,7 +68,7 @@ export const fileCalls = {
         name: fileName,
         base64: v.pipe(
           v.string(),
-          v.maxLength(mostText, 'must not be larger than 60 MB'),
+          v.maxLength(mostText, 'must not be larger than 45 MB'),
           v.regex(/^[A-Za-z0-9+/]*={0,2}$/, 'must be base64'),
         ),
       }),

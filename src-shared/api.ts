@@ -8,6 +8,7 @@ import * as v from 'valibot'
 import { change, id, is, name, nothing, planned, read, tableNames, task, type TableName } from './api-call.ts'
 import { fileCalls } from './api-file.ts'
 import { fallCalls } from './api-fall.ts'
+import { reviewCalls } from './api-review.ts'
 import { springCalls } from './api-spring.ts'
 import type { Bearing, LedgerTopic } from './book/ledger.ts'
 import type { Comparison } from './comparison.ts'
@@ -346,6 +347,7 @@ export const api = {
 
   ...springCalls,
   ...fallCalls,
+  ...reviewCalls,
 
   'undo.state': read({ input: nothing, output: is<UndoState>(), tables: ['undo', 'farm'] }),
   'undo.back': task({ input: nothing, output: is<UndoState>(), tables: tableNames }),

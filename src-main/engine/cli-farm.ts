@@ -44,3 +44,15 @@ export async function onFarm(path: string, work: (must: Must) => Promise<string>
     await server.close()
   }
 }
+
+/** Goes to a season of the farm. @param year of the one that is wanted; absent: the open one */
+export async function goTo(must: Must, year: string | undefined): Promise<void> {
+  if (year === undefined) return
+  const seasons = (await must('farm.current', {}))?.seasons ?? []
+  const season = seasons.find((each) => String(each.year) === year)
+  if (season === undefined) {
+    const remedy = `It has ${seasons.map((each) => each.year).join(', ')}.`
+    throw new Refused([{ code: 'unknown-name', what: `The farm has no season ${year}.`, remedy }])
+  }
+  await must('season.open', { id: season.id })
+}

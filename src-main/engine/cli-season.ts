@@ -8,7 +8,7 @@ import { carriedOf, cropsOf, cropText, lastYear, noNext, peanut, rollSeason } fr
 import { readSeason, type Season } from '../../src-shared/season.ts'
 import type { Carried } from '../../src-shared/variety.ts'
 import { farmEnding } from './backup-path.ts'
-import { asJson, onFarm, Refused, type Must } from './cli-farm.ts'
+import { asJson, goTo, onFarm, Refused, type Must } from './cli-farm.ts'
 
 export interface SeasonOptions {
   /** Path of a plan written before, for `roll` of a season file. */
@@ -39,18 +39,6 @@ async function ofFarm(verb: SeasonVerb, must: Must, options: SeasonOptions): Pro
     cropsOf(fields, (field) => said.get(field.field)),
     carriedOf(left),
   )
-}
-
-/** @param year of the season that is wanted; absent: the open one */
-async function goTo(must: Must, year: string | undefined): Promise<void> {
-  if (year === undefined) return
-  const seasons = (await must('farm.current', {}))?.seasons ?? []
-  const season = seasons.find((each) => String(each.year) === year)
-  if (season === undefined) {
-    const remedy = `It has ${seasons.map((each) => each.year).join(', ')}.`
-    throw new Refused([{ code: 'unknown-name', what: `The farm has no season ${year}.`, remedy }])
-  }
-  await must('season.open', { id: season.id })
 }
 
 function ofFile(path: string, options: SeasonOptions): Result<string> {

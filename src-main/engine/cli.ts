@@ -8,6 +8,7 @@ import { parseArgs } from 'node:util'
 import { toJsonSchema } from '@valibot/to-json-schema'
 import * as v from 'valibot'
 import { deliveryFileSchema, isSpringVerb } from '../../src-shared/delivery-file.ts'
+import { isFileVerb } from '../../src-shared/file-verbs.ts'
 import { isSeasonVerb } from '../../src-shared/season-verbs.ts'
 import { sumsOf } from '../../src-shared/order.ts'
 import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
@@ -24,40 +25,7 @@ import { offered } from './ordered-seed.ts'
 import { orderCsv } from './export/order-table.ts'
 import { ordersText, type AskedOrder } from './export/order-text.ts'
 import { planText } from './export/plan-text.ts'
-
-const usage = `standwell plan FILE.season.json [--out plan.json] [--gap 0.001] [--time 60] [--json]
-standwell solve PROBLEM.json    [--out plan.json] [--gap 0.001] [--time 60] [--json]
-standwell orders FILE.season.json [--plan plan.json] [--today 2027-01-20] [--gap 0.001] [--time 60] [--json | --csv]
-standwell receive FARM.farm DELIVERY.json [--today 2027-04-20] [--json]
-standwell rates FARM.farm [--today 2027-04-20] [--json | --csv]
-standwell trace FARM.farm [--lot NUMBER | --field NAME] [--json]
-standwell roll FILE.season.json|FARM.farm [--plan plan.json] [--grew FIELD=CROP]... [--out next.season.json]
-standwell archive FARM.farm [--season 2027] [--out FILE.season.json]
-standwell schema season|problem|delivery
-
-plan    the season's cheapest plan: orders and fields
-solve   the same for options already priced, without the agronomy
-orders  one order for each dealer, of the season's cheapest plan or of a plan written before
-receive writes a load with its lots and tags into a farm file, and says what is owed
-rates   the rates of the lots on hand beside those planned, and what is short or left
-trace   which lot went into which field, and which field had which lot
-roll    the next season from this one: histories moved on, quotes cleared; the file given is not changed
-archive a season with all that happened in it, as one file that plan reads
-schema  the JSON Schema of what plan, solve and receive read
-
---gap   stop when proven within this share of the least cost; 0 for the very best
---time  stop after so many seconds with the best plan so far
---out   write the plan with its proof to a file
---json  print the plan with its proof, or the orders, as data instead of tables
---csv   print the orders as one table for a spreadsheet
---plan  take the orders from this plan of the same season instead of working one out
---today the day it is taken to be: quotes that ended before it are left out, nothing is dated after it
---grew  what grew in a field of the season that ends; peanut where --plan or the farm’s plantings say so
---season which season of the farm; without it the open one
---lot   only lots of this number; --field only this field
-
-Exit code: 0 a plan · 1 nothing fits, or nothing found in time · 2 something is wrong with the input
-`
+import { usage } from './cli-usage.ts'
 
 const mostBytes = 256 * 1024 * 1024
 
@@ -108,6 +76,16 @@ async function main(args: string[]): Promise<number> {
   if (isSeasonVerb(verb) && subject !== undefined && extra.length === 0) {
     const { seasonCommand } = await import('./cli-season.ts')
     const done = await seasonCommand(verb, subject, { ...values, readFile: readJsonFile })
+    return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
+  }
+  if (verb === 'review' && subject !== undefined && extra.length === 0) {
+    const { reviewCommand } = await import('./cli-review.ts')
+    const done = await reviewCommand(subject, values)
+    return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
+  }
+  if (isFileVerb(verb) && subject !== undefined && extra.length <= (verb === 'restore' ? 1 : 0)) {
+    const { fileCommand } = await import('./cli-file.ts')
+    const done = await fileCommand(verb, subject, extra[0], values.json)
     return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
   }
   process.stderr.write(usage)

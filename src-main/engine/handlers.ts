@@ -38,6 +38,7 @@ import { deliveriesNow } from './receiving.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
 import { goToSeason, requireNoPlan, rollLook, rollNow, seasonsNow, settleSeason } from './rolling.ts'
 import { rulesInForce } from './rules-in-force.ts'
+import { lessonsNow, reviewFile, reviewNow, setLessonAside, takeLesson, workingNow } from './reviewing.ts'
 import { listRules } from './rules.ts'
 import { listSeen } from './seen.ts'
 import { listSettings, setSetting } from './settings.ts'
@@ -298,6 +299,12 @@ export const handlers: Handlers = {
     return listCosts(db, seasonId)
   },
 
+  'review.now': (engine, { seasonId }) => reviewNow(farmAtHand(engine), seasonId),
+  'review.working': (engine, { seasonId, figure }) => workingNow(farmAtHand(engine), seasonId, figure),
+  'review.file': (engine, { seasonId, ...asked }) => reviewFile(farmAtHand(engine), seasonId, asked),
+  'lesson.list': (engine, { seasonId }) => lessonsNow(farmAtHand(engine), seasonId),
+  'lesson.take': (engine, { seasonId, key }) => takeLesson(farmAtHand(engine), seasonId, key),
+  'lesson.setAside': (engine, { seasonId, key, isAside }) => setLessonAside(farmAtHand(engine), seasonId, key, isAside),
   'harvest.list': (engine) => harvestNow(farmAtHand(engine)),
   'harvest.waiting': (engine) => harvestWaiting(farmAtHand(engine)),
 

@@ -89,7 +89,7 @@ export const stages = [
     season: 'fall',
     label: 'Season review',
     purpose: 'What was planned, bought, planted and harvested, and what each acre and ton came to.',
-    isBuilt: false,
+    isBuilt: true,
   },
   {
     id: 'next',

@@ -41,6 +41,7 @@ export function waits(known: Known): Partial<Record<StageId, Waiting[]>> {
     orders: ofOrders(known),
     ...(known.spring && ofSpring(known.spring)),
     harvest: known.harvest && ofHarvest(known.harvest),
+    review: known.harvest && ofReview(known.harvest),
   }
 }
 
@@ -131,6 +132,13 @@ function ofHarvest({ planted, withoutLoad, loads, unvalued, heeded }: HarvestWai
   if (unvalued > 0) lines.push({ words: `${showCount(unvalued, 'load has', 'loads have')} no value`, heed: true })
   if (heeded > 0) lines.push({ words: `${showCount(heeded, 'load', 'loads')} to look at`, heed: true })
   return lines
+}
+
+/** Worth a look as soon as there is a crop; whole when every planted field has come in and has its value. */
+function ofReview({ planted, withoutLoad, loads, unvalued }: HarvestWaiting): Waiting[] {
+  if (loads === 0) return []
+  if (planted > 0 && withoutLoad === 0 && unvalued === 0) return [{ words: 'every field is in' }]
+  return [{ words: 'the crop is not all in' }]
 }
 
 function ofPlan({ plan, isSolving }: Known): Waiting[] | undefined {

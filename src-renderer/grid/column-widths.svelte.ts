@@ -5,6 +5,8 @@ import { clampWidth, usualWidth } from './widths.ts'
 interface Given<Row> {
   columns(): readonly Column<Row>[]
   rows(): readonly Row[]
+  /** What stands below each column. */
+  foot(rows: readonly Row[]): Readonly<Record<string, string>>
   /** [rem] by column id, where they differ from the usual. */
   kept(): Readonly<Record<string, number>>
   keep(widths: Record<string, number>): void
@@ -27,7 +29,10 @@ export class ColumnWidths<Row> {
       const isKnown = columns.every((column) => this.#measured[column.id] !== undefined)
       if (isKnown && !(this.#wasEmpty && rows.length > 0)) return
       this.#wasEmpty = rows.length === 0
-      this.#measured = Object.fromEntries(columns.map((column, at) => [column.id, usualWidth(column, rows, at === 0)]))
+      const foot = rows.length === 0 ? {} : given.foot(rows)
+      this.#measured = Object.fromEntries(
+        columns.map((column, at) => [column.id, usualWidth(column, rows, at === 0, foot[column.id])]),
+      )
     })
   }
 

@@ -15,8 +15,8 @@ const looked = 200
 /** [character] the first column has at least: it names the row, and says where a new one begins. */
 const leastFirst = 14
 
-/** [rem] room for the header in two lines and for nearly all of what is shown. */
-export function usualWidth<Row>(column: Column<Row>, rows: readonly Row[], isFirst: boolean): number {
+/** [rem] room for the header in two lines, for nearly all of what is shown, and for the sum below. */
+export function usualWidth<Row>(column: Column<Row>, rows: readonly Row[], isFirst: boolean, foot = ''): number {
   const most = column.width ?? 24
   const longestWord = Math.max(...column.label.split(' ').map((word) => word.length + 1))
   const header = Math.max(
@@ -25,7 +25,7 @@ export function usualWidth<Row>(column: Column<Row>, rows: readonly Row[], isFir
     Math.min(20, (column.unit ?? '').length * 0.92),
   )
   const cells = rows.slice(0, looked).map((row) => lengthOf(column.show(row)))
-  const wanted = Math.max(header, Math.min(most, Math.max(3, ...cells)))
+  const wanted = Math.max(header, Math.min(most, Math.max(3, ...cells)), foot.length + 1)
   return clampWidth((isFirst && !column.isFigure ? Math.max(leastFirst, wanted) : wanted) * perCharacter + sides)
 }
 

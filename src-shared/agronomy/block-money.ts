@@ -2,6 +2,7 @@
  * What one planted block costs and loses under given circumstances, also where the house would no longer allow it
  * or another programme would be better: a plan that stands is judged, not chosen. Same arithmetic as the options.
  */
+import type { Range } from '../assumption.ts'
 import type { PlanBlock } from '../plan.ts'
 import type { Context } from './context.ts'
 import { dropFor, type DropFor } from './drop.ts'
@@ -51,20 +52,8 @@ export function acreMoney(
   programme: readonly string[],
   seedsPerFoot?: number,
 ): AcreMoney {
-  const { season } = context
-  const stand =
-    seedsPerFoot === undefined
-      ? dropFor(context, field, variety, window).stand
-      : standOf(seedsPerFoot, variety.germination, context.emergence[field.rowPattern])
-  const ground = { levels: levelsOf(context, field), yearsOut: yearsOut(field.history, season.season) }
-  const measures = season.measures.filter((measure) => programme.includes(measure.name))
-  const ranges = context.threats.map((table, t) =>
-    lossRange(
-      table,
-      caseOf(context, ground, t, field, variety, window, stand),
-      measures.map((measure) => measure.efficacy[table.name] ?? 0),
-    ),
-  )
+  const measures = context.season.measures.filter((measure) => programme.includes(measure.name))
+  const ranges = lossesAt(context, { field, variety, window }, programme, seedsPerFoot)
   const vine = context.vine[variety.vine][field.growth]
   const yieldCents = expectedYield(context, field) * context.centsPerPound
   const all = (end: 'low' | 'usual' | 'high') => combineLosses(ranges.map((range) => range[end])) * yieldCents
@@ -75,6 +64,29 @@ export function acreMoney(
     vine: vineCents(context, vine, yieldCents),
     giveUp: giveUpCents(context, variety, yieldCents),
   }
+}
+
+/** [share of yield] Expected loss to each threat, in the order of the season's threats, under a programme that was used. */
+export function lossesAt(
+  context: Context,
+  { field, variety, window }: BlockAt,
+  programme: readonly string[],
+  seedsPerFoot?: number,
+): Range[] {
+  const { season } = context
+  const stand =
+    seedsPerFoot === undefined
+      ? dropFor(context, field, variety, window).stand
+      : standOf(seedsPerFoot, variety.germination, context.emergence[field.rowPattern])
+  const ground = { levels: levelsOf(context, field), yearsOut: yearsOut(field.history, season.season) }
+  const measures = season.measures.filter((measure) => programme.includes(measure.name))
+  return context.threats.map((table, t) =>
+    lossRange(
+      table,
+      caseOf(context, ground, t, field, variety, window, stand),
+      measures.map((measure) => measure.efficacy[table.name] ?? 0),
+    ),
+  )
 }
 
 /** The drop that a block was planned with. */

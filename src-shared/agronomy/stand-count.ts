@@ -4,7 +4,7 @@
  */
 import type { Book } from '../assumption.ts'
 import type { RowPattern } from '../field.ts'
-import { tQuantile } from './student-t.ts'
+import { spreadOf } from './mean-interval.ts'
 
 export interface Spot {
   /** [ft] of row, > 0 */
@@ -27,13 +27,9 @@ export interface Stand {
  */
 export function standFrom(spots: readonly Spot[]): Stand {
   const densities = spots.map(({ feet, plants }) => plants / feet)
-  const count = densities.length
-  const mean = densities.reduce((sum, each) => sum + each, 0) / count
-  if (count < 2) return { spots: count, mean, low: null, high: null }
-  const variance = densities.reduce((sum, each) => sum + (each - mean) ** 2, 0) / (count - 1)
-  const half = tQuantile(0.95, count - 1) * Math.sqrt(variance / count)
+  const { count, mean, low, high } = spreadOf(densities)
   // No row has fewer plants than none.
-  return { spots: count, mean, low: Math.max(0, mean - half), high: mean + half }
+  return { spots: count, mean, low: low === null ? null : Math.max(0, low), high }
 }
 
 export type StandVerdict = 'as wanted' | 'not told apart' | 'low'

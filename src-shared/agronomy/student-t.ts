@@ -6,7 +6,7 @@
 /**
  * Value that |t| does not pass with this confidence.
  * @param confidence [share] 0 < c < 1; 0.95 for a 95 % interval
- * @param degrees whole number ≥ 1
+ * @param degrees ≥ 1; a fraction where two unequal spreads are set against each other
  * @returns 0.95 and 4 degrees → 2.7764
  */
 export function tQuantile(confidence: number, degrees: number): number {

@@ -42,8 +42,9 @@ export function bearsOn(context: Context, key: string): BearsOn {
         ? { ...nothing, varieties: allVarieties(context) }
         : nothing
     // Of spring: what a lot's tag is held against, and what a thin stand or a lower drop forgoes.
-    // Of fall: what a load is worth, which no variety or field of a plan is weighed by.
+    // Of fall: what a load is worth and how far a lesson goes, which no variety or field of a plan is weighed by.
     case 'load':
+    case 'lesson':
       return nothing
     case 'rate':
       return everywhere(context, () => true)

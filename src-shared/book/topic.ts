@@ -23,6 +23,7 @@ const headings: Record<string, string> = {
   replant: 'Thin stands',
   tag: 'Tags',
   load: 'Loads',
+  lesson: 'Lessons',
 }
 
 /** Headings in the order of the book; the threats' own come after `Ratings`. */
@@ -37,6 +38,7 @@ export const topicOrder = [
   'Vine',
   'Harvest',
   'Loads',
+  'Lessons',
   'Ratings',
 ]
 

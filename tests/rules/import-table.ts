@@ -28,6 +28,7 @@ export const tyingFiles = [
   // A file brought in is judged against every noun's rows.
   'bringing-in',
   'cli',
+  'cli-file',
   // A year that is over, put in through the same doors as a person's entries.
   'demo-record',
   'drafting',
@@ -60,6 +61,10 @@ export const tyingFiles = [
   'planting-record',
   // A command's way to a farm file.
   'cli-farm',
+  // All that was written down in a season, put together; its review, and its lessons written where they belong.
+  'cli-review',
+  'reviewing',
+  'review-input',
   'receiving',
   'spring-files',
   'spring-rates',

@@ -1,6 +1,6 @@
 /**
  * `npm test`: every check there is, in one readable run with one closing line. `--static` stops after the static
- * checks and `--windows` runs only the built window. What cannot run here is named and counted as skipped, never
+ * checks, `--windows` runs only the built window and `--safety` only the long set of faults. What cannot run here is named and counted as skipped, never
  * as passed; STANDWELL_NO_SKIPS=1 (as in .ci/run) makes a skip a failure.
  */
 import { spawn } from 'node:child_process'
@@ -126,13 +126,17 @@ async function staticChecks() {
   ])
 }
 
-function unitTests() {
+/** @param {string[]} folders none: all */
+function unitTests(name = 'unit and component tests (vitest)', folders = [], more = {}) {
   const report = join(scratch, 'vitest.json')
   const args = ['run', '--config', 'tests/vitest.config.ts', '--reporter=default', '--reporter=json']
-  return suite('unit and component tests (vitest)', report, vitestCounts, () =>
-    node(bin('vitest'), [...args, `--outputFile.json=${report}`]),
+  return suite(name, report, vitestCounts, () =>
+    node(bin('vitest'), [...args, `--outputFile.json=${report}`, ...folders], more),
   )
 }
+
+/** Ten to fifty times as many kills, faults and hostile files as with every commit; an hour or two. */
+const longSafety = () => unitTests('the long set of faults (vitest)', ['tests/safety'], { STANDWELL_SAFETY: 'long' })
 
 async function windowTests() {
   const built = await check('build', () => node(join(project, 'src-main', 'start.mjs'), ['build']))
@@ -157,9 +161,12 @@ async function windowTests() {
 }
 
 try {
-  if (only !== '--windows') await staticChecks()
-  if (!only) await unitTests()
-  if (only !== '--static') await windowTests()
+  if (only === '--safety') await longSafety()
+  else {
+    if (only !== '--windows') await staticChecks()
+    if (!only) await unitTests()
+    if (only !== '--static') await windowTests()
+  }
 } finally {
   rmSync(scratch, { recursive: true, force: true })
 }

@@ -66,7 +66,7 @@ export async function copyFor(page: Page, grid: string, rows: Rows): Promise<voi
 }
 
 /** What the focus is on, in words: its label, else its text. */
-function focusWords(page: Page): Promise<string> {
+export function focusWords(page: Page): Promise<string> {
   return page.evaluate(() => {
     const on = document.activeElement
     const label = on?.getAttribute('aria-label') ?? (on as HTMLInputElement | null)?.labels?.[0]?.textContent

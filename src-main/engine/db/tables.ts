@@ -389,6 +389,16 @@ export const columns = {
     perAcre: preset(flag),
     note: orNull(text),
   },
+  lesson: {
+    id: key,
+    seasonId: whole,
+    fromYear: whole,
+    key: text,
+    state: word<'taken' | 'set aside'>(),
+    about: text,
+    old: text,
+    proposed: text,
+  },
   // 0060-settings-and-undo.sql
   setting: { id: key, key: text, value: text },
   undo_step: { id: key, label: text, madeAt: text, isUndone: preset(flag) },

@@ -1,13 +1,30 @@
 /** A table as it is shown → a workbook; text that could be run is guarded as in CSV. Apart, for the reader it brings along. */
-import writeWorkbook from 'write-excel-file/node'
+import writeFile from 'write-excel-file/node'
 import { guarded, type TableCell } from './write-csv.ts'
 
-/** Text in a workbook is typed as text and is never run; it is guarded all the same, for those who save it as CSV. */
+interface SheetTable {
+  title: string
+  headers: readonly string[]
+  rows: readonly (readonly TableCell[])[]
+}
+
 export async function writeXlsx(
   title: string,
   headers: readonly string[],
   rows: readonly (readonly TableCell[])[],
 ): Promise<Buffer> {
+  return writeWorkbook([{ title, headers, rows }])
+}
+
+/**
+ * One sheet for each table. Text in a workbook is typed as text and is never run; it is guarded all the same, for those who
+ * save it as CSV.
+ */
+export async function writeWorkbook(tables: readonly SheetTable[]): Promise<Buffer> {
+  return writeFile(tables.map(sheetOf)).toBuffer()
+}
+
+function sheetOf({ title, headers, rows }: SheetTable) {
   const cellOf = (cell: TableCell) => {
     if (cell === null || cell === '' || (typeof cell === 'number' && !Number.isFinite(cell))) return null
     return typeof cell === 'number' ? { value: cell, type: Number } : { value: guarded(cell), type: String }
@@ -21,5 +38,5 @@ export async function writeXlsx(
   }))
   // A sheet's name takes 31 characters and not these.
   const sheet = title.replace(/[[\]:*?/\\]/g, ' ').slice(0, 31)
-  return writeWorkbook([head, ...rows.map((row) => row.map(cellOf))], { columns, sheet, stickyRowsCount: 1 }).toBuffer()
+  return { data: [head, ...rows.map((row) => row.map(cellOf))], columns, sheet, stickyRowsCount: 1 }
 }

@@ -39,6 +39,7 @@ describe('the ledger', () => {
       'Vine',
       'Harvest',
       'Loads',
+      'Lessons',
       'Ratings',
       ...farm.threats.map((threat) => `Threat: ${threat.name}`),
     ])

@@ -24,6 +24,7 @@ import { starterBook } from '../../../src-shared/book/starter.ts'
 import { isRowOf, topicOf, topicOrder } from '../../../src-shared/book/topic.ts'
 import { pressureLevels } from '../../../src-shared/field.ts'
 import { fullTag } from '../agronomy/a-tag.ts'
+import { lessonWorth } from '../../../src-shared/review/lesson.ts'
 import { demoFarm } from '../demo-farm.ts'
 import { ReadingBook } from './reading-book.ts'
 
@@ -118,6 +119,7 @@ describe('rows and the agronomy', () => {
     weekCapacities(season.machines, book)
     leastStand(book, 0)
     placingCosts(book)
+    lessonWorth(book)
     loadTerms(book, season.season)
     for (const rowPattern of ['single', 'twin'] as const) {
       replantOrKeep(book, 2, { rowPattern, yieldLb: 4000, centsPerPound: 25, seedCentsPerAcre: 12_000 })

@@ -1,7 +1,7 @@
 /** A PDF is offered only where the window can make one, and a page that could not be printed is said to be none. */
 import { afterEach, expect, test } from 'vitest'
-import type { Desk, Transport } from '../../../../src-shared/api.ts'
-import { canWritePdf, pdfOfPage } from '../../../../src-renderer/pages/orders/paper.ts'
+import type { Desk, Transport } from '../../../src-shared/api.ts'
+import { canWritePdf, pdfOfPage } from '../../../src-renderer/ui/paper.ts'
 
 afterEach(() => {
   delete window.standwell

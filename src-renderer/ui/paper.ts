@@ -1,6 +1,6 @@
 /** Paper: the system's own print, or in the desktop window a PDF of the page as it would be printed. */
-import type { PaperSize } from '../../../src-shared/api.ts'
-import type { WrittenFile } from '../../../src-shared/sheet/bring-in.ts'
+import type { PaperSize } from '../../src-shared/api.ts'
+import type { WrittenFile } from '../../src-shared/sheet/bring-in.ts'
 
 export const paperSizes: readonly PaperSize[] = ['Letter', 'A4']
 

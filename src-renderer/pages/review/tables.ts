@@ -1,0 +1,264 @@
+/** The review's tables as they are shown, on screen and on paper: words, roundings and the figure behind each cell. Pure. */
+import { costParts } from '../../../src-shared/review/bill.ts'
+import type { MoneyFigure } from '../../../src-shared/review/figure.ts'
+import type { MoneyRow, View } from '../../../src-shared/review/money-rows.ts'
+import type { Review } from '../../../src-shared/review/review.ts'
+import { walkSteps, type SeedWalk } from '../../../src-shared/review/seed-walk.ts'
+import { measures, stages, type SideMeasure } from '../../../src-shared/review/side-by-side.ts'
+import type { StandRow } from '../../../src-shared/review/stand-rows.ts'
+import type { Trouble } from '../../../src-shared/review/trouble.ts'
+import { partNames, sideNames, stageNames, stepNames } from '../../../src-shared/review/words.ts'
+import {
+  showAcres,
+  showCents,
+  showCount,
+  showDollarChange,
+  showDollars,
+  showNumber,
+  showPercent,
+  showWhole,
+} from '../../../src-shared/show.ts'
+import { unknown, type FigureCell, type FigureColumn, type FigureRow } from './figure-cells.ts'
+
+/** With a real minus sign, as changes have. */
+const minus = (text: string) => text.replace('-', '−')
+const money = (cents: number) => minus(showDollars(cents))
+const centsOf = (cents: number) => minus(showCents(cents))
+
+export interface Shown {
+  columns: FigureColumn[]
+  rows: FigureRow[]
+}
+
+function sideText(measure: SideMeasure, value: number): string {
+  if (measure === 'seedCents' || measure === 'valueCents') return money(value)
+  return measure === 'acres' ? showAcres(value) : showWhole(value)
+}
+
+/** The whole farm: a row a measure. */
+export function farmTable({ side }: Review): Shown {
+  return {
+    columns: stages.map((stage) => ({ label: stageNames[stage] })),
+    rows: measures.map((measure) => ({
+      key: measure,
+      label: sideNames[measure],
+      cells: stages.map((stage) => sideCell(null, side.farm, measure, stage)),
+    })),
+  }
+}
+
+/** A row a variety, of one measure. */
+export function varietyTable({ side }: Review, measure: SideMeasure): Shown {
+  const rows = side.varieties.map(({ variety, cells }): FigureRow => {
+    const key = variety ?? ''
+    return { key, label: key, cells: stages.map((stage) => sideCell(variety, cells, measure, stage)) }
+  })
+  const cells = stages.map((stage) => sideCell(null, side.farm, measure, stage))
+  return {
+    columns: stages.map((stage) => ({ label: stageNames[stage] })),
+    rows: [...rows, { key: 'all', label: 'All', cells, isTotal: true }],
+  }
+}
+
+function sideCell(
+  variety: string | null,
+  cells: Review['side']['farm'],
+  measure: SideMeasure,
+  stage: (typeof stages)[number],
+): FigureCell {
+  const value = cells[measure][stage]
+  if (value === null) return { text: unknown, quiet: true }
+  return { text: sideText(measure, value), figure: { of: 'side', variety, measure, stage } }
+}
+
+const change = (cents: number) => (cents === 0 ? '0' : showDollarChange(cents) || (cents > 0 ? '+$0' : '−$0'))
+
+/** Planned, each step, paid: a row a variety. */
+export function seedTable(walk: SeedWalk): Shown {
+  const steps = walkSteps.filter((step) => walk.steps[step] !== 0 || !['fees', 'other bills'].includes(step))
+  const line = (
+    variety: string | null,
+    planned: number,
+    at: (step: (typeof walkSteps)[number]) => number,
+    paid: number,
+  ) => [
+    { text: money(planned), figure: { of: 'seed', variety, step: 'planned' } as const },
+    ...steps.map((step): FigureCell => {
+      if (variety !== null && (step === 'fees' || step === 'other bills')) return { text: '' }
+      return { text: change(at(step)), figure: { of: 'seed', variety, step } }
+    }),
+    { text: money(paid), figure: { of: 'seed', variety, step: 'paid' } as const },
+  ]
+  return {
+    columns: [
+      { label: 'Planned' },
+      ...steps.map((step) => ({ label: stepNames[step].charAt(0).toUpperCase() + stepNames[step].slice(1) })),
+      { label: 'Paid' },
+    ],
+    rows: [
+      ...walk.varieties.map((each) => ({
+        key: each.variety,
+        label: each.variety,
+        note: each.of.planned === undefined ? 'not in the plan' : undefined,
+        cells: line(
+          each.variety,
+          each.plannedCents,
+          (step) => (step === 'fees' || step === 'other bills' ? 0 : each.parts[step]),
+          each.actualCents,
+        ),
+      })),
+      {
+        key: 'all',
+        label: 'All',
+        isTotal: true,
+        cells: line(null, walk.plannedCents, (step) => walk.steps[step], walk.paidCents),
+      },
+    ],
+  }
+}
+
+/** What each cost and brought. Parts of cost that nobody had are left out. */
+export function moneyTable(review: Review, view: View): Shown {
+  const { rows, total } = review.money[view]
+  const parts = costParts.filter((part) => rows.some((row) => row.costs[part] !== 0))
+  const cellsOf = (row: MoneyRow): FigureCell[] => {
+    const cell = (what: MoneyFigure, text: string): FigureCell => ({
+      text,
+      figure: { of: 'money', view, key: row.key, what },
+    })
+    const none: FigureCell = { text: unknown, quiet: true }
+    return [
+      row.acres === null ? { ...none, text: row.key === null ? '' : unknown } : { text: showAcres(row.acres) },
+      row.tons === null ? none : cell('tons', showNumber(row.tons, 1)),
+      cell('cost', money(row.costCents)),
+      row.acres !== null && row.acres > 0 ? cell('per acre', centsOf(row.costCents / row.acres)) : none,
+      row.tons !== null && row.tons > 0 ? cell('per ton', centsOf(row.costCents / row.tons)) : none,
+      row.valueCents === null ? none : { ...cell('value', money(row.valueCents)), heed: row.unpricedTons > 0 },
+      row.marginCents === null ? none : { ...cell('margin', money(row.marginCents)), heed: row.marginCents < 0 },
+      ...parts.map((part) => (row.costs[part] === 0 ? { text: '' } : cell(part, money(row.costs[part])))),
+    ]
+  }
+  return {
+    columns: [
+      ...['Acres', 'Tons', 'Cost', '$/acre', '$/ton', 'Value', 'Left'].map((label) => ({ label })),
+      ...parts.map((part) => ({ label: partNames[part] })),
+    ],
+    rows: [
+      ...rows.map((row) => ({ key: row.key ?? ' ', label: row.label, cells: cellsOf(row) })),
+      { key: 'all', label: 'All', cells: cellsOf(total), isTotal: true },
+    ],
+  }
+}
+
+export function standTable(stands: readonly StandRow[]): Shown {
+  const share = (value: number | null) => (value === null ? unknown : showPercent(value))
+  const plants = (value: number | null) => (value === null ? unknown : showNumber(value, 2))
+  return {
+    columns: [
+      { label: 'lb' },
+      { label: 'Germination promised' },
+      { label: 'found' },
+      { label: 'by', isWords: true },
+      { label: 'Counts' },
+      { label: 'Stand promised, plants/ft' },
+      { label: 'found' },
+    ],
+    rows: stands.map((row) => {
+      const figure = { of: 'stand', dealer: row.dealer, lotId: row.lotId } as const
+      const isLow = row.foundGermination !== null && row.foundGermination < row.promisedGermination - 0.005
+      const isThin = row.foundStand !== null && row.promisedStand !== null && row.foundStand < row.promisedStand - 0.005
+      return {
+        key: `${row.dealer} ${row.lotId ?? ''}`,
+        label: row.label,
+        isPart: row.lotId !== null,
+        cells: [
+          { text: showWhole(row.pounds) },
+          { text: share(row.promisedGermination) },
+          { text: share(row.foundGermination), figure, heed: isLow },
+          { text: row.from, quiet: true },
+          { text: row.counts === 0 ? '' : showWhole(row.counts) },
+          { text: plants(row.promisedStand) },
+          row.foundStand === null
+            ? { text: unknown, quiet: true }
+            : { text: plants(row.foundStand), figure, heed: isThin },
+        ],
+      }
+    }),
+  }
+}
+
+export function troubleTable(trouble: readonly Trouble[]): Shown {
+  return {
+    columns: [
+      { label: 'Expected, all planted fields' },
+      { label: 'with its range', isWords: true },
+      { label: 'Fields told of' },
+      { label: 'Expected there' },
+      { label: 'Seen there' },
+      { label: 'Seen, not measured' },
+      { label: 'Without a word' },
+    ],
+    rows: trouble.map((each) => {
+      const figure = { of: 'trouble', threat: each.threat } as const
+      const isWorse = each.told !== null && each.told.seenCents > each.told.expectedCents
+      return {
+        key: each.threat,
+        label: each.threat.charAt(0).toUpperCase() + each.threat.slice(1),
+        cells: [
+          { text: money(each.expectedCents), figure },
+          {
+            text: each.highCents > each.lowCents ? `${money(each.lowCents)} to ${money(each.highCents)}` : '',
+            quiet: true,
+          },
+          { text: each.told === null ? 'none' : showWhole(each.told.fields) },
+          { text: each.told === null ? unknown : money(each.told.expectedCents) },
+          each.told === null
+            ? { text: unknown, quiet: true }
+            : { text: money(each.told.seenCents), figure, heed: isWorse },
+          { text: each.unmeasured === 0 ? '' : showWhole(each.unmeasured) },
+          { text: each.silent === 0 ? '' : showCount(each.silent, 'field') },
+        ],
+      }
+    }),
+  }
+}
+
+export function marginTable({ margins }: Review): Shown {
+  return {
+    columns: [{ label: 'Fields' }, { label: 'Left an acre, mean' }, { label: '95 % interval', isWords: true }],
+    rows: margins.varieties.map(({ variety, fields, spread }) => ({
+      key: variety,
+      label: variety,
+      note:
+        fields
+          .map(({ field }) => field)
+          .slice(0, 4)
+          .join(', ') + (fields.length > 4 ? ', …' : ''),
+      cells: [
+        { text: showWhole(spread.count) },
+        { text: centsOf(spread.mean), figure: { of: 'margin', variety } },
+        spread.low === null || spread.high === null
+          ? { text: 'one field tells nothing of the next', quiet: true }
+          : { text: `${money(spread.low)} to ${money(spread.high)}` },
+      ],
+    })),
+  }
+}
+
+/** Pairs in words. */
+export function pairWords({ margins }: Review): { key: string; says: string; isToldApart: boolean }[] {
+  return margins.pairs.map(({ better, other, difference }) => {
+    const key = `${better}/${other}`
+    if (difference === null) {
+      return { key, says: `${better} and ${other}: one of them stood on a single field.`, isToldApart: false }
+    }
+    const by = `${money(difference.low)} to ${money(difference.high)}`
+    return difference.isToldApart
+      ? { key, says: `${better} left more than ${other}: by ${by} an acre.`, isToldApart: true }
+      : {
+          key,
+          says: `${better} and ${other} cannot be told apart: the difference is ${by} an acre.`,
+          isToldApart: false,
+        }
+  })
+}
