@@ -64,7 +64,20 @@ test('the next season by mouse; the old one read on every page, and gone back to
 
   await page.getByLabel('Season', { exact: true }).selectOption({ label: '2027, to read' })
   await expect(page.getByRole('banner')).toContainText('it is read, not changed')
-  for (const stage of ['fields', 'varieties', 'quotes', 'rules', 'plan', 'orders', 'deliveries', 'rates', 'planting']) {
+  for (const stage of [
+    'fields',
+    'varieties',
+    'quotes',
+    'rules',
+    'plan',
+    'orders',
+    'deliveries',
+    'rates',
+    'planting',
+    'harvest',
+    'review',
+    'next',
+  ]) {
     await go(page, stage)
     await expect(main.getByRole('heading', { level: 1 })).toBeVisible()
     await expect(main.getByRole('alert')).toHaveCount(0)
