@@ -26,7 +26,8 @@ export function noteBugIn(home: string): (call: string, error: unknown) => void 
   const file = join(home, 'errors.log')
   return (call, error) => {
     try {
-      if ((statSync(file, { throwIfNoEntry: false })?.size ?? 0) > enough) renameSync(file, join(home, 'errors.old.log'))
+      if ((statSync(file, { throwIfNoEntry: false })?.size ?? 0) > enough)
+        renameSync(file, join(home, 'errors.old.log'))
       appendFileSync(file, `${new Date().toISOString()} ${call}\n${particularsOf(error)}\n\n`)
     } catch {
       // A full or read-only disk must not turn one fault into two.

@@ -92,7 +92,10 @@ test('opening an older file puts a whole copy beside it first', () => {
   expect(opened.value.seasonId).toBe(4)
   opened.value.close()
   const copies = readdirSync(join(folder, 'Old backups')).sort()
-  expect(copies).toEqual([expect.stringMatching(/before a newer version\.farm$/), expect.stringMatching(/\.farm\.sha256$/)])
+  expect(copies).toEqual([
+    expect.stringMatching(/before a newer version\.farm$/),
+    expect.stringMatching(/\.farm\.sha256$/),
+  ])
   const copy = createDatabase(join(folder, 'Old backups', copies[0] ?? ''))
   expect(copy.pragma('application_id', { simple: true })).toBe(applicationId)
   expect(versionOf(copy)).toBe(20)

@@ -134,3 +134,14 @@ test('harvest says nothing before there is something to haul or a load', () => {
     '1 load to look at',
   ])
 })
+
+test.each([
+  [{ loads: 0 }, []],
+  [{ loads: 9, withoutLoad: 1 }, ['the crop is not all in']],
+  [{ loads: 9, unvalued: 2 }, ['the crop is not all in']],
+  [{ loads: 9 }, ['every field is in']],
+])('the review with %j says %j', (change, says) => {
+  const harvest = { planted: 4, withoutLoad: 0, unvalued: 0, heeded: 0, ...change }
+  const words = waits({ harvest, isSolving: false, today: new Date('2027-10-20T10:00:00') }).review ?? []
+  expect(words.map((line) => line.words)).toEqual(says)
+})
