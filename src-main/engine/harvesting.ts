@@ -3,7 +3,7 @@ import { contextOf, type Context } from '../../src-shared/agronomy/context.ts'
 import { hoursPerAcre } from '../../src-shared/agronomy/harvest.ts'
 import type { HarvestNow, HarvestWaiting, KnownCost, PlantedGround } from '../../src-shared/harvest-total.ts'
 import { sumsOf } from '../../src-shared/order.ts'
-import type { Plan } from '../../src-shared/plan.ts'
+import type { Plan, PlanBlock } from '../../src-shared/plan.ts'
 import { showAcres, showCents, showCount, showNumber } from '../../src-shared/show.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { listLoads } from './loads.ts'
@@ -24,10 +24,11 @@ export async function harvestNow(farm: Place): Promise<HarvestNow> {
     fields,
     known: [
       ...(await seedOnOrder(farm)),
-      ...measuresPlanned(context, stored?.plan ?? null),
+      ...measuresKnown(context, await plantedWith(farm), stored?.plan ?? null),
       ...machineWork(
         context,
-        fields.reduce((sum, { plantedAcres }) => sum + plantedAcres, 0),
+        // What was planted again is dug once.
+        fields.reduce((sum, { acres, plantedAcres }) => sum + Math.min(acres, plantedAcres), 0),
       ),
     ],
   }
@@ -83,13 +84,37 @@ async function seedOnOrder({ db, seasonId }: Place): Promise<KnownCost[]> {
   })
 }
 
-/** Measures of the plan in hand at the house's rates: what was done otherwise is typed. */
-function measuresPlanned({ season }: Context, plan: Plan | null): KnownCost[] {
+/** Ground with the names of the measures used on it. */
+type Treated = Pick<PlanBlock, 'acres' | 'programme'>
+
+/** Of every field with a finished planting, measure by measure: what was planted again was not treated twice. */
+async function plantedWith({ db, seasonId }: Place): Promise<Treated[]> {
+  const measures = await db.selectFrom('measure').where('seasonId', '=', seasonId).select(['id', 'name']).execute()
+  const nameOf = new Map(measures.map(({ id, name }) => [id, name]))
+  const entries = (await readPlantings(db, seasonId)).filter(({ isFinished }) => isFinished)
+  const grounds = await plantedGround({ db, seasonId })
+  return grounds.flatMap(({ fieldId, acres: most }) => {
+    const own = entries.filter((entry) => entry.fieldId === fieldId)
+    return [...new Set(own.flatMap(({ measureIds }) => measureIds))].flatMap((id): Treated[] => {
+      const acres = own
+        .filter(({ measureIds }) => measureIds.includes(id))
+        .reduce((sum, entry) => sum + (entry.acres ?? 0), 0)
+      const name = nameOf.get(id)
+      return name === undefined ? [] : [{ acres: Math.min(acres, most), programme: [name] }]
+    })
+  })
+}
+
+/** Measures at the house's rates: as the plantings tell, and until there is one as the plan in hand has them. */
+function measuresKnown({ season }: Context, planted: readonly Treated[], plan: Plan | null): KnownCost[] {
+  const ground = planted.length > 0 ? planted : (plan?.blocks ?? [])
   return season.measures.flatMap(({ name, centsPerAcre }): KnownCost[] => {
-    const blocks = plan?.blocks.filter(({ programme }) => programme.includes(name)) ?? []
-    const acres = blocks.reduce((sum, block) => sum + block.acres, 0)
+    const acres = ground
+      .filter(({ programme }) => programme.includes(name))
+      .reduce((sum, { acres: own }) => sum + own, 0)
     if (acres === 0) return []
-    const from = `${showAcres(acres)} acres of the plan × ${showCents(centsPerAcre)}`
+    const of = planted.length > 0 ? 'acres planted with it' : 'acres of the plan'
+    const from = `${showAcres(acres)} ${of} × ${showCents(centsPerAcre)}`
     return [{ kind: 'measure', says: name, cents: Math.round(acres * centsPerAcre), from }]
   })
 }

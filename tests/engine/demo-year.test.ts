@@ -71,3 +71,16 @@ test('the next season knows what grew, and what seed is left', async () => {
   expect(carried.reduce((sum, { pounds }) => sum + pounds, 0)).toBeGreaterThan(900)
   expect(await host.must('quote.list', {})).toEqual([])
 })
+
+test('what harvest knows of measures is what the review counts', async () => {
+  const { host } = await opened()
+  const [, last] = await host.must('season.list', {})
+  await host.must('season.open', { id: last!.id })
+  const { known } = await host.must('harvest.list', {})
+  const told = known.filter(({ kind }) => kind === 'measure').reduce((sum, { cents }) => sum + cents, 0)
+  const review = await host.must('review.now', {})
+  const typed = (await host.must('cost.list', {})).filter(({ kind }) => kind === 'measure')
+  const written = typed.reduce((sum, { cents }) => sum + cents, 0)
+  const counted = review.money.field.total.costs.measures
+  expect(told + written).toBe(counted)
+})

@@ -1,0 +1,76 @@
+/**
+ * Files that earlier versions really wrote, kept as they were: each still opens, is brought up to date and holds what it
+ * held. And the steps that made them: released, they are never edited again. A kept file is never made anew.
+ */
+import { createHash } from 'node:crypto'
+import { copyFileSync, readdirSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, onTestFinished, test } from 'vitest'
+import { latestVersion, migrations } from '../../migrations/index.ts'
+import { findDamage } from '../../src-main/engine/db/connect.ts'
+import { versionOf } from '../../src-main/engine/db/migrate.ts'
+import { hasOwnSchema } from '../../src-main/engine/db/schema.ts'
+import { openFarm } from '../../src-main/engine/farm-file.ts'
+import { createServer } from '../../src-main/engine/serve.ts'
+import { createEngine } from '../../src-main/engine/engine.ts'
+import type { CallName, GivenInput, Output } from '../../src-shared/api.ts'
+import { temporaryFolder } from '../support/open-file.ts'
+import golden from './kept/golden.json' with { type: 'json' }
+
+const kept = new URL('./kept/', import.meta.url)
+const files = readdirSync(kept).filter((name) => name.endsWith('.farm'))
+
+test('there is a file of every version that was released, and no released step has been edited', () => {
+  const released = golden.steps as Record<string, string>
+  expect(files.map((name) => Number.parseInt(name, 10))).toEqual(golden.versions)
+  for (const { version, sql } of migrations) {
+    if (!(version in released)) continue
+    expect(createHash('sha256').update(sql).digest('hex'), `step ${version} was edited`).toBe(released[version])
+  }
+  // A step beyond those is new: it is added to the list when a version with it is given out.
+  expect(Math.max(...Object.keys(released).map(Number))).toBeLessThanOrEqual(latestVersion)
+})
+
+test.each(files)('%s', async (name) => {
+  const home = temporaryFolder()
+  const path = join(home, 'Kept.farm')
+  copyFileSync(new URL(name, kept), path)
+  const opened = openFarm(path)
+  if (!opened.ok) throw new Error(JSON.stringify(opened.problems))
+  const { connection } = opened.value
+  expect(versionOf(connection)).toBe(latestVersion)
+  expect(findDamage(connection, path)).toEqual([])
+  expect(hasOwnSchema(connection)).toBe(true)
+  const engine = createEngine({
+    home,
+    say: () => undefined,
+    noteBug: (_, error) => {
+      throw error
+    },
+  })
+  engine.farm = opened.value
+  const server = createServer(engine)
+  onTestFinished(() => server.close())
+  const must = async <Name extends CallName>(call: Name, input: GivenInput<Name>): Promise<Output<Name>> => {
+    const reply = await server.call(call, input)
+    if (!reply.ok) throw new Error(JSON.stringify(reply.problems))
+    return reply.value as Output<Name>
+  }
+  const before = golden.totals[name as keyof typeof golden.totals]
+  const seasons = await must('season.list', {})
+  const past = seasons.find(({ isOpen }) => !isOpen)
+  await must('season.open', { id: past!.id })
+  const orders = await must('orders.list', {})
+  const loads = await must('load.list', {})
+  const review = await must('review.now', {})
+  expect({
+    years: seasons.map(({ year }) => year),
+    acres: seasons.map(({ acres }) => acres),
+    packs: orders.orders.flatMap(({ lines }) => lines).reduce((sum, line) => sum + line.packs, 0),
+    loads: loads.length,
+    valueCents: loads.reduce((sum, { valueCents }) => sum + (valueCents ?? 0), 0),
+    costCents: review.money.field.total.costCents,
+    plantings: (await must('planting.list', {})).plantings.length,
+    lots: (await must('trace.list', {})).lots.length,
+  }).toEqual(before)
+})
