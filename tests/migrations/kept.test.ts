@@ -3,7 +3,7 @@
  * held. And the steps that made them: released, they are never edited again. A kept file is never made anew.
  */
 import { createHash } from 'node:crypto'
-import { copyFileSync, readdirSync, readFileSync } from 'node:fs'
+import { copyFileSync, readdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import { latestVersion, migrations } from '../../migrations/index.ts'
