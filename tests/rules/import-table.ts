@@ -89,6 +89,7 @@ export const table: Line[] = [
   { from: /^src-shared\//, may: 'src-shared and the schema library', allow: [shared, valibot] },
   { from: /^migrations\//, may: 'migrations only', allow: [migrations] },
   { from: /^src-main\/start(\.mjs|\/)/, may: 'node and src-main/start', allow: [node, /^src-main\/start\//] },
+  { from: /^src-main\/package\//, may: 'the tool that burns fuses', allow: [/^@electron\/fuses$/] },
   { from: /^src-main\/preload\.ts$/, may: 'electron and src-shared', allow: [/^electron$/, shared] },
   {
     from: /^src-main\/(main\.ts|app\/)/,

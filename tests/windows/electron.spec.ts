@@ -30,8 +30,7 @@ let page: Page
 // Its first start on a machine reads some hundreds of megabytes from disk.
 test.setTimeout(180_000)
 
-test.beforeEach(async () => {
-  home = mkdtempSync(join(tmpdir(), 'standwell-electron-'))
+async function launch() {
   app = await _electron.launch({
     executablePath: program,
     args: [project, '--no-sandbox', '--disable-gpu'],
@@ -40,6 +39,11 @@ test.beforeEach(async () => {
   })
   page = await app.firstWindow()
   await page.waitForLoadState('domcontentloaded')
+}
+
+test.beforeEach(async () => {
+  home = mkdtempSync(join(tmpdir(), 'standwell-electron-'))
+  await launch()
 })
 test.afterEach(async () => {
   await app.close()
@@ -144,4 +148,69 @@ test('an engine that is killed is started again, and no call hangs', async () =>
   const states = () => page.evaluate(() => (window as unknown as { states: string[] }).states)
   await expect.poll(states).toEqual(['stopped', 'restarted'])
   expect(await current()).toMatchObject({ ok: true })
+})
+
+/** A call through the page, as the window makes it. */
+const call = (name: string, input: object) =>
+  page.evaluate(([to, given]) => (window as unknown as OurWindow).standwell.call(to as never, given as never), [
+    name,
+    input,
+  ] as const) as Promise<{ ok: boolean; value: unknown }>
+
+test('killed as a whole while edits are acknowledged, it has every one of them when it is started again', async () => {
+  await call('farm.start', { name: 'Creek', season: 2027 })
+  const values = { name: 'North', acres: 1, water: 'dryland', yieldGoalLb: 4000 }
+  await call('sheet.change', { sheet: 'field', says: 'Add a field', added: [{ key: 1, values }] })
+  let acknowledged = 1
+  for (let acres = 2; acres <= 30; acres += 1) {
+    const cells = [{ id: 1, path: 'acres', value: acres }]
+    if ((await call('sheet.change', { sheet: 'field', says: 'Type', cells })).ok) acknowledged = acres
+  }
+  const over = app.waitForEvent('close')
+  app.process().kill('SIGKILL')
+  await over
+  await launch()
+  await expect
+    .poll(async () => ((await call('field.list', {})).value as { acres: number }[] | undefined)?.[0]?.acres, {
+      timeout: 30_000,
+    })
+    .toBe(acknowledged)
+})
+
+test('the menu makes a backup and says so; without a farm it says why not', async () => {
+  const choose = () =>
+    app.evaluate(async ({ dialog, Menu }) => {
+      const told: string[] = []
+      const box = (...given: unknown[]) => {
+        const { message, detail } = given.at(-1) as { message: string; detail: string }
+        told.push(`${message} ${detail}`)
+        return Promise.resolve({ response: 0, checkboxChecked: false })
+      }
+      Object.assign(dialog, { showMessageBox: box })
+      const file = Menu.getApplicationMenu()?.items.find(({ label }) => label === '&File')
+      file?.submenu?.items.find(({ label }) => label === '&Back up now')?.click()
+      while (told.length === 0) await new Promise((resolve) => setTimeout(resolve, 50))
+      return told
+    })
+  expect(await choose()).toEqual([expect.stringMatching(/^No backup was made\. No farm is open/)])
+  await call('farm.start', { name: 'Creek', season: 2027 })
+  expect(await choose()).toEqual([expect.stringMatching(/^A backup was made\. .*by hand\.farm$/)])
+})
+
+test('a year looked through asks nothing of any network', async () => {
+  await app.evaluate(({ session }) => {
+    const asked: string[] = []
+    Object.assign(globalThis, { asked })
+    session.defaultSession.webRequest.onBeforeRequest((details, answer) => {
+      asked.push(details.url)
+      answer({})
+    })
+  })
+  await page.getByRole('button', { name: 'Open it after its harvest' }).click()
+  for (const stage of ['fields', 'quotes', 'plan', 'orders', 'deliveries', 'planting', 'harvest', 'review', 'file']) {
+    await page.evaluate((hash) => void (location.hash = hash), stage)
+    await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
+  }
+  const asked = await app.evaluate(() => (globalThis as unknown as { asked: string[] }).asked)
+  expect(asked.filter((url) => !/^(standwell:\/\/app\/|blob:|data:|devtools:)/.test(url))).toEqual([])
 })
