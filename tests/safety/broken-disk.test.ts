@@ -7,12 +7,11 @@ import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, expect, test } from 'vitest'
-import { createDatabase } from '../../src-main/engine/db/connect.ts'
 import { isUnchanged } from '../../src-main/engine/db/copy.ts'
 import { createEngine, type Engine } from '../../src-main/engine/engine.ts'
 import { createFarm, openFarm } from '../../src-main/engine/farm-file.ts'
 import { createServer } from '../../src-main/engine/serve.ts'
-import { migrations } from '../../migrations/index.ts'
+import { makeOldFarm } from '../support/old-farm.ts'
 import { dumpOf, smallSeason } from '../support/open-file.ts'
 import { breakDisk, deeds } from './fault.mjs'
 
@@ -106,17 +105,6 @@ const open = (host: Host) => host.must('farm.open', { fileName: 'Creek.farm' })
 const backupOf = (home: string) =>
   readdirSync(join(home, 'Creek backups')).find((name) => name.endsWith('by hand.farm')) as string
 
-/** A file as an earlier version left it: all steps but the last two. */
-function makeOld(home: string): void {
-  const path = join(home, 'Old.farm')
-  const old = createDatabase(path)
-  for (const step of migrations.slice(0, -2)) old.exec(step.sql)
-  old.pragma(`user_version = ${migrations.at(-3)?.version}`)
-  old.exec(`INSERT INTO farm (id, name, createdAt) VALUES (1, 'Old', '2026-12-01T08:00:00.000Z');
-    INSERT INTO season (id, farmId, year) VALUES (4, 1, 2027)`)
-  old.close()
-}
-
 const all: Deed[] = [
   { name: 'back up', before: open, work: (host) => host.call('backup.make', {}) },
   {
@@ -158,7 +146,7 @@ const all: Deed[] = [
   { name: 'start a farm', work: (host) => host.call('farm.start', { name: 'New', season: 2027 }) },
   {
     name: 'open a file of an earlier version',
-    before: (_, home) => Promise.resolve(makeOld(home)),
+    before: (_, home) => Promise.resolve(makeOldFarm(home)),
     work: (host) => host.call('farm.open', { fileName: 'Old.farm' }),
   },
 ]

@@ -7,11 +7,10 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as pause } from 'node:timers/promises'
 import { afterAll, expect, test } from 'vitest'
-import { migrations } from '../../migrations/index.ts'
-import { createDatabase } from '../../src-main/engine/db/connect.ts'
 import { isUnchanged } from '../../src-main/engine/db/copy.ts'
 import { undoBack, undoState } from '../../src-main/engine/db/undo.ts'
 import { createFarm, openFarm, type OpenFarm } from '../../src-main/engine/farm-file.ts'
+import { makeOldFarm } from '../support/old-farm.ts'
 import { dumpOf, smallSeason } from '../support/open-file.ts'
 import { randomFrom } from '../plan/random.ts'
 import { startChild, type EngineChild } from './engine-child.ts'
@@ -206,15 +205,7 @@ const deeds: Deed[] = [
   },
   {
     name: 'opening a file of an earlier version',
-    before(home) {
-      const path = join(home, 'Old.farm')
-      const old = createDatabase(path)
-      for (const step of migrations.slice(0, -2)) old.exec(step.sql)
-      old.pragma(`user_version = ${migrations.at(-3)?.version}`)
-      old.exec(`INSERT INTO farm (id, name, createdAt) VALUES (1, 'Old', '2026-12-01T08:00:00.000Z');
-        INSERT INTO season (id, farmId, year) VALUES (4, 1, 2027)`)
-      old.close()
-    },
+    before: makeOldFarm,
     work: (child) => child.call('farm.open', { fileName: 'Old.farm' }),
   },
 ]

@@ -1,25 +1,10 @@
 /** Harvest on the demo farm: a load typed by keys, a settlement brought in twice, its working, totals, trouble and costs. */
 import type { Page } from '@playwright/test'
-import { faultsOf } from './axe.ts'
 import { expect, test } from './fixtures.ts'
+import { calm, go, rail } from './stages.ts'
 import { press } from './winter-farm.ts'
 
 test.setTimeout(120_000)
-
-const go = (page: Page, stage: string) => page.evaluate((hash) => void (location.hash = hash), stage)
-const rail = (page: Page, stage: RegExp) =>
-  page.getByRole('navigation', { name: 'Stages of the year' }).getByRole('link', { name: stage })
-
-async function calm(page: Page, where: string) {
-  for (const colorScheme of ['light', 'dark'] as const) {
-    await page.emulateMedia({ colorScheme })
-    expect(await faultsOf(page), `${where}, ${colorScheme}`).toEqual([])
-  }
-  await page.emulateMedia({ colorScheme: 'light' })
-  const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
-  expect(over, where).toBeLessThanOrEqual(0)
-  // look: where
-}
 
 const settlement = [
   'Ticket No,Date,Field,Gross Wt,Tare Wt,FM %,LSK %,Moist,SMK,SS,OK,DK,Hulls,Seg,Price per ton,Total Paid,Buying point',

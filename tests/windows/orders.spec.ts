@@ -2,12 +2,12 @@
 import type { Page } from '@playwright/test'
 import { isClean } from './axe.ts'
 import { expect, test } from './fixtures.ts'
+import { go } from './stages.ts'
 
 /** A plan of the demo takes a few seconds alone; on a machine that does other work, many more. */
 const planned = { timeout: 90_000 }
 test.setTimeout(240_000)
 
-const go = (page: Page, stage: string) => page.evaluate((hash) => void (location.hash = hash), stage)
 const sheet = (page: Page, dealer: string) => page.getByRole('region', { name: dealer, exact: true })
 const rail = (page: Page) => page.getByRole('navigation', { name: 'Stages of the year' })
 

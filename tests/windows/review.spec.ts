@@ -5,12 +5,12 @@ import { readdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { isClean } from './axe.ts'
 import { expect, project, test } from './fixtures.ts'
+import { go } from './stages.ts'
 import { callsOf, harvestAndBill, planAndOrder, receiveAndPlant } from './season-in.ts'
 import { focusWords } from './winter-farm.ts'
 
 test.setTimeout(240_000)
 
-const go = (page: Page, stage: string) => page.evaluate((hash) => void (location.hash = hash), stage)
 const part = (page: Page, name: string | RegExp) =>
   page.getByRole('navigation', { name: 'Parts of the review' }).getByRole('button', { name })
 

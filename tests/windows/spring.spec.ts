@@ -3,25 +3,10 @@ import type { Page } from '@playwright/test'
 import { spawnSync } from 'node:child_process'
 import { readdirSync } from 'node:fs'
 import { join } from 'node:path'
-import { faultsOf } from './axe.ts'
 import { expect, project, test } from './fixtures.ts'
+import { calm, go, rail } from './stages.ts'
 
 test.setTimeout(240_000)
-
-const go = (page: Page, stage: string) => page.evaluate((hash) => void (location.hash = hash), stage)
-const rail = (page: Page, stage: RegExp) =>
-  page.getByRole('navigation', { name: 'Stages of the year' }).getByRole('link', { name: stage })
-
-async function calm(page: Page, where: string) {
-  for (const colorScheme of ['light', 'dark'] as const) {
-    await page.emulateMedia({ colorScheme })
-    expect(await faultsOf(page), `${where}, ${colorScheme}`).toEqual([])
-  }
-  await page.emulateMedia({ colorScheme: 'light' })
-  const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
-  expect(over, where).toBeLessThanOrEqual(0)
-  // look: where
-}
 
 async function pagesOf(page: Page) {
   const text = (await page.pdf({ format: 'Letter' })).toString('latin1')
