@@ -1,6 +1,7 @@
 /** The one way from the window to the engine. In Electron the preload hands the transport in; else it is loopback. */
 import type { CallName, Desk, GivenInput, News, Reply, Transport } from '../../src-shared/api.ts'
 import { openLoopback } from './loopback.ts'
+import { refused } from './refused.svelte.ts'
 
 declare global {
   interface Window {
@@ -24,7 +25,9 @@ function theTransport(): Transport {
 /** Never throws: what went wrong on the way is a Problem like any other. */
 export async function call<Name extends CallName>(name: Name, input: GivenInput<Name>): Promise<Reply<Name>> {
   try {
-    return await theTransport().call(name, input)
+    const reply = await theTransport().call(name, input)
+    if (!reply.ok && reply.problems[0]?.code === 'closed-season') refused.count += 1
+    return reply
   } catch {
     return { ok: false, problems: [unreachable] }
   }

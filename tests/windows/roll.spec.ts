@@ -84,6 +84,7 @@ test('the next season by mouse; the old one read on every page, and gone back to
   await go(page, 'orders')
   await page.getByRole('button', { name: 'Make the orders' }).click()
   await expect(main.getByText(/This season is over/).first()).toBeVisible()
+  await expect(page.getByRole('banner').getByRole('alert')).toHaveText('Nothing was changed.')
   await page.getByRole('button', { name: 'Go to season 2028' }).click()
   await expect(page.getByRole('button', { name: /^Undo: begin season 2028/ })).toBeVisible()
 })

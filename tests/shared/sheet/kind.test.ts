@@ -5,7 +5,18 @@ import { columnsOf, valueAt } from '../../../src-shared/sheet/columns.ts'
 import { drop, history, quoteBreaks, dealerBreaks } from '../../../src-shared/sheet/compound.ts'
 import { readDay, readMonthDay } from '../../../src-shared/sheet/day-text.ts'
 import { houseDropOf } from '../../../src-shared/sheet/house-drop.ts'
-import { day, dollars, monthDay, names, number, percent, scaled, yesNo } from '../../../src-shared/sheet/kind.ts'
+import {
+  choice,
+  day,
+  dollars,
+  monthDay,
+  names,
+  number,
+  percent,
+  scaled,
+  words,
+  yesNo,
+} from '../../../src-shared/sheet/kind.ts'
 import type { Kind } from '../../../src-shared/sheet/kind.ts'
 import { sheetNames, type CellValue } from '../../../src-shared/sheet/sheet.ts'
 
@@ -115,4 +126,46 @@ test('the house drop is on the rows that most acres have', () => {
   const twin = { acres: 30, rowPattern: 'twin', rowSpacingIn: 38 } as const
   const fields = [{ acres: 40, rowPattern: 'single', rowSpacingIn: 36 } as const, twin, twin]
   expect(houseDropOf(fields, drops)).toMatchObject({ rowPattern: 'twin', rowSpacingIn: 38, seedsPerFoot: 7 })
+})
+
+test.each<[string, Kind, CellValue, string, string | number | null]>([
+  ['words', words, 'Creek', 'Creek', 'creek'],
+  ['a choice, by its meaning', choice(['none', 'low', 'high']), 'high', 'high', 2],
+  ['yes', yesNo, true, 'yes', 1],
+  ['no', yesNo, false, 'no', 0],
+  ['a number, up to two decimals', number(), 1234.567, '1,234.57', 1234.567],
+  ['a number with its decimals', number(2), 1, '1.00', 1],
+  ['another unit', scaled(5), 48, '240', 48],
+  ['percent', percent, 0.875, '87.5', 0.875],
+  ['dollars', dollars, 4610, '$46.10', 4610],
+  ['a day', day, '2027-03-15', 'Mar 15, 2027', '2027-03-15'],
+  ['a day of any year', monthDay, '04-28', 'Apr 28', '04-28'],
+  ['names, by the first', names, ['Usual', 'Late'], 'Usual; Late', 'usual'],
+])('%s is shown and sorted', (_name, kind, value, shown, sorted) => {
+  expect(kind.show(value)).toBe(shown)
+  expect(kind.sort(value)).toBe(sorted)
+})
+
+test.each<[string, Kind]>([
+  ['words', words],
+  ['yes or no', yesNo],
+  ['a day', day],
+  ['a day of any year', monthDay],
+  ['names', names],
+])('an empty cell of %s shows nothing, is typed as nothing and comes last', (_name, kind) => {
+  expect(kind.show(null)).toBe('')
+  expect(kind.type(null)).toBe('')
+  expect(kind.sort(null)).toBeNull()
+})
+
+test('what is exported is in the unit of the header', () => {
+  expect(percent.figure?.(0.875)).toBe(87.5)
+  expect(dollars.figure?.(4610)).toBe(46.1)
+  expect(scaled(5).figure?.(48)).toBe(240)
+  expect(number().sort(null)).toBeNull()
+})
+
+test('a figure that is none is refused, whatever its unit', () => {
+  for (const kind of [number(), scaled(5), percent, dollars]) expect(kind.read('many').ok).toBe(false)
+  expect(names.read('Early;; Usual ')).toEqual({ ok: true, value: ['Early', 'Usual'] })
 })
