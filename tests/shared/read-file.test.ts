@@ -1,0 +1,136 @@
+/** Where a file of JSON breaks off, and what is said of a value that will not do, to the place. */
+import * as v from 'valibot'
+import { expect, test } from 'vitest'
+import { problemsFrom, readJson } from '../../src-shared/read-file.ts'
+import { readPlanFile } from '../../src-shared/plan-file.ts'
+import { readSeason } from '../../src-shared/season.ts'
+import { smallSeason } from '../support/open-file.ts'
+
+test.each([
+  ['{"a": 1,\n"b": }', 2],
+  ['{"a": 1,\n"b": 2\n', 2],
+  ['', 1],
+  ['{"a": "never closed', 1],
+  ['[1, 2]\n]', 2],
+  ['{"a": tru\n}', 1],
+  ['{"a": "tab\there"}', 1],
+])('%j goes wrong where it says', (text, line) => {
+  const read = readJson(text, 'f.json')
+  expect(read).toMatchObject({ ok: false, problems: [{ code: 'bad-file', where: { file: 'f.json' } }] })
+  if (!read.ok) expect(Number(/line (\d+)/.exec(read.problems[0]!.what)?.[1])).toBeLessThanOrEqual(line + 1)
+})
+
+test('a byte-order mark is no fault', () =>
+  expect(readJson('\uFEFF{"a":1}', 'f')).toEqual({ ok: true, value: { a: 1 } }))
+
+const thing = v.strictObject({
+  name: v.string(),
+  parts: v.array(v.strictObject({ id: v.string(), size: v.pipe(v.number(), v.minValue(1, 'must be 1 or more')) })),
+})
+
+function told(raw: unknown) {
+  const parsed = v.safeParse(thing, raw)
+  return parsed.success ? [] : problemsFrom(parsed.issues, raw, 'f.json')
+}
+
+test.each<[unknown, { code: string; what: RegExp; path?: string; name?: string }]>([
+  [
+    { name: 'A', parts: [{ id: 'p', size: 0 }] },
+    { code: 'bad-value', what: /^P: "size" must be 1 or more, not 0\.$/, path: 'parts[0].size', name: 'p' },
+  ],
+  [
+    { name: 'A', parts: [{ id: 'p', size: 'x'.repeat(60) }] },
+    { code: 'bad-value', what: /not "x{40}…"/, path: 'parts[0].size' },
+  ],
+  [
+    { name: 'A', parts: [{ id: 'p', size: null }] },
+    { code: 'bad-value', what: /not null\./ },
+  ],
+  [
+    { name: 'A', parts: [{ id: 'p', size: [] }] },
+    { code: 'bad-value', what: /not a list\./ },
+  ],
+  [
+    { name: 'A', parts: [{ id: 'p', size: {} }] },
+    { code: 'bad-value', what: /not an object\./ },
+  ],
+  [
+    { name: 'A', parts: [{ id: 'p', size: true }] },
+    { code: 'bad-value', what: /not true\./ },
+  ],
+  [
+    { name: 'A', parts: [{ id: 'p' }] },
+    { code: 'missing', what: /no value for "size"/, path: 'parts[0].size' },
+  ],
+  [{ parts: [] }, { code: 'missing', what: /^No value for "name"/, path: 'name' }],
+  [
+    { name: 'A', parts: [], more: 1 },
+    { code: 'unknown-name', what: /"more" is not known here/, path: 'more' },
+  ],
+  [7, { code: 'bad-value', what: /not 7\./ }],
+])('%j', (raw, { code, what, path, name }) => {
+  const [problem] = told(raw)
+  expect(problem?.code).toBe(code)
+  expect(problem?.what).toMatch(what)
+  if (path !== undefined) expect(problem?.where?.path).toBe(path)
+  if (name !== undefined) expect(problem?.where?.name).toBe(name)
+})
+
+test('of very many problems fifty are listed, and the rest counted', () => {
+  const problems = told({ name: 'A', parts: Array.from({ length: 60 }, (_, at) => ({ id: `${at}`, size: 0 })) })
+  expect(problems).toHaveLength(51)
+  expect(problems.at(-1)?.what).toBe('There are 10 more problems.')
+})
+
+test('a plan is read against the season that it was made from', () => {
+  const season = smallSeason()
+  const [quote] = season.quotes
+  const title = `${quote!.dealer} · ${quote!.variety}${quote!.name === undefined ? '' : ` · ${quote!.name}`}`
+  const bought = {
+    quote: title,
+    dealer: quote!.dealer,
+    variety: quote!.variety,
+    packs: 4,
+    packPounds: 50,
+    packPriceCents: 4000,
+    fromPacks: 0,
+    pounds: 200,
+    cents: 16_000,
+  }
+  expect(readPlanFile({ plan: { purchases: [bought] } }, 'p.json', season)).toEqual({
+    ok: true,
+    value: { purchases: [bought] },
+  })
+  const other = { plan: { purchases: [{ ...bought, quote: 'Nobody · Nothing' }] } }
+  expect(readPlanFile(other, 'p.json', season)).toMatchObject({
+    ok: false,
+    problems: [{ code: 'unknown-name', where: { path: 'plan.purchases[0].quote' } }],
+  })
+  for (const raw of [null, {}, { plan: null }, { plan: { purchases: 7 } }]) {
+    expect(readPlanFile(raw, 'p.json', season).ok).toBe(false)
+  }
+})
+
+test('a season from the future, and names that nobody knows, are refused by place', () => {
+  const season = smallSeason()
+  expect(readSeason({ ...season, version: 99 }, 's.json')).toMatchObject({ problems: [{ code: 'future-version' }] })
+  const [field] = season.fields
+  const lost = {
+    ...season,
+    fields: [{ ...field!, windows: ['Midnight'] }, ...season.fields.slice(1)],
+    locks: [{ field: 'Nowhere', variety: season.varieties[0]!.name }],
+    exclusions: [{ window: 'Never' }],
+    carried: [{ variety: 'None', pounds: 10 }],
+    rules: [{ rule: 'largest-share' }],
+  }
+  const read = readSeason(lost, 's.json')
+  expect(read.ok).toBe(false)
+  if (read.ok) return
+  expect(read.problems.map(({ where }) => where?.path)).toEqual([
+    'fields[0].windows[0]',
+    'carried[0].variety',
+    'locks[0].field',
+    'exclusions[0].window',
+    'rules[0].amount',
+  ])
+})
