@@ -75,20 +75,43 @@ export function widthOf(line: string, letter: number): number {
 
 /** The stretch of ground of this height that is widest, near the middle unless another is clearly wider. */
 function widest(rings: readonly Point[][], box: Plot['box'], height: number): (Point & { width: number }) | null {
-  let best: (Point & { width: number }) | null = null
+  let best: (Point & { width: number; stretch: Stretch }) | null = null
   for (const place of places) {
     const y = box.top + place * (box.bottom - box.top)
-    for (const [from, to] of stretches(rings, y, 'y')) {
-      let [left, right] = [from, to]
-      for (const share of [-0.5, -0.25, 0.25, 0.5]) {
-        const middle = (left + right) / 2
-        const band = stretches(rings, y + share * height, 'y').find(([low, high]) => low <= middle && middle <= high)
-        left = Math.max(left, band?.[0] ?? right)
-        right = Math.min(right, band?.[1] ?? left)
-      }
+    const near = [-0.5, -0.25, 0.25, 0.5].map((share) => y + share * height)
+    for (const stretch of stretches(rings, y, 'y')) {
+      const [left, right] = narrowed(rings, stretch, near)
       const width = right - left
-      if (width > (best === null ? 0 : best.width * 1.2)) best = { x: (left + right) / 2, y, width }
+      if (width > (best === null ? 0 : best.width * 1.2)) best = { x: (left + right) / 2, y, width, stretch }
     }
   }
-  return best
+  if (best === null) return null
+  // Corners only now: of the outline of a county there are thousands.
+  const corners = cornersBetween(rings, best.y - height / 2, best.y + height / 2)
+  const ends = [best.y - height / 2, best.y + height / 2]
+  const [left, right] = narrowed(rings, best.stretch, [...ends, ...corners])
+  return { x: (left + right) / 2, y: best.y, width: right - left }
+}
+
+type Stretch = readonly [left: number, right: number]
+
+/** What of a stretch is ground on all of these lines, around its middle. */
+function narrowed(rings: readonly Point[][], [from, to]: Stretch, lines: readonly number[]): Stretch {
+  let [left, right] = [from, to]
+  for (const line of lines) {
+    const middle = (left + right) / 2
+    const band = stretches(rings, line, 'y').find(([low, high]) => low <= middle && middle <= high)
+    left = Math.max(left, band?.[0] ?? right)
+    right = Math.min(right, band?.[1] ?? left)
+  }
+  return [left, right]
+}
+
+/** [unit] A corner lies on two edges: it is looked at from both sides. */
+const beside = 1e-6
+
+/** Between its ends, ground can be narrowest only just beside a corner. */
+function cornersBetween(rings: readonly Point[][], top: number, bottom: number): number[] {
+  const corners = rings.flat().filter(({ y }) => y > top && y < bottom)
+  return corners.flatMap(({ y }) => [y - beside, y + beside])
 }

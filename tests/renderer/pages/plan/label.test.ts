@@ -58,22 +58,22 @@ test('no line of any label runs over the edge of its block', () => {
     minLength: 3,
     maxLength: 9,
   })
-  fc.assert(
-    fc.property(shape, (radii) => {
-      // A star-shaped block around its middle: bent, but in one piece.
-      const points = radii.map(([radius], at): [number, number] => {
-        const angle = (at / radii.length) * 2 * Math.PI
-        return [100 + radius * Math.cos(angle), 100 + radius * Math.sin(angle)]
-      })
-      const label = placeLabel(plot(points), words, letter)
-      if (!label) return
-      const ring: Point[] = points.map(([x, y]) => ({ x, y }))
-      for (const [at, line] of [...label.name, ...label.figures].entries()) {
-        const y = label.y + at * label.letter * leading
-        const half = widthOf(line, label.letter) / 2
-        const ground = stretches([ring], y, 'y')
-        expect(ground.some(([left, right]) => left <= label.x - half && label.x + half <= right)).toBe(true)
-      }
-    }),
-  )
+  // Seed 1015438806 has a corner that reaches in between two of the heights that were looked at once.
+  const inside = fc.property(shape, (radii) => {
+    // A star-shaped block around its middle: bent, but in one piece.
+    const points = radii.map(([radius], at): [number, number] => {
+      const angle = (at / radii.length) * 2 * Math.PI
+      return [100 + radius * Math.cos(angle), 100 + radius * Math.sin(angle)]
+    })
+    const label = placeLabel(plot(points), words, letter)
+    if (!label) return
+    const ring: Point[] = points.map(([x, y]) => ({ x, y }))
+    for (const [at, line] of [...label.name, ...label.figures].entries()) {
+      const y = label.y + at * label.letter * leading
+      const half = widthOf(line, label.letter) / 2
+      const ground = stretches([ring], y, 'y')
+      expect(ground.some(([left, right]) => left <= label.x - half && label.x + half <= right)).toBe(true)
+    }
+  })
+  for (const seed of [1015438806, Date.now()]) fc.assert(inside, { seed, numRuns: 500 })
 })
