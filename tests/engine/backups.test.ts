@@ -9,7 +9,7 @@ import {
   utimesSync,
   writeFileSync,
 } from 'node:fs'
-import { basename, join } from 'node:path'
+import { basename, join, resolve } from 'node:path'
 import { expect, onTestFinished, test, vi } from 'vitest'
 import { backupFolder, freeBackupPath } from '../../src-main/engine/backup-path.ts'
 import { backupFault, backUpWhenDue, listBackups, makeBackup } from '../../src-main/engine/backups.ts'
@@ -264,7 +264,7 @@ test('a farm in a folder that others copy is warned of', async () => {
   renameSync(host.engine.home, folder)
   const { syncedFolder } = await import('../../src-main/engine/synced-folder.ts')
   expect(syncedFolder(folder)).toContain('SyncedStuff')
-  expect(syncedFolder('/home/ann/farms')).toBeNull()
+  expect(syncedFolder(resolve('/', 'farms'))).toBeNull()
   renameSync(folder, host.engine.home)
 })
 
