@@ -11,7 +11,7 @@ import { readLots, type PlainLot } from './lots.ts'
 import { readOrders } from './orders.ts'
 import { gather } from './plan/gather.ts'
 import { latestPlan } from './plans.ts'
-import { readCounts, readPlantings } from './plantings.ts'
+import { readCounts, readMeasureNames, readPlantings } from './plantings.ts'
 import { listSeen } from './seen.ts'
 
 type Place = Pick<OpenFarm, 'db' | 'seasonId'>
@@ -91,8 +91,7 @@ function recordedLot(lot: PlainLot): RecordedLot {
 
 async function recordedPlantings({ db, seasonId }: Place, lots: readonly PlainLot[]): Promise<RecordedPlanting[]> {
   const lotOf = new Map(lots.map((lot) => [lot.id, lot]))
-  const measures = await db.selectFrom('measure').where('seasonId', '=', seasonId).select(['id', 'name']).execute()
-  const measureOf = new Map(measures.map(({ id, name }) => [id, name]))
+  const measureOf = await readMeasureNames(db, seasonId)
   const counts = await readCounts(db, seasonId)
   return (await readPlantings(db, seasonId)).map(({ id, fieldId: _, lots: planted, measureIds, ...plain }) => ({
     ...plain,

@@ -1,6 +1,5 @@
 /** The commands on a farm as a file: a backup made, and one of them gone back to. */
 import { basename, resolve } from 'node:path'
-import type { FileVerb } from '../../src-shared/file-verbs.ts'
 import { ok, ProblemError, fail, type Result } from '../../src-shared/problem.ts'
 import { showMoment } from '../../src-shared/show.ts'
 import { listBackups } from './backups.ts'
@@ -14,7 +13,7 @@ import { restoreBackup } from './restoring.ts'
  * @returns what is printed, or what is wrong
  */
 export async function fileCommand(
-  verb: FileVerb,
+  verb: 'backup' | 'restore',
   path: string,
   backup: string | undefined,
   json: boolean,

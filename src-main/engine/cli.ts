@@ -8,7 +8,6 @@ import { parseArgs } from 'node:util'
 import { toJsonSchema } from '@valibot/to-json-schema'
 import * as v from 'valibot'
 import { deliveryFileSchema, isSpringVerb } from '../../src-shared/delivery-file.ts'
-import { isFileVerb } from '../../src-shared/file-verbs.ts'
 import { isSeasonVerb } from '../../src-shared/season-verbs.ts'
 import { sumsOf } from '../../src-shared/order.ts'
 import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
@@ -83,7 +82,11 @@ async function main(args: string[]): Promise<number> {
     const done = await reviewCommand(subject, values)
     return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
   }
-  if (isFileVerb(verb) && subject !== undefined && extra.length <= (verb === 'restore' ? 1 : 0)) {
+  if (
+    (verb === 'backup' || verb === 'restore') &&
+    subject !== undefined &&
+    extra.length <= (verb === 'restore' ? 1 : 0)
+  ) {
     const { fileCommand } = await import('./cli-file.ts')
     const done = await fileCommand(verb, subject, extra[0], values.json)
     return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)

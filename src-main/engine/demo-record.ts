@@ -1,6 +1,7 @@
 /** Writes a year that is over into the demo's file, through the same doors as a person's entries: no row of it is special. */
 import type { GivenPlanting } from '../../src-shared/planting.ts'
 import type { DemoYear } from '../demo/demo-year.ts'
+import { inTransaction } from './db/transaction.ts'
 import { saveDelivery } from './deliveries.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
@@ -16,8 +17,7 @@ import { Writer } from './sheets/writer.ts'
 
 /** All of it or nothing; no undo step, since nobody did it by hand. */
 export async function writeDemoYear(farm: OpenFarm, year: DemoYear): Promise<void> {
-  farm.connection.exec('BEGIN IMMEDIATE')
-  try {
+  await inTransaction(farm.connection, null, async () => {
     await writeOrders(farm, year)
     await writeDeliveries(farm, year)
     await writePlantings(farm, year)
@@ -26,11 +26,7 @@ export async function writeDemoYear(farm: OpenFarm, year: DemoYear): Promise<voi
     for (const seen of year.seen) stores.seen.insert(writer, seen)
     for (const load of year.loads) stores.load.insert(writer, load)
     for (const cost of year.costs) stores.cost.insert(writer, cost)
-    farm.connection.exec('COMMIT')
-  } catch (error) {
-    if (farm.connection.inTransaction) farm.connection.exec('ROLLBACK')
-    throw error
-  }
+  })
 }
 
 /** What a map has under a name; a demo that names what is not there is a bug. */

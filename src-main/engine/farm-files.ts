@@ -7,7 +7,7 @@ import { ProblemError } from '../../src-shared/problem.ts'
 import type { WrittenFile } from '../../src-shared/sheet/bring-in.ts'
 import { backupFolder, farmEnding } from './backup-path.ts'
 import { backupFault, listBackups, makeBackup } from './backups.ts'
-import { fileProblem } from './db/connect.ts'
+import { onDisk } from './db/connect.ts'
 import { flush, flushFolder } from './db/copy.ts'
 import type { Engine } from './engine.ts'
 import { copyFarm, openFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
@@ -70,16 +70,6 @@ export function openToRead(engine: Engine, fileName: string): OpenFarm {
   })
 }
 
-/** Disk faults as problems of a file. */
-function onDisk<Value>(path: string, work: () => Value): Value {
-  try {
-    return work()
-  } catch (error) {
-    if (error instanceof ProblemError) throw error
-    throw new ProblemError([fileProblem(path, error)])
-  }
-}
-
 export function copyOut(farm: OpenFarm): WrittenFile {
   const name = basename(farm.path)
   const copy = join(dirname(farm.path), `${name}.copy`)
@@ -111,7 +101,6 @@ export function bringFarmIn(engine: Engine, { name, base64 }: Input<'farm.bringI
         opened.problems.map((problem) => ({ ...problem, where: { ...problem.where, file: name } })),
       )
     }
-    stopSolving(engine)
     return take(engine, opened.value)
   })
 }

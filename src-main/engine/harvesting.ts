@@ -11,7 +11,7 @@ import { readLots } from './lots.ts'
 import { readOrders } from './orders.ts'
 import { gather } from './plan/gather.ts'
 import { latestPlan } from './plans.ts'
-import { readPlantings } from './plantings.ts'
+import { readMeasureNames, readPlantings } from './plantings.ts'
 
 type Place = Pick<OpenFarm, 'db' | 'seasonId'>
 
@@ -89,8 +89,7 @@ type Treated = Pick<PlanBlock, 'acres' | 'programme'>
 
 /** Of every field with a finished planting, measure by measure: what was planted again was not treated twice. */
 async function plantedWith({ db, seasonId }: Place): Promise<Treated[]> {
-  const measures = await db.selectFrom('measure').where('seasonId', '=', seasonId).select(['id', 'name']).execute()
-  const nameOf = new Map(measures.map(({ id, name }) => [id, name]))
+  const nameOf = await readMeasureNames(db, seasonId)
   const entries = (await readPlantings(db, seasonId)).filter(({ isFinished }) => isFinished)
   const grounds = await plantedGround({ db, seasonId })
   return grounds.flatMap(({ fieldId, acres: most }) => {

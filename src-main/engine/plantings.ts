@@ -13,6 +13,12 @@ export interface PlainPlanting extends GivenPlanting {
   field: string
 }
 
+/** What the ids of an entry's measures are called. */
+export async function readMeasureNames(db: Kysely<Tables>, seasonId: number): Promise<Map<number, string>> {
+  const rows = await db.selectFrom('measure').where('seasonId', '=', seasonId).select(['id', 'name']).execute()
+  return new Map(rows.map(({ id, name }) => [id, name]))
+}
+
 export interface PlainCount {
   id: number
   plantingId: number

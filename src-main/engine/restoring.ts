@@ -7,7 +7,7 @@ import { basename, dirname, join } from 'node:path'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import { backupFolder, freeBackupPath } from './backup-path.ts'
 import { listBackups, makeBackup } from './backups.ts'
-import { damaged, fileProblem } from './db/connect.ts'
+import { damaged, onDisk } from './db/connect.ts'
 import { checkCopy, flush, flushFolder, hashOf, isUnchanged } from './db/copy.ts'
 import { breakSeal } from './db/seal.ts'
 import type { Engine } from './engine.ts'
@@ -22,14 +22,11 @@ export function restoreBackup(engine: Engine, path: string, fileName: string, no
   // Only what is listed: a name is never taken for a path.
   if (!listBackups(path).some((backup) => backup.fileName === fileName)) throw new ProblemError([gone(fileName)])
   const backup = join(backupFolder(path), fileName)
-  try {
+  onDisk(path, () => {
     mustBeSound(backup)
     keepPresent(engine, path, now)
     replace(path, backup)
-  } catch (error) {
-    if (error instanceof ProblemError) throw error
-    throw new ProblemError([fileProblem(path, error)])
-  }
+  })
 }
 
 /** By its hash, where that was not lost; SQLite's own checks are made on the copy that is put in place. */

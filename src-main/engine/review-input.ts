@@ -8,7 +8,7 @@ import { readLots } from './lots.ts'
 import { readOrders } from './orders.ts'
 import { gather } from './plan/gather.ts'
 import { latestPlan } from './plans.ts'
-import { readCounts, readPlantings } from './plantings.ts'
+import { readCounts, readMeasureNames, readPlantings } from './plantings.ts'
 import { listSeen } from './seen.ts'
 
 type Place = Pick<OpenFarm, 'db' | 'seasonId'>
@@ -37,8 +37,7 @@ export async function readReviewInput(place: Place): Promise<ReviewInput> {
 }
 
 async function readRecordPlantings({ db, seasonId }: Place): Promise<RecordPlanting[]> {
-  const names = await db.selectFrom('measure').where('seasonId', '=', seasonId).select(['id', 'name']).execute()
-  const nameOf = new Map(names.map(({ id, name }) => [id, name]))
+  const nameOf = await readMeasureNames(db, seasonId)
   const counts = groupBy(await readCounts(db, seasonId), ({ plantingId }) => plantingId)
   return (await readPlantings(db, seasonId)).map((entry): RecordPlanting => ({
     id: entry.id,

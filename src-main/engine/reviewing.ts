@@ -17,15 +17,12 @@ import { dropLessonWord, keepLessonWord, listLessonWords } from './lessons.ts'
 import { gather } from './plan/gather.ts'
 import { bookOf } from './receiving.ts'
 import { readReviewInput } from './review-input.ts'
-import { openSeasonId } from './seasons.ts'
+import { openSeasonId, requireSeason } from './seasons.ts'
 import { changeSheet } from './sheets/change-sheet.ts'
 
 /** The season asked for, in the same file; the one at hand where none is named. */
-async function placeOf({ db, seasonId }: OpenFarm, asked: number | undefined) {
-  if (asked === undefined || asked === seasonId) return { db, seasonId }
-  const row = await db.selectFrom('season').where('id', '=', asked).select('id').executeTakeFirst()
-  if (row === undefined) throw new ProblemError([noSeason])
-  return { db, seasonId: asked }
+async function placeOf({ db, seasonId }: OpenFarm, asked = seasonId) {
+  return { db, seasonId: asked, year: await requireSeason(db, asked) }
 }
 
 async function reckoningOf(farm: OpenFarm, asked: number | undefined) {
@@ -64,15 +61,20 @@ export async function reviewFile(
 async function teaching(farm: OpenFarm, asked: number | undefined) {
   const place = await placeOf(farm, asked)
   const into = atSeason(farm, openSeasonId(farm.connection))
-  const reckoning = reckon(await readReviewInput(place))
-  return { into, reckoning, taught: { seasonId: into.seasonId, fromYear: reckoning.record.season.season } }
+  return { place, into, taught: { seasonId: into.seasonId, fromYear: place.year } }
 }
 
+type Teaching = Awaited<ReturnType<typeof teaching>>
+
 export async function lessonsNow(farm: OpenFarm, asked: number | undefined): Promise<LessonsNow> {
-  const { into, reckoning, taught } = await teaching(farm, asked)
-  const said = await listLessonWords(farm.db, taught)
+  return lessonsTaught(await teaching(farm, asked))
+}
+
+async function lessonsTaught({ place, into, taught }: Teaching): Promise<LessonsNow> {
+  const said = await listLessonWords(into.db, taught)
   const keys = new Set(said.map(({ key }) => key))
-  const season = await gather(farm.db, into.seasonId)
+  const season = await gather(into.db, into.seasonId)
+  const reckoning = reckon(await readReviewInput(place))
   return {
     from: taught.fromYear,
     into: season.season,
@@ -82,16 +84,17 @@ export async function lessonsNow(farm: OpenFarm, asked: number | undefined): Pro
   }
 }
 
-async function openLesson(farm: OpenFarm, asked: number | undefined, key: string): Promise<Lesson> {
-  const lesson = (await lessonsNow(farm, asked)).open.find((each) => each.key === key)
+async function openLesson(taught: Teaching, key: string): Promise<Lesson> {
+  const lesson = (await lessonsTaught(taught)).open.find((each) => each.key === key)
   if (lesson === undefined) throw new ProblemError([noLesson(key)])
   return lesson
 }
 
 /** Writes it into the open season, by the names of things there. In the caller's transaction. */
 export async function takeLesson(farm: OpenFarm, asked: number | undefined, key: string): Promise<null> {
-  const { about, old, proposed, evidence, change } = await openLesson(farm, asked, key)
-  const { into, taught } = await teaching(farm, asked)
+  const now = await teaching(farm, asked)
+  const { into, taught } = now
+  const { about, old, proposed, evidence, change } = await openLesson(now, key)
   if (change.to === 'book') {
     await setBook(into, change.key, { value: change.value, source: `Season ${taught.fromYear}: ${evidence}` })
   } else await writeCell(into, change, about)
@@ -131,9 +134,10 @@ export async function setLessonAside(
   key: string,
   isAside: boolean,
 ): Promise<null> {
-  const { taught } = await teaching(farm, asked)
+  const now = await teaching(farm, asked)
+  const { taught } = now
   if (isAside) {
-    const { about, old, proposed } = await openLesson(farm, asked, key)
+    const { about, old, proposed } = await openLesson(now, key)
     await keepLessonWord(farm.db, taught, { key, state: 'set aside', about, old, proposed })
     return null
   }
@@ -141,13 +145,6 @@ export async function setLessonAside(
   // One that was taken is taken back by undo, or by changing the value.
   if (word?.state === 'set aside') await dropLessonWord(farm.db, taught, key)
   return null
-}
-
-const noSeason: Problem = {
-  code: 'unknown-name',
-  what: 'That season is not in this file.',
-  where: { table: 'season' },
-  remedy: 'Choose one of the seasons that are.',
 }
 
 function noLesson(name: string): Problem {

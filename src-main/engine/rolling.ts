@@ -23,7 +23,7 @@ import {
 } from '../../src-shared/roll.ts'
 import { showCount, showWhole } from '../../src-shared/show.ts'
 import { tryBackup } from './backups.ts'
-import { beginUndoStep, endUndoStep } from './db/undo.ts'
+import { inTransaction } from './db/transaction.ts'
 import { farmOf, type Engine } from './engine.ts'
 import { atSeason, type OpenFarm } from './farm-file.ts'
 import { readFarm } from './farms.ts'
@@ -38,7 +38,16 @@ import { latestPlan } from './plans.ts'
 import { readPlantings } from './plantings.ts'
 import { stopWork } from './reasoning.ts'
 import { storeNextSeason } from './season-store.ts'
-import { closeSeason, countBehind, groundIds, hasPlan, listSeasons, openSeasonId, wouldUnroll } from './seasons.ts'
+import {
+  closeSeason,
+  countBehind,
+  groundIds,
+  hasPlan,
+  listSeasons,
+  openSeasonId,
+  requireSeason,
+  wouldUnroll,
+} from './seasons.ts'
 
 type Place = Pick<OpenFarm, 'db' | 'seasonId'>
 
@@ -159,11 +168,9 @@ export async function rollNow(engine: Engine, given: readonly { fieldId: number;
   stopWork(engine)
   // Kept for ever, as the season was when it ended.
   if (!farm.isDemo) tryBackup(farm, 'end of season', new Date())
-  connection.exec('BEGIN IMMEDIATE')
-  try {
-    beginUndoStep(connection, `Begin season ${next.season}`)
+  const nextId = await inTransaction(connection, `Begin season ${next.season}`, () => {
     closeSeason(connection, seasonId)
-    const nextId = storeNextSeason(connection, next, ground)
+    const id = storeNextSeason(connection, next, ground)
     for (const { name, history } of season.fields) {
       const crop = crops.get(name)
       if (crop === undefined || historyHas(history, season.season, crop)) continue
@@ -174,14 +181,10 @@ export async function rollNow(engine: Engine, given: readonly { fieldId: number;
     const link = connection.prepare(
       'UPDATE carried_seed SET fromLotId = ? WHERE seasonId = ? AND lot = ? AND varietyId = (SELECT id FROM variety WHERE seasonId = ? AND name = ?)',
     )
-    for (const { lotId, lot, variety } of left) link.run(lotId, nextId, lot, nextId, variety)
-    endUndoStep(connection)
-    connection.exec('COMMIT')
-    engine.farm = atSeason(farm, nextId)
-  } catch (error) {
-    if (connection.inTransaction) connection.exec('ROLLBACK')
-    throw error
-  }
+    for (const { lotId, lot, variety } of left) link.run(lotId, id, lot, id, variety)
+    return id
+  })
+  engine.farm = atSeason(farm, nextId)
   return next.season
 }
 
@@ -189,7 +192,7 @@ export async function rollNow(engine: Engine, given: readonly { fieldId: number;
 export async function goToSeason(engine: Engine, id: number): Promise<void> {
   const farm = farmOf(engine)
   if (farm.seasonId === id) return
-  if (!(await listSeasons(farm.db)).some((season) => season.id === id)) throw new ProblemError([noSeason])
+  await requireSeason(farm.db, id)
   stopSolving(engine)
   stopWork(engine)
   engine.farm = atSeason(farm, id)
@@ -245,12 +248,6 @@ const notHere = {
   code: 'unknown-name' as const,
   what: 'A field that is not in this season was told of.',
   remedy: 'Look at the list again; the field may have been removed.',
-}
-
-const noSeason = {
-  code: 'unknown-name' as const,
-  what: 'That season is not in this farm.',
-  remedy: 'Look at the list again; it may have been taken back.',
 }
 
 const isPlanned = {

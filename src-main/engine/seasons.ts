@@ -1,5 +1,6 @@
 /** All SQL about the seasons of a farm: which there are, the one that is written in, what hangs on one. */
 import type { Kysely } from 'kysely'
+import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import type { Connection } from './db/connect.ts'
 import type { Tables } from './db/tables.ts'
 
@@ -13,6 +14,20 @@ export interface StoredSeason {
 export async function listSeasons(db: Kysely<Tables>): Promise<StoredSeason[]> {
   const rows = await db.selectFrom('season').select(['id', 'year', 'state']).orderBy('year', 'desc').execute()
   return rows.map(({ id, year, state }) => ({ id, year, isOpen: state === 'open' }))
+}
+
+/** @returns its crop year; refused where the farm has no such season */
+export async function requireSeason(db: Kysely<Tables>, id: number): Promise<number> {
+  const season = (await listSeasons(db)).find((each) => each.id === id)
+  if (season === undefined) throw new ProblemError([noSeason])
+  return season.year
+}
+
+const noSeason: Problem = {
+  code: 'unknown-name',
+  what: 'That season is not in this farm.',
+  where: { table: 'season' },
+  remedy: 'Look at the list again; it may have been taken back.',
 }
 
 /** The season that is written in: after an undo it may be another. */

@@ -10,7 +10,7 @@ import type { Problem } from '../../src-shared/problem.ts'
 import { fail, ProblemError } from '../../src-shared/problem.ts'
 import { backUpWhenDue } from './backups.ts'
 import { diskProblem } from './db/connect.ts'
-import { beginUndoStep, endUndoStep } from './db/undo.ts'
+import { inTransaction } from './db/transaction.ts'
 import type { Engine } from './engine.ts'
 import { farmAtHand } from './recent.ts'
 import { handlers } from './handlers.ts'
@@ -51,7 +51,7 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
 
   function change(entry: Entry, input: unknown, work: () => unknown): Promise<unknown> {
     return engine.alone(async () => {
-      changing = inTransaction(engine, labelOf(entry, input), work)
+      changing = inTransaction(farmAtHand(engine).connection, labelOf(entry, input), work)
       try {
         return await changing
       } finally {
@@ -129,22 +129,6 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
 function labelOf({ undo }: Entry, input: unknown): string | null {
   const label = typeof undo === 'function' ? undo(input as never) : (undo ?? null)
   return label === null ? null : [...label].slice(0, 80).join('')
-}
-
-async function inTransaction(engine: Engine, label: string | null, work: () => unknown): Promise<unknown> {
-  const { connection } = farmAtHand(engine)
-  connection.exec('BEGIN IMMEDIATE')
-  try {
-    if (label !== null) beginUndoStep(connection, label)
-    const value = await work()
-    if (label !== null) endUndoStep(connection)
-    connection.exec('COMMIT')
-    return value
-  } catch (error) {
-    // Some failures (a full disk) have already rolled back; a second ROLLBACK would hide the first error.
-    if (connection.inTransaction) connection.exec('ROLLBACK')
-    throw error
-  }
 }
 
 /** A task that announces no table leaves the season as it is. */

@@ -6,7 +6,7 @@ import Database from 'better-sqlite3'
 import { closeSync, openSync, readSync, statSync } from 'node:fs'
 import { basename } from 'node:path'
 import { latestVersion } from '../../../migrations/index.ts'
-import { fail, ok, type Problem, type Result } from '../../../src-shared/problem.ts'
+import { fail, ok, ProblemError, type Problem, type Result } from '../../../src-shared/problem.ts'
 
 export type Connection = Database.Database
 
@@ -139,6 +139,16 @@ export function fileProblem(path: string, error: unknown): Problem {
   const problem = diskProblem(path, error)
   if (problem === null) throw error
   return problem
+}
+
+/** Work on a file: what the disk refuses comes out as a problem of that file. */
+export function onDisk<Value>(path: string, work: () => Value): Value {
+  try {
+    return work()
+  } catch (error) {
+    if (error instanceof ProblemError) throw error
+    throw new ProblemError([fileProblem(path, error)])
+  }
 }
 
 /** What the disk's refusal means to a person; null where it was not the disk. */
