@@ -11,9 +11,7 @@ import { findDamage } from '../../src-main/engine/db/connect.ts'
 import { versionOf } from '../../src-main/engine/db/migrate.ts'
 import { hasOwnSchema } from '../../src-main/engine/db/schema.ts'
 import { openFarm } from '../../src-main/engine/farm-file.ts'
-import { createServer } from '../../src-main/engine/serve.ts'
-import { createEngine } from '../../src-main/engine/engine.ts'
-import type { CallName, GivenInput, Output } from '../../src-shared/api.ts'
+import { engineAt } from '../support/engine.ts'
 import { temporaryFolder } from '../support/open-file.ts'
 import golden from './kept/golden.json' with { type: 'json' }
 
@@ -41,21 +39,9 @@ test.each(files)('%s', async (name) => {
   expect(versionOf(connection)).toBe(latestVersion)
   expect(findDamage(connection, path)).toEqual([])
   expect(hasOwnSchema(connection)).toBe(true)
-  const engine = createEngine({
-    home,
-    say: () => undefined,
-    noteBug: (_, error) => {
-      throw error
-    },
-  })
+  const { engine, must, bugs, close } = engineAt(home)
   engine.farm = opened.value
-  const server = createServer(engine)
-  onTestFinished(() => server.close())
-  const must = async <Name extends CallName>(call: Name, input: GivenInput<Name>): Promise<Output<Name>> => {
-    const reply = await server.call(call, input)
-    if (!reply.ok) throw new Error(JSON.stringify(reply.problems))
-    return reply.value as Output<Name>
-  }
+  onTestFinished(close)
   const before = golden.totals[name as keyof typeof golden.totals]
   const seasons = await must('season.list', {})
   const past = seasons.find(({ isOpen }) => !isOpen)
@@ -73,4 +59,5 @@ test.each(files)('%s', async (name) => {
     plantings: (await must('planting.list', {})).plantings.length,
     lots: (await must('trace.list', {})).lots.length,
   }).toEqual(before)
+  expect(bugs).toEqual([])
 })

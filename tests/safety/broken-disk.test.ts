@@ -3,14 +3,14 @@
  * the farm is as it was before or as it was meant to become, whole; nothing half-made bears a final name; and what went wrong
  * was told in words, not thrown at a person.
  */
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, expect, test } from 'vitest'
+import type { Reply } from '../../src-shared/api.ts'
 import { isUnchanged } from '../../src-main/engine/db/copy.ts'
-import { createEngine, type Engine } from '../../src-main/engine/engine.ts'
 import { createFarm, openFarm } from '../../src-main/engine/farm-file.ts'
-import { createServer } from '../../src-main/engine/serve.ts'
+import { engineAt, type TestEngine } from '../support/engine.ts'
 import { makeOldFarm } from '../support/old-farm.ts'
 import { dumpOf, smallSeason } from '../support/open-file.ts'
 import { breakDisk, deeds } from './fault.mjs'
@@ -28,7 +28,8 @@ afterAll(() => rmSync(scratch, { recursive: true, force: true }))
 /** A home with a farm that has a change since its backup, closed. Made once, copied for every fault. */
 async function madeHome(): Promise<string> {
   const home = join(scratch, 'made')
-  const host = hostIn(home)
+  mkdirSync(home)
+  const host = engineAt(home)
   const created = createFarm(join(home, 'Creek.farm'), smallSeason())
   if (!created.ok) throw new Error(JSON.stringify(created.problems))
   created.value.close()
@@ -39,37 +40,6 @@ async function madeHome(): Promise<string> {
   return home
 }
 
-interface Host {
-  engine: Engine
-  call(
-    name: string,
-    input: unknown,
-  ): Promise<{ ok: boolean; value?: unknown; problems?: { code: string; what: string }[] }>
-  must(name: string, input: unknown): Promise<unknown>
-  bugs: unknown[]
-  close(): Promise<void>
-}
-
-function hostIn(home: string): Host {
-  cpSync(join(scratch, 'empty'), home, { recursive: true })
-  const bugs: unknown[] = []
-  const engine = createEngine({ home, say: () => undefined, noteBug: (call, error) => bugs.push({ call, error }) })
-  const server = createServer(engine)
-  const call: Host['call'] = (name, input) => server.call(name, input) as never
-  return {
-    engine,
-    call,
-    bugs,
-    async must(name, input) {
-      const reply = await call(name, input)
-      if (!reply.ok) throw new Error(`${name}: ${JSON.stringify(reply.problems)}`)
-      return reply.value
-    },
-    close: () => server.close(),
-  }
-}
-
-cpSync(mkdtempSync(join(scratch, 'x-')), join(scratch, 'empty'), { recursive: true })
 const made = await madeHome()
 
 /** What the farm holds, opened as it lies there, whatever is wrong with its seal; and what is among its backups. */
@@ -95,13 +65,13 @@ function expectWholeBackups(home: string, farm = 'Creek'): void {
 interface Deed {
   name: string
   /** Brings the home to where the deed begins. */
-  before?: (host: Host, home: string) => Promise<unknown>
-  work: (host: Host, home: string) => Promise<{ ok: boolean; problems?: { code: string; what: string }[] }>
+  before?: (host: TestEngine, home: string) => Promise<unknown>
+  work: (host: TestEngine, home: string) => Promise<Reply>
   /** Names that the farm may lie under afterwards. */
   names?: string[]
 }
 
-const open = (host: Host) => host.must('farm.open', { fileName: 'Creek.farm' })
+const open = (host: TestEngine) => host.must('farm.open', { fileName: 'Creek.farm' })
 const backupOf = (home: string) =>
   readdirSync(join(home, 'Creek backups')).find((name) => name.endsWith('by hand.farm')) as string
 
@@ -157,7 +127,7 @@ let homes = 0
 async function run(deed: Deed, fault: { at: number; how: 'ENOSPC' | 'EIO' | 'EACCES'; forever: boolean }) {
   const home = join(scratch, `home-${(homes += 1)}`)
   cpSync(made, home, { recursive: true })
-  const host = hostIn(home)
+  const host = engineAt(home)
   await deed.before?.(host, home)
   const disk = breakDisk({ ...fault, below: home })
   let reply
@@ -174,7 +144,7 @@ async function run(deed: Deed, fault: { at: number; how: 'ENOSPC' | 'EIO' | 'EAC
     expect(reply.problems?.map(({ code }) => code)).not.toContain('bug')
     expect(reply.problems?.[0]?.what).toMatch(/[a-z]+.*\./)
   }
-  expect(host.bugs.filter((bug) => (bug as { call: string }).call !== 'seal')).toEqual([])
+  expect(host.bugs.filter(({ call }) => call !== 'seal')).toEqual([])
   await host.close()
   const names = (deed.names ?? ['Creek']).filter((name) => stateOf(home, `${name}.farm`) !== null)
   expect(names).toHaveLength(1)

@@ -22,6 +22,18 @@ export interface TestEngine extends Transport {
 
 export function startTestEngine(calls?: Calls): TestEngine {
   const home = mkdtempSync(join(tmpdir(), 'standwell-home-'))
+  const host = engineAt(home, calls)
+  return {
+    ...host,
+    async close() {
+      await host.close()
+      rmSync(home, { recursive: true, force: true })
+    },
+  }
+}
+
+/** In a home that is there already, and is there afterwards. */
+export function engineAt(home: string, calls?: Calls): TestEngine {
   const news: News[] = []
   const bugs: TestEngine['bugs'] = []
   const hearers = new Set<(news: News) => void>()
@@ -51,10 +63,7 @@ export function startTestEngine(calls?: Calls): TestEngine {
       hearers.add(hear)
       return () => hearers.delete(hear)
     },
-    async close() {
-      await server.close()
-      rmSync(home, { recursive: true, force: true })
-    },
+    close: () => server.close(),
   }
 }
 
