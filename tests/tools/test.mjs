@@ -135,7 +135,7 @@ function unitTests(name = 'unit and component tests (vitest)', folders = [], mor
   )
 }
 
-/** Ten to fifty times as many kills, faults and hostile files as with every commit; an hour or two. */
+/** Three to fifty times as many kills, faults and hostile files as with every commit. */
 const longSafety = () => unitTests('the long set of faults (vitest)', ['tests/safety'], { STANDWELL_SAFETY: 'long' })
 
 async function windowTests() {
