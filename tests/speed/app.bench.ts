@@ -183,6 +183,7 @@ try {
       const run = new Run(program, env)
       const spent = await run.until(what)
       if (round > 0) starts[name].push(spent)
+      process.stderr.write(`${name} ${spent} ms\n`)
       await run.quit()
     }
   }
@@ -198,8 +199,10 @@ try {
 
   const run = new Run(program, { STANDWELL_HOME: homeOf('large'), STANDWELL_BENCH_AWAITS: `${shownAt} ~ main h1` })
   await run.until('shown')
+  process.stderr.write('edits\n')
   const typed = (await run.ask(edits)) as number[]
   table.push(['edit to new totals, 300 fields, 95 % within', `${p95(typed).toFixed(0)} ms`, '', '50 ms'])
+  process.stderr.write('pages\n')
   const gone = (await run.ask(changes)) as { stage: string; ms: number }[]
   table.push(['page to page, 95 % within', `${p95(gone.map(({ ms }) => ms)).toFixed(0)} ms`, '', '100 ms'])
   const slowest = Map.groupBy(gone, ({ stage }) => stage)
@@ -210,6 +213,7 @@ try {
   await still.until('painted')
   const idle = new Run(program, { STANDWELL_HOME: homeOf('demo'), STANDWELL_BENCH_AWAITS: `${shownAt} ~ main h1` })
   await idle.until('shown')
+  process.stderr.write('memory\n')
   await pause(10_000)
   const [none, before] = [still.memory(), idle.memory()]
   table.push(['memory of all processes, demo farm', `${before.toFixed(0)} MB`, '', `bare ${none.toFixed(0)} + 200 MB`])
