@@ -89,7 +89,11 @@ export const table: Line[] = [
   { from: /^src-shared\//, may: 'src-shared and the schema library', allow: [shared, valibot] },
   { from: /^migrations\//, may: 'migrations only', allow: [migrations] },
   { from: /^src-main\/start(\.mjs|\/)/, may: 'node and src-main/start', allow: [node, /^src-main\/start\//] },
-  { from: /^src-main\/package\//, may: 'the tool that burns fuses', allow: [/^@electron\/fuses$/] },
+  {
+    from: /^src-main\/package\//,
+    may: 'its own folder, node, the tools that pack and burn fuses, and the build that npm start makes',
+    allow: [/^\$own/, node, /^(@electron\/fuses|electron-builder)$/, /^src-main\/start\/build\.mjs$/],
+  },
   { from: /^src-main\/preload\.ts$/, may: 'electron and src-shared', allow: [/^electron$/, shared] },
   {
     from: /^src-main\/(main\.ts|app\/)/,
