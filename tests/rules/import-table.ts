@@ -154,6 +154,11 @@ export const table: Line[] = [
     allow: [/^\$own/, db, node, kysely, valibot, shared],
   },
   {
+    from: /^src-renderer\/pages\/file\/About\.svelte$/,
+    may: 'what a page may, and the version',
+    allow: [/^\$own/, /^src-renderer\/(ui|sheet|engine)\//, svelte, shared, /^package\.json$/],
+  },
+  {
     from: /^src-renderer\/pages\//,
     may: 'its own page, ui, grid, sheet, charts, engine, svelte and src-shared; never another page',
     allow: [/^\$own/, /^src-renderer\/(ui|grid|sheet|charts|engine)\//, svelte, shared],
