@@ -88,6 +88,11 @@ const tables =
 export const table: Line[] = [
   { from: /^src-shared\//, may: 'src-shared and the schema library', allow: [shared, valibot] },
   { from: /^migrations\//, may: 'migrations only', allow: [migrations] },
+  {
+    from: /^src-main\/start\/dev\.mjs$/,
+    may: 'node, src-main/start, and what serves the window while it is worked on',
+    allow: [node, /^src-main\/start\//, /^vite$/, /^electron\.vite\.config\.ts$/],
+  },
   { from: /^src-main\/start(\.mjs|\/)/, may: 'node and src-main/start', allow: [node, /^src-main\/start\//] },
   {
     from: /^src-main\/package\//,
