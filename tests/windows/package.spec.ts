@@ -19,6 +19,7 @@ import {
 import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
 import { dirname, join, resolve } from 'node:path'
+import { pathToFileURL } from 'node:url'
 import { FuseState, FuseV1Options, getCurrentFuseWire } from '@electron/fuses'
 import type { Browser, Page } from '@playwright/test'
 import { chromium, expect, test } from '@playwright/test'
@@ -109,7 +110,7 @@ test('in it is what runs, and nothing else', async () => {
   const head = archive.subarray(16, 16 + archive.readUInt32LE(12)).toString('utf8')
   const files = packed(JSON.parse(head) as Entry).map(([path]) => path)
   const known =
-    /^(package\.json|out\/main\/[\w-]+\.js(\.map)?|out\/preload\/preload\.cjs|out\/renderer\/(index\.html|assets\/[\w-]+\.(js|css|woff2))|src-main\/package\/icon\/linux\/256x256\.png|node_modules\/better-sqlite3\/(LICENSE|package\.json|lib\/.*\.js|prebuilds\/linux-(x64|arm64)\.node)|node_modules\/highs\/(LICENSE|package\.json|build\/highs\.(mjs|wasm)))$/
+    /^(package\.json|out\/main\/[\w-]+\.js(\.map)?|out\/preload\/preload\.cjs|out\/renderer\/(index\.html|assets\/[\w.-]+\.(js|css|woff2))|src-main\/package\/icon\/linux\/256x256\.png|node_modules\/better-sqlite3\/(LICENSE|package\.json|lib\/.*\.js|prebuilds\/linux-(x64|arm64)\.node)|node_modules\/highs\/(LICENSE|package\.json|build\/highs\.(mjs|wasm)))$/
   expect(files.filter((path) => !known.test(path))).toEqual([])
   expect(files.filter((path) => /\.node$/.test(path))).toHaveLength(1)
   expect(files.filter((path) => /cli|start-alone/.test(path))).toEqual([])
@@ -148,6 +149,8 @@ test('the desktop is told its name, its icon and its files', () => {
   expect(icons.map(Number).sort((a, b) => a - b)).toEqual([16, 32, 48, 64, 128, 256, 512])
 })
 
+const flags = ['--no-sandbox', '--disable-gpu', '--remote-debugging-port=0']
+
 interface Started {
   child: ChildProcess
   browser: Browser
@@ -155,11 +158,11 @@ interface Started {
 }
 
 /** The burnt program takes no debugger of Node, so its window is driven by Chromium's own door. */
-async function start(): Promise<Started> {
+async function start(...files: string[]): Promise<Started> {
   const { DISPLAY, XAUTHORITY, PATH, LANG } = process.env
   const home = join(away, 'home')
   mkdirSync(home, { recursive: true })
-  const child = spawn(join(folder, 'standwell'), ['--no-sandbox', '--disable-gpu', '--remote-debugging-port=0'], {
+  const child = spawn(join(folder, 'standwell'), [...flags, ...files], {
     cwd: home,
     env: { DISPLAY, XAUTHORITY, PATH, LANG, HOME: home, STANDWELL_HOME: home, STANDWELL_NODE: node },
     stdio: ['ignore', 'ignore', 'pipe'],
@@ -241,4 +244,13 @@ test('it opens the demo, plans it, is closed, and has a farm again when it is st
     .poll(async () => await call(second.page, 'field.list', {}))
     .toMatchObject({ ok: true, value: [{ name: 'North', acres: 41.5 }] })
   await stop(second)
+
+  // A file that is double-clicked comes as the desktop names it.
+  const elsewhere = join(away, 'From a friend.farm')
+  copyFileSync(join(away, 'home', 'Creek.farm'), elsewhere)
+  const third = await start(pathToFileURL(elsewhere).href)
+  await expect
+    .poll(async () => await call(third.page, 'farm.current', {}))
+    .toMatchObject({ ok: true, value: { fileName: 'From a friend.farm' } })
+  await stop(third)
 })
