@@ -23,7 +23,7 @@ let address: string
 test.beforeAll(async () => {
   copy = mkdtempSync(join(tmpdir(), 'standwell-dev-'))
   for (const name of copied) cpSync(join(project, name), join(copy, name), { recursive: true })
-  symlinkSync(join(project, 'node_modules'), join(copy, 'node_modules'))
+  symlinkSync(join(project, 'node_modules'), join(copy, 'node_modules'), 'junction')
   const { STANDWELL_HOME: _own, ...env } = process.env
   dev = spawn(process.execPath, ['src-main/start.mjs', 'dev', 'browser'], { cwd: copy, env })
   dev.stderr?.on('data', (text) => (said += String(text)))
