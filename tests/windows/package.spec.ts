@@ -5,20 +5,10 @@
 import type { ChildProcess } from 'node:child_process'
 import { spawn } from 'node:child_process'
 import { once } from 'node:events'
-import {
-  copyFileSync,
-  cpSync,
-  existsSync,
-  mkdirSync,
-  mkdtempSync,
-  readdirSync,
-  readFileSync,
-  readlinkSync,
-  rmSync,
-} from 'node:fs'
+import { copyFileSync, cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, readlinkSync, rmSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
-import { dirname, join, resolve } from 'node:path'
+import { dirname, join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { FuseState, FuseV1Options, getCurrentFuseWire } from '@electron/fuses'
 import type { Browser, Page } from '@playwright/test'
@@ -27,14 +17,10 @@ import { build } from 'electron-builder'
 import type { Transport } from '../../src-shared/api.ts'
 import { contents } from '../../src-main/package/contents.mjs'
 import { fuses } from '../../src-main/package/fuses.mjs'
-import { findProgram } from '../tools/chromium.mjs'
+import { node as itsNode, program, project, skipWithoutDesk } from './desk.ts'
 
-const program = process.env.STANDWELL_TEST_ELECTRON ?? ''
-const project = resolve(import.meta.dirname, '../..')
-
-test.skip(!program, 'no Electron program could be had')
+skipWithoutDesk()
 test.skip(process.platform !== 'linux', 'packed and started on Linux only')
-test.skip(!process.env.DISPLAY, `no display${findProgram('xvfb-run') ? '; run it under xvfb-run' : ' and no xvfb-run'}`)
 test.setTimeout(240_000)
 
 /** What the tests run where the project's own Electron is not: see real-electron.mjs. */
@@ -63,8 +49,7 @@ test.beforeAll(async () => {
   })
   // Outside of the sources, where it stands for the Node that a real package brings.
   node = join(away, 'node')
-  const itsNode = resolve(project, 'node_modules/node/bin/node')
-  copyFileSync(existsSync(itsNode) ? itsNode : process.execPath, node)
+  copyFileSync(itsNode, node)
   await build({
     projectDir: project,
     // A .deb is made up to the step that needs a tool from a network: what would be handed to that tool is read.
@@ -96,19 +81,18 @@ test.afterAll(() => rmSync(away, { recursive: true, force: true }))
 
 interface Entry {
   files?: Record<string, Entry>
-  unpacked?: boolean
 }
 
 /** Paths in an archive: its head is four numbers, the last the length of the list that follows. */
-function packed(entry: Entry, path = ''): [path: string, isUnpacked: boolean][] {
-  if (!entry.files) return [[path.slice(1), entry.unpacked === true]]
+function packed(entry: Entry, path = ''): string[] {
+  if (!entry.files) return [path.slice(1)]
   return Object.entries(entry.files).flatMap(([name, inside]) => packed(inside, `${path}/${name}`))
 }
 
 test('in it is what runs, and nothing else', async () => {
   const archive = readFileSync(join(folder, 'resources', 'app.asar'))
   const head = archive.subarray(16, 16 + archive.readUInt32LE(12)).toString('utf8')
-  const files = packed(JSON.parse(head) as Entry).map(([path]) => path)
+  const files = packed(JSON.parse(head) as Entry)
   const known =
     /^(package\.json|out\/main\/[\w-]+\.js(\.map)?|out\/preload\/preload\.cjs|out\/renderer\/(index\.html|assets\/[\w.-]+\.(js|css|woff2))|src-main\/package\/icon\/linux\/256x256\.png|node_modules\/better-sqlite3\/(LICENSE|package\.json|lib\/.*\.js|prebuilds\/linux-(x64|arm64)\.node)|node_modules\/highs\/(LICENSE|package\.json|build\/highs\.(mjs|wasm)))$/
   expect(files.filter((path) => !known.test(path))).toEqual([])
