@@ -41,17 +41,15 @@ let forDeb: string[] = []
 
 test.beforeAll(async () => {
   away = mkdtempSync(join(tmpdir(), 'standwell-package-'))
-  const electronDist = join(away, 'electron')
   // Not what the older one's carrier, or a test, keeps among its resources.
-  cpSync(dirname(program), electronDist, {
+  cpSync(dirname(program), join(away, 'electron'), {
     recursive: true,
     filter: (path) => dirname(path) !== join(dirname(program), 'resources'),
   })
   // Outside of the sources, where it stands for the Node that a real package brings.
   node = join(away, 'node')
   copyFileSync(itsNode, node)
-  await build({
-    projectDir: project,
+  folder = await pack('dist', outside, {
     // A .deb is made up to the step that needs a tool from a network: what would be handed to that tool is read.
     linux: ['deb'],
     effectiveOptionComputed: (computed: [args: string[], desktopFile: string]) => {
@@ -61,17 +59,26 @@ test.beforeAll(async () => {
       mimeTypes = readFileSync(types, 'utf8')
       return Promise.resolve(true)
     },
+  })
+})
+
+/** @returns the folder that was packed, of what is given out with `more` of it beside its archive */
+async function pack(name: string, more: string[], how: Parameters<typeof build>[0]): Promise<string> {
+  const output = join(away, name)
+  await build({
+    ...how,
+    projectDir: project,
     config: {
       ...contents,
-      asarUnpack: [...[contents.asarUnpack ?? []].flat(), ...outside],
-      electronDist,
+      asarUnpack: [...[contents.asarUnpack ?? []].flat(), ...more],
+      electronDist: join(away, 'electron'),
       electronVersion: version,
-      directories: { ...contents.directories, output: join(away, 'dist') },
+      directories: { ...contents.directories, output },
     },
   })
-  rmSync(electronDist, { recursive: true })
-  folder = join(away, 'dist', 'linux-unpacked')
-})
+  return join(output, 'linux-unpacked')
+}
+
 /** The program that is running, if a test did not come to stopping it. */
 let running: ChildProcess | null = null
 test.afterEach(() => {
@@ -142,13 +149,13 @@ interface Started {
 }
 
 /** The burnt program takes no debugger of Node, so its window is driven by Chromium's own door. */
-async function start(...files: string[]): Promise<Started> {
+async function start(from: string, env: Record<string, string>, ...files: string[]): Promise<Started> {
   const { DISPLAY, XAUTHORITY, PATH, LANG } = process.env
   const home = join(away, 'home')
   mkdirSync(home, { recursive: true })
-  const child = spawn(join(folder, 'standwell'), [...flags, ...files], {
+  const child = spawn(join(from, 'standwell'), [...flags, ...files], {
     cwd: home,
-    env: { DISPLAY, XAUTHORITY, PATH, LANG, HOME: home, STANDWELL_HOME: home, STANDWELL_NODE: node },
+    env: { DISPLAY, XAUTHORITY, PATH, LANG, HOME: home, STANDWELL_HOME: home, ...env },
     stdio: ['ignore', 'ignore', 'pipe'],
   })
   running = child
@@ -204,7 +211,7 @@ function filesOf(pid: number): string[] {
 }
 
 test('it opens the demo, plans it, is closed, and has a farm again when it is started again', async () => {
-  const first = await start()
+  const first = await start(folder, { STANDWELL_NODE: node })
   const { page } = first
   expect(page.url()).toMatch(/^standwell:\/\/app\//)
   await page.getByRole('button', { name: 'Open the demo farm' }).click()
@@ -223,7 +230,7 @@ test('it opens the demo, plans it, is closed, and has a farm again when it is st
   expect(await call(page, 'sheet.change', added)).toMatchObject({ ok: true })
   await stop(first)
 
-  const second = await start()
+  const second = await start(folder, { STANDWELL_NODE: node })
   await expect
     .poll(async () => await call(second.page, 'field.list', {}))
     .toMatchObject({ ok: true, value: [{ name: 'North', acres: 41.5 }] })
@@ -232,9 +239,19 @@ test('it opens the demo, plans it, is closed, and has a farm again when it is st
   // A file that is double-clicked comes as the desktop names it.
   const elsewhere = join(away, 'From a friend.farm')
   copyFileSync(join(away, 'home', 'Creek.farm'), elsewhere)
-  const third = await start(pathToFileURL(elsewhere).href)
+  const third = await start(folder, { STANDWELL_NODE: node }, pathToFileURL(elsewhere).href)
   await expect
     .poll(async () => await call(third.page, 'farm.current', {}))
     .toMatchObject({ ok: true, value: { fileName: 'From a friend.farm' } })
   await stop(third)
+})
+
+test('as it is given out, the engine is a part of Electron and is read from the archive', async () => {
+  test.skip(outside.length === 0, 'this is what was started before')
+  const given = await pack('given-out', [], { dir: true, linux: [] })
+  expect(readdirSync(join(given, 'resources', 'app.asar.unpacked'))).toEqual(['node_modules'])
+  // The older Electron cannot open a database in it: a home without a farm. That it answers shows that all was loaded.
+  const started = await start(given, { STANDWELL_HOME: join(away, 'empty') })
+  await expect.poll(async () => await call(started.page, 'farm.current', {})).toEqual({ ok: true, value: null })
+  await stop(started)
 })
