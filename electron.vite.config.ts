@@ -28,7 +28,13 @@ export default defineConfig({
         input: Object.fromEntries(Object.entries(entries).filter(([, path]) => existsSync(path))),
         external: ['electron', 'better-sqlite3', 'highs', /^node:/],
         // Everything flat in one folder: `new URL('solve-worker.js', import.meta.url)` then holds in every chunk.
-        output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
+        output: {
+          format: 'es',
+          entryFileNames: '[name].js',
+          chunkFileNames: '[name]-[hash].js',
+          // Maps ship, so that a fault that a person passes on names our files and lines; the sources themselves do not.
+          sourcemapExcludeSources: true,
+        },
       },
     },
   },

@@ -5,7 +5,7 @@ import globals from 'globals'
 import tseslint from 'typescript-eslint'
 
 export default tseslint.config(
-  { ignores: ['out/', 'dist/', 'coverage/', 'test-results/', 'playwright-report/'] },
+  { ignores: ['out/', 'dist/', '.cache/', 'coverage/', 'test-results/', 'playwright-report/'] },
   js.configs.recommended,
   tseslint.configs.recommended,
   svelte.configs.recommended,

@@ -4,6 +4,8 @@
  *   (nothing)   build when needed, then the desktop window, or the same window in a browser
  *   cli …       build when needed, then the command line; stdout is the command's alone
  *   build       build now
+ *   dev         for those who work on it: the window changes as its files do, the rest is built and started anew
+ *   dev browser the same in a browser
  */
 if (Number(process.versions.node.split('.')[0]) < 22) {
   process.stderr.write('Standwell needs Node 22 or later; run it through npm.\n')
@@ -18,6 +20,9 @@ else if (verb === 'cli') {
   await buildIfNeeded()
   const { runCommandLine } = await import('./start/command-line.mjs')
   await runCommandLine(rest)
+} else if (verb === 'dev') {
+  const { develop } = await import('./start/dev.mjs')
+  await develop(rest)
 } else if (verb === undefined) {
   await buildIfNeeded()
   const { openShell } = await import('./start/shell.mjs')

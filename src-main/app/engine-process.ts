@@ -98,7 +98,9 @@ function startChild(entry: string, hearing: Hearing): Child {
   const execArgv = ['--enable-source-maps']
   const node = process.env.STANDWELL_NODE
   if (node && Number(process.versions.electron.split('.')[0]) < 35) {
-    const forked = fork(entry, { execPath: node, execArgv, serialization: 'advanced' })
+    // That Node cannot read inside an archive: a package made for such an Electron has the engine's files beside it.
+    const outside = entry.replace(/\bapp\.asar(?=[\\/])/, 'app.asar.unpacked')
+    const forked = fork(outside, { execPath: node, execArgv, serialization: 'advanced' })
     forked.on('message', hearing.message)
     // `close` of the channel may come without `exit` where the program could not be started at all.
     let over = false

@@ -1,6 +1,7 @@
 /** Farms as files of the system: opened where they lie, copied, moved, by its own dialogs; what stood in the way is said. */
 import { app, BrowserWindow, dialog, shell, type MessageBoxOptions } from 'electron'
 import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
 import type { BackupRow } from '../../src-shared/backup.ts'
 import type { FarmSummary } from '../../src-shared/farm.ts'
 import type { Problem } from '../../src-shared/problem.ts'
@@ -12,8 +13,20 @@ const filters = [{ name: 'Farms of Standwell', extensions: [ending] }]
 
 /** The farm's file among what a program was started with, or null. */
 export function farmAmong(argv: readonly string[], folder: string): string | null {
-  const named = argv.slice(1).find((given) => !given.startsWith('-') && given.toLowerCase().endsWith(`.${ending}`))
-  return named === undefined ? null : join(named.startsWith('/') || /^[a-z]:[\\/]/i.test(named) ? '' : folder, named)
+  const given = argv.slice(1).find((each) => !each.startsWith('-') && each.toLowerCase().endsWith(`.${ending}`))
+  if (given === undefined) return null
+  // The desktops of Linux name a file by its address.
+  if (/^file:\/\/\//i.test(given)) return pathOf(given)
+  return join(given.startsWith('/') || /^[a-z]:[\\/]/i.test(given) ? '' : folder, given)
+}
+
+/** Null for an address that is none: the program starts all the same. */
+function pathOf(address: string): string | null {
+  try {
+    return fileURLToPath(address)
+  } catch {
+    return null
+  }
 }
 
 export async function openFarmAt(engine: EngineProcess, path: string): Promise<void> {

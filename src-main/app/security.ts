@@ -3,7 +3,7 @@
  * Pages come by a scheme of their own, so that `file:` and its reach over the disk is never used.
  */
 import type { WebFrameMain } from 'electron'
-import { app, protocol, session, shell } from 'electron'
+import { app, net, protocol, session, shell } from 'electron'
 import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { contentTypeOf, pageFile, pageHeaders } from '../../src-shared/page-policy.ts'
@@ -44,6 +44,9 @@ export function servePages(pages: string) {
   protocol.handle(scheme, async (request) => {
     const refused = new Response('Not here.', { status: 404, headers: pageHeaders })
     if (request.method !== 'GET' || !isOurs(request.url)) return refused
+    // For those who work on it (start/dev.mjs); what is built to be used has none of this.
+    if (import.meta.env.MODE === 'development' && process.env.STANDWELL_DEV_PAGES)
+      return net.fetch(process.env.STANDWELL_DEV_PAGES + request.url.slice(home.length))
     const path = request.url.slice(home.length - 1).split(/[?#]/, 1)[0] ?? ''
     const file = pageFile(path)
     const type = file === null ? undefined : contentTypeOf(file)

@@ -2,6 +2,7 @@
 import { app, BrowserWindow, dialog, nativeTheme, screen } from 'electron'
 import { readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
 import { home, pageRights } from './page-trust.ts'
 import { least, placeFrom, type Place } from './window-place.ts'
 
@@ -9,6 +10,9 @@ import { least, placeFrom, type Place } from './window-place.ts'
 const paper = { light: '#f8f4ea', dark: '#1a1916' }
 
 const placeFile = () => join(app.getPath('userData'), 'window.json')
+
+/** Where the program brings no icon of its own to the system. The same place from the sources and from a package. */
+const icon = fileURLToPath(new URL('../../src-main/package/icon/linux/256x256.png', import.meta.url))
 
 export function openWindow(preload: string): BrowserWindow {
   const main = screen.getPrimaryDisplay()
@@ -19,6 +23,7 @@ export function openWindow(preload: string): BrowserWindow {
   )
   const window = new BrowserWindow({
     title: 'Standwell',
+    ...(process.platform === 'linux' ? { icon } : {}),
     ...bounds,
     minWidth: least.width,
     minHeight: least.height,

@@ -80,8 +80,25 @@ function isHeld() {
 async function buildLocked() {
   // Taken before: an edit made while building leads to another build, not to a stale window.
   const before = fingerprint()
+  const fault = await bundle('production')
+  if (fault !== null) {
+    process.stderr.write(`${fault}\nStandwell could not be built.\n`)
+    rmSync(lock, { recursive: true, force: true })
+    process.exit(1)
+  }
+  writeFileSync(stamp, before)
+}
+
+/** What is being worked on, which is never taken for what was built to be used. @returns null, or what is wrong with it */
+export function buildToWorkOn() {
+  rmSync(stamp, { force: true })
+  return bundle('development')
+}
+
+/** @returns {Promise<string | null>} null when it went well */
+async function bundle(mode) {
   const bin = join(project, 'node_modules', 'electron-vite', 'bin', 'electron-vite.js')
-  const child = spawn(process.execPath, [bin, 'build', '--logLevel', 'error'], {
+  const child = spawn(process.execPath, [bin, 'build', '--mode', mode, '--logLevel', 'error'], {
     cwd: project,
     stdio: ['ignore', 'pipe', 'pipe'],
     env: { ...process.env, NODE_ENV: 'production', NODE_ENV_ELECTRON_VITE: 'production' },
@@ -90,10 +107,5 @@ async function buildLocked() {
   child.stdout.on('data', (text) => (said += text))
   child.stderr.on('data', (text) => (said += text))
   const code = await new Promise((resolve) => child.on('close', resolve))
-  if (code !== 0) {
-    process.stderr.write(`${said}\nStandwell could not be built.\n`)
-    rmSync(lock, { recursive: true, force: true })
-    process.exit(1)
-  }
-  writeFileSync(stamp, before)
+  return code === 0 ? null : said
 }

@@ -8,14 +8,23 @@ import { join } from 'node:path'
 import { project } from './build.mjs'
 
 const electron = join(project, 'node_modules', 'electron')
-const hasDisplay = process.platform !== 'linux' || Boolean(process.env.DISPLAY || process.env.WAYLAND_DISPLAY)
+export const hasDisplay = process.platform !== 'linux' || Boolean(process.env.DISPLAY || process.env.WAYLAND_DISPLAY)
+
+// Chromium's own sandbox refuses to run as root; our pages stay sandboxed by policy.
+const isRoot = process.platform === 'linux' && process.getuid?.() === 0
+export const electronArgs = [project, ...(isRoot ? ['--no-sandbox'] : [])]
 
 export async function openShell() {
   if (!hasDisplay) return serveToBrowser('There is no display here, so the window is served to a browser.')
-  const program = electronProgram() ?? ((await downloadElectron()) ? electronProgram() : null)
+  const program = await findElectron()
   if (!program) return serveToBrowser('Electron could not be downloaded, so the window opens in your browser.')
   const problem = await runElectron(program)
   if (problem) await serveToBrowser(problem)
+}
+
+/** Path of Electron's program, fetched where it is not there yet; null where it cannot be had. */
+export async function findElectron() {
+  return electronProgram() ?? ((await downloadElectron()) ? electronProgram() : null)
 }
 
 function electronProgram() {
@@ -37,13 +46,10 @@ async function downloadElectron() {
 
 /** Null when the window was opened and closed; else one sentence on why it could not be. */
 async function runElectron(program) {
-  const args = [project]
-  // Chromium's own sandbox refuses to run as root; our pages stay sandboxed by policy.
-  if (process.platform === 'linux' && process.getuid?.() === 0) args.push('--no-sandbox')
   const begun = Date.now()
   // Chromium grumbles about the desktop on stderr whatever happens; bugs go to errors.log in the data folder.
   const env = { STANDWELL_NODE: process.execPath, ...process.env }
-  const child = spawn(program, args, { stdio: 'ignore', env })
+  const child = spawn(program, electronArgs, { stdio: 'ignore', env })
   const passOn = (signal) => process.on(signal, () => child.kill(signal))
   passOn('SIGTERM')
   process.on('SIGINT', () => undefined)

@@ -90,8 +90,17 @@ const tables =
 export const table: Line[] = [
   { from: /^src-shared\//, may: 'src-shared and the schema library', allow: [shared, valibot] },
   { from: /^migrations\//, may: 'migrations only', allow: [migrations] },
+  {
+    from: /^src-main\/start\/dev\.mjs$/,
+    may: 'node, src-main/start, and what serves the window while it is worked on',
+    allow: [node, /^src-main\/start\//, /^vite$/, /^electron\.vite\.config\.ts$/],
+  },
   { from: /^src-main\/start(\.mjs|\/)/, may: 'node and src-main/start', allow: [node, /^src-main\/start\//] },
-  { from: /^src-main\/package\//, may: 'the tool that burns fuses', allow: [/^@electron\/fuses$/] },
+  {
+    from: /^src-main\/package\//,
+    may: 'its own folder, node, the tools that pack and burn fuses, and the build that npm start makes',
+    allow: [/^\$own/, node, /^(@electron\/fuses|electron-builder)$/, /^src-main\/start\/build\.mjs$/],
+  },
   { from: /^src-main\/preload\.ts$/, may: 'electron and src-shared', allow: [/^electron$/, shared] },
   {
     from: /^src-main\/(main\.ts|app\/)/,
@@ -150,6 +159,11 @@ export const table: Line[] = [
     // The schema library: sheets/ checks cells and rows with the nouns' own schemas.
     may: 'its own folder, db/, node, kysely, the schema library and src-shared',
     allow: [/^\$own/, db, node, kysely, valibot, shared],
+  },
+  {
+    from: /^src-renderer\/pages\/file\/About\.svelte$/,
+    may: 'what a page may, and the version',
+    allow: [/^\$own/, /^src-renderer\/(ui|sheet|engine)\//, svelte, shared, /^package\.json$/],
   },
   {
     from: /^src-renderer\/pages\//,

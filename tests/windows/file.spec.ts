@@ -2,6 +2,7 @@
 import { readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from '@playwright/test'
+import manifest from '../../package.json' with { type: 'json' }
 import { isClean } from './axe.ts'
 import { expect, test } from './fixtures.ts'
 
@@ -27,6 +28,11 @@ test('backed up, renamed, copied out, and gone back to', async ({ page, standwel
   await expect(page.getByLabel('Report')).toContainText('No fault has been noted.')
   await page.getByText(/^Made with \d+ packages/).click()
   await expect(page.getByText(/^better-sqlite3/)).toBeVisible()
+  // What somebody has, without asking any network.
+  await expect(page.getByRole('region', { name: 'Version and updates' })).toContainText(
+    `Standwell ${manifest.version}.`,
+  )
+  await expect(page.getByLabel('Report')).toContainText(`Standwell ${manifest.version},`)
   await isClean(page, 'farm file')
 
   await page.getByLabel('Name of the file').fill('Long Creek')

@@ -1,0 +1,3 @@
+import type { Configuration } from 'electron-builder'
+
+export const contents: Configuration
