@@ -11,7 +11,7 @@ import { choicesOnly } from './choices.ts'
 import { buildModel } from './model.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 import { Search } from './search.ts'
-import type { SolveAnswer } from './solve-worker.ts'
+import type { SolveAnswer } from './run-model.ts'
 import type { Solver } from './solver.ts'
 
 /** Sum of slacks, each relative to its limit, below which a rule counts as kept. */

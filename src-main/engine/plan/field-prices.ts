@@ -3,7 +3,7 @@
  * plus the least reduced cost among the variety's options there. A bound, often far below the truth.
  */
 import { isWhole, optionAt, type Build } from './build.ts'
-import type { SolveAnswer } from './solve-worker.ts'
+import type { SolveAnswer } from './run-model.ts'
 
 /** Least extra cost over the relaxation of each variety on each field [unit of the model's cost], ≥ 0. */
 export type FieldPrices = Map<string, Map<string, number>>

@@ -11,7 +11,7 @@ import { costOfField, fieldBound, priceAbove, wholeField, type Charged } from '.
 import { pricesOf } from './option-prices.ts'
 import { packWeight } from './pack-weight.ts'
 import { weightedCents } from './reduce.ts'
-import type { SolveAnswer } from './solve-worker.ts'
+import type { SolveAnswer } from './run-model.ts'
 
 export interface Relaxation {
   status: SolveAnswer['status']

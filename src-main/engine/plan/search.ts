@@ -20,7 +20,7 @@ import { relax, type Relaxation } from './relaxation.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 import { standStill } from './stand-still.ts'
 import { orderTies } from './tie-break.ts'
-import type { SolveAnswer } from './solve-worker.ts'
+import type { SolveAnswer } from './run-model.ts'
 import type { Solver } from './solver.ts'
 
 export interface SearchOptions {
