@@ -72,10 +72,10 @@ it('bounds a model without whole numbers by its own cost', async () => {
 })
 
 test.each([
-  ['more seed than there is', { least: 1300 }],
-  ['more seed than there is, in any amount', { least: 1300, relaxed: true }],
-])('%s: nothing fits, and there is nothing to read', async (_name, { least, relaxed }) => {
-  const done = await answer(packs(least), relaxed ? { relaxed } : {})
+  ['more seed than there is', false],
+  ['more seed than there is, in any amount', true],
+])('%s: nothing fits, and there is nothing to read', async (_name, relaxed) => {
+  const done = await answer(packs(1300), { relaxed })
   expect(done).toMatchObject({ status: 'infeasible', cost: Infinity, columns: null, reduced: null, duals: null })
 })
 

@@ -1,0 +1,89 @@
+/**
+ * The solver dying, stopping or running out of time at every run of a search: what is told is true all the same. A farm
+ * that has a plan is never said to have none, no bound passes a plan that there is, and a fault has a remedy.
+ */
+import { afterAll, expect, it } from 'vitest'
+import { solveProblem, type SolveOptions } from '../../src-main/engine/plan/solve-problem.ts'
+import { Solver } from '../../src-main/engine/plan/solver.ts'
+import type { PlanProblem } from '../../src-shared/plan-problem.ts'
+import { syntheticFarm } from '../speed/synthetic-farm.ts'
+import { FaultySolver, type Fault } from './faulty-solver.ts'
+
+const real = new Solver()
+afterAll(() => real.close())
+
+/** Seed by the pound, from dealers without fees, least orders or breaks. */
+function byThePound(problem: PlanProblem): PlanProblem {
+  const { quotes, dealers } = problem
+  return {
+    ...problem,
+    quotes: quotes.map((quote) => ({
+      ...quote,
+      packPounds: undefined,
+      availablePacks: undefined,
+      leastPacks: 0,
+      breaks: [],
+      packPriceCents: quote.packPriceCents / (quote.packPounds ?? 1),
+    })),
+    dealers: dealers.map((dealer) => ({ ...dealer, orderFeeCents: 0, leastPounds: 0, breaks: [] })),
+  }
+}
+
+/** Nothing to choose but options. */
+function withoutChoices(problem: PlanProblem): PlanProblem {
+  const rules = { ...problem.rules, mostVarieties: undefined, fewestVarieties: undefined, mostDealers: undefined }
+  return { ...byThePound(problem), rules: { ...rules, largestShare: [] } }
+}
+
+const farms: [string, PlanProblem, number][] = [
+  ['packs, breaks and dealers', syntheticFarm('S', 3), 0.01],
+  ['seed by the pound', byThePound(syntheticFarm('S', 2)), 0.002],
+  ['nothing to choose but options', withoutChoices(syntheticFarm('S', 1)), 0.002],
+]
+
+type Kind = Omit<Fault, 'at'>
+const kinds: Kind[] = [
+  { status: 'failed' },
+  { status: 'failed', onwards: true },
+  { status: 'time' },
+  { status: 'time', onwards: true },
+  { status: 'time', keeps: true },
+  { status: 'time', keeps: true, onwards: true },
+  { status: 'interrupted', onwards: true },
+  { status: 'nodes', keeps: true },
+]
+
+it.each(farms)('at every run: %s', { timeout: 120_000 }, async (_name, problem, gap) => {
+  const options: SolveOptions = { gap, seconds: 20, wholeCents: true }
+  const counted = new FaultySolver(real, null)
+  const sound = await solveProblem(problem, options, counted)
+  if (!sound.ok || sound.value.plan === null) throw new Error('The farm has a plan.')
+  const { costCents, boundCents } = sound.value.proof
+  if (costCents === null || boundCents === null) throw new Error('It has a cost and a bound.')
+  const seen = { plans: 0, nothing: 0, problems: 0 }
+  for (const near of [null, sound.value.plan]) {
+    for (const kind of kinds) {
+      for (let at = 1; at <= counted.runs; at++) {
+        const name = JSON.stringify({ ...kind, at, near: near !== null })
+        const solved = await solveProblem(problem, { ...options, near }, new FaultySolver(real, { ...kind, at }))
+        if (!solved.ok) {
+          seen.problems++
+          expect(kind.status, name).toBe('failed')
+          expect(solved.problems, name).toMatchObject([{ code: 'engine-stopped', remedy: expect.any(String) }])
+          continue
+        }
+        const { plan, proof } = solved.value
+        if (plan === null) {
+          seen.nothing++
+          expect(proof.status, name).toBe('nothing-found')
+          continue
+        }
+        seen.plans++
+        expect(plan.totals.costCents, name).toBeGreaterThanOrEqual(boundCents - 1)
+        expect(proof.boundCents ?? 0, name).toBeLessThanOrEqual(costCents + 1)
+        if (proof.status === 'proven') expect(plan.totals.costCents, name).toBeLessThanOrEqual(costCents * (1 + gap))
+      }
+    }
+  }
+  expect(Object.values(seen).filter((count) => count === 0)).toEqual([])
+})
