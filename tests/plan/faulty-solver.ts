@@ -11,6 +11,8 @@ export interface Fault {
   status: SolveAnswer['status']
   /** The answer's own solution is kept, as where time ran out on a good plan; otherwise nothing was found. */
   keeps?: boolean
+  /** Pressed as the run begins: somebody asks to stop. */
+  stop?: AbortController
 }
 
 export class FaultySolver extends Solver {
@@ -32,6 +34,7 @@ export class FaultySolver extends Solver {
       return this.real.run(model, options)
     }
     const { status } = fault
+    fault.stop?.abort()
     const nothing = { cost: Infinity, bound: -Infinity, columns: null, reduced: null, duals: null, seconds: 0 }
     if (!fault.keeps) return { ...nothing, status }
     const { cost, columns, seconds } = await this.real.run(model, options)
