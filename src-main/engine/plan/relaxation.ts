@@ -5,7 +5,7 @@
  * own, and every option has its price, with only a part of them ever in a model.
  */
 import type { PlanProblem, ProblemField } from '../../../src-shared/plan-problem.ts'
-import { optionAt, type Build } from './build.ts'
+import { columnsOf, optionAt, type Build } from './build.ts'
 import { buildModel, type ModelChoices } from './model.ts'
 import { costOfField, fieldBound, priceAbove, wholeField, type Charged } from './field-bound.ts'
 import { pricesOf } from './option-prices.ts'
@@ -143,7 +143,7 @@ function priceAll(
       const bound = fieldBound(probe, fields.get(id) as ProblemField, charged)
       const now = costOfField(part, id, answer.columns as Float64Array, inPart)
       saved += Math.min(0, bound.least + bound.paid - now)
-      const own = probe.byField.get(id) ?? []
+      const own = columnsOf(probe.byField, id)
       for (const column of own) prices[column.option] = priceAbove(bound, column, charged)
       const better = own.filter((column) => Number.isFinite(prices[column.option]) && wholeField(column, charged) < now)
       better.sort((a, b) => wholeField(a, charged) - wholeField(b, charged))
