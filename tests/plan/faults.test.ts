@@ -3,11 +3,13 @@
  * that has a plan is never said to have none, no bound passes a plan that there is, and a fault has a remedy.
  */
 import { afterAll, expect, it } from 'vitest'
+import type { SolveAnswer } from '../../src-main/engine/plan/run-model.ts'
 import { solveProblem, type SolveOptions } from '../../src-main/engine/plan/solve-problem.ts'
 import { Solver } from '../../src-main/engine/plan/solver.ts'
 import type { PlanProblem } from '../../src-shared/plan-problem.ts'
 import { syntheticFarm } from '../speed/synthetic-farm.ts'
 import { FaultySolver, type Fault } from './faulty-solver.ts'
+import { oneField } from './one-field.ts'
 
 const real = new Solver()
 afterAll(() => real.close())
@@ -86,4 +88,22 @@ it.each(farms)('at every run: %s', { timeout: 120_000 }, async (_name, problem, 
     }
   }
   expect(Object.values(seen).filter((count) => count === 0)).toEqual([])
+})
+
+it.each<[string, (answer: SolveAnswer) => SolveAnswer, RegExp]>([
+  [
+    'half of everything',
+    (answer) => ({ ...answer, columns: answer.columns?.map((n) => n * 0.5) ?? null }),
+    /needs 1000.00 pounds .* 500.00 are bought/,
+  ],
+  ['a bound above its cost', (answer) => ({ ...answer, bound: answer.cost * 2 }), /less than the .* that was proven/],
+])('a plan with %s is refused as a fault of ours', async (_name, lies, says) => {
+  const lying = new FaultySolver(real, { at: 1, onwards: true, status: 'optimal', lies })
+  const solved = await solveProblem(oneField(), { gap: 0, seconds: 20, wholeCents: true }, lying)
+  if (solved.ok) throw new Error('It was not refused.')
+  expect(solved.problems[0]).toMatchObject({
+    code: 'bug',
+    what: expect.stringMatching(says),
+    remedy: 'Please report this with the season file; do not order from this plan.',
+  })
 })

@@ -155,7 +155,14 @@ it('the curve of farm 8', { timeout: 120_000 }, async () => {
 /** Leaf spot is high on Creek, and the variety that stands it is dear. */
 function season(): Season {
   const plain = aSeason()
-  return { ...plain, rules: [{ rule: 'largest-loss', subject: 'late leaf spot', amount: 0.2, isOn: true }] }
+  return {
+    ...plain,
+    rules: [
+      { rule: 'largest-loss', subject: 'late leaf spot', amount: 0.2, isOn: true },
+      { rule: 'largest-loss', subject: 'late leaf spot', amount: 0.01, isOn: false },
+      { rule: 'most-varieties', amount: 2, isOn: true },
+    ],
+  }
 }
 
 function priced(given: Season): PlanProblem {

@@ -134,12 +134,12 @@ function priceAll(
   const prices = new Float64Array(problem.options.length).fill(Infinity)
   const joining: number[] = []
   let saved = 0
-  let batch: string[] = []
+  let batch: [field: string, options: readonly number[]][] = []
   const flush = () => {
-    const only = batch.flatMap((field) => byField.get(field) ?? [])
+    const only = batch.flatMap(([, own]) => own)
     const probe = buildModel(problem, { ...kept, wholePacks: false, only })
     const charged = chargedBy(probe, duals)
-    for (const id of batch) {
+    for (const [id] of batch) {
       const bound = fieldBound(probe, fields.get(id) as ProblemField, charged)
       const now = costOfField(part, id, answer.columns as Float64Array, inPart)
       saved += Math.min(0, bound.least + bound.paid - now)
@@ -153,7 +153,7 @@ function priceAll(
   }
   let waiting = 0
   for (const [field, own] of byField) {
-    batch.push(field)
+    batch.push([field, own])
     waiting += own.length
     if (waiting < BATCH) continue
     flush()
