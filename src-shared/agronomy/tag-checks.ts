@@ -109,7 +109,7 @@ function shares(book: Book, tag: Tag): TagCheck[] {
 }
 
 function sourceOf(book: Book, key: string): string {
-  return book.row(key).source ?? ''
+  return book.row(key).source
 }
 
 function noxious(tag: Tag): TagCheck[] {

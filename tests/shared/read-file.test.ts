@@ -70,10 +70,6 @@ test.each<[unknown, { code: string; what: RegExp; path?: string; name?: string }
   ],
   [7, { code: 'bad-value', what: /not 7\./ }],
   [undefined, { code: 'missing', what: /^No value for ""/ }],
-  [
-    { name: 'A', parts: [{ id: 'p', size: 3n }] },
-    { code: 'bad-value', what: /not bigint\./ },
-  ],
 ])('%j', (raw, { code, what, path, name }) => {
   const [problem] = told(raw)
   expect(problem?.code).toBe(code)
