@@ -171,6 +171,7 @@ it('asked about what is not there, says so', () => {
     { of: 'side', variety: 'Nobody', measure: 'acres', stage: 'planned' },
     { of: 'trouble', threat: 'Nothing' },
     { of: 'margin', variety: 'Nobody' },
+    { of: 'seed', variety: 'Nobody', step: 'paid' },
     { of: 'stand', dealer: 'Nobody', lotId: null },
   ] as const) {
     expect(figureWorking(reckoning, figure)).toMatchObject({ ok: false, problems: [{ code: 'unknown-name' }] })
