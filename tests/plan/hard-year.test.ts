@@ -10,7 +10,7 @@ import { seasonIn } from '../../src-main/engine/plan/year-season.ts'
 import type { Year, YearName } from '../../src-shared/hard-year.ts'
 import type { Plan, SolvedPlan } from '../../src-shared/plan.ts'
 import type { Season } from '../../src-shared/season.ts'
-import { demoFarm } from '../shared/demo-farm.ts'
+import { demoFarm, pick } from '../shared/demo-farm.ts'
 import { aSeason } from '../support/a-season.ts'
 
 const solver = new Solver()
@@ -149,6 +149,22 @@ it('regret: each plan is best in its own year, to the gap', { timeout: 60_000 },
   expect(planInHardYear).toBeGreaterThan(-uncertainCents)
   expect(otherFields.length).toBeGreaterThan(0)
   expect(says).toMatch(/^A plan made for the hard year would cost .* more in a usual year and save .* in a hard one\.$/)
+})
+
+it('a block whose field is gone from the season counts nothing in any year', () => {
+  const gone = pick(inHand.plan.blocks).field
+  const fewer = yearsOf({ ...season, fields: season.fields.filter(({ name }) => name !== gone) }, inHand.plan)
+  const blocks = inHand.plan.blocks.filter(({ field }) => field !== gone)
+  const without = yearsOf(season, { ...inHand.plan, blocks })
+  expect(fewer.map(({ crop, loss }) => [crop.cents, loss.cents])).toEqual(
+    without.map(({ crop, loss }) => [crop.cents, loss.cents]),
+  )
+})
+
+it('a low price without a low end in the book is 15 % less', () => {
+  const row = { key: 'price/peanuts', value: 520, unit: '$/ton', source: '', sourceKind: 'the farm' as const }
+  const own = { ...season, assumptions: [...season.assumptions.filter(({ key }) => key !== row.key), row] }
+  expect(seasonIn('low price', own, contextOf(own)).says).toBe('Peanuts bring $442 a ton.')
 })
 
 describe('where no plan can be made for a hard year', () => {

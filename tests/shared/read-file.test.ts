@@ -194,5 +194,5 @@ test('a quote that stands twice, and a name that is the known one but for its wr
   const [variety] = season.varieties
   const written = { field: season.fields[0]!.name, variety: variety!.name.toUpperCase() }
   const near = readSeason({ ...season, locks: [written] }, 's.json')
-  expect(near.ok ? '' : near.problems[0]?.what).toContain(`perhaps "${variety!.name}" was meant`)
+  expect(near.ok ? '' : near.problems[0]?.remedy).toContain(`perhaps "${variety!.name}" was meant`)
 })
