@@ -7,6 +7,7 @@ import type { SolveAnswer } from '../../src-main/engine/plan/run-model.ts'
 import { solveProblem, type SolveOptions } from '../../src-main/engine/plan/solve-problem.ts'
 import { Solver } from '../../src-main/engine/plan/solver.ts'
 import type { PlanProblem } from '../../src-shared/plan-problem.ts'
+import type { Plan } from '../../src-shared/plan.ts'
 import { syntheticFarm } from '../speed/synthetic-farm.ts'
 import { FaultySolver, type Fault } from './faulty-solver.ts'
 import { oneField } from './one-field.ts'
@@ -38,20 +39,26 @@ function withoutChoices(problem: PlanProblem): PlanProblem {
 }
 
 const farms: [string, PlanProblem, number][] = [
-  ['packs, breaks and dealers', syntheticFarm('S', 3), 0.01],
+  ['packs, breaks and dealers', syntheticFarm('S', 3), 0.02],
   ['seed by the pound', byThePound(syntheticFarm('S', 2)), 0.002],
   ['nothing to choose but options', withoutChoices(syntheticFarm('S', 1)), 0.002],
 ]
 
-type Kind = Omit<Fault, 'at'>
-const kinds: Kind[] = [
+type Kind = Omit<Fault, 'at' | 'stop'> & { isStop?: boolean }
+/** Also tried from a plan in hand. */
+const nearKinds: Kind[] = [
   { status: 'failed' },
+  { status: 'time', keeps: true },
+  { status: 'interrupted', isStop: true },
+]
+const kinds: Kind[] = [
+  ...nearKinds,
   { status: 'failed', onwards: true },
   { status: 'time' },
   { status: 'time', onwards: true },
-  { status: 'time', keeps: true },
   { status: 'time', keeps: true, onwards: true },
   { status: 'interrupted', onwards: true },
+  { status: 'interrupted', keeps: true, isStop: true },
   { status: 'nodes', keeps: true },
 ]
 
@@ -60,32 +67,37 @@ it.each(farms)('at every run: %s', { timeout: 120_000 }, async (_name, problem, 
   const counted = new FaultySolver(real, null)
   const sound = await solveProblem(problem, options, counted)
   if (!sound.ok || sound.value.plan === null) throw new Error('The farm has a plan.')
+  const inHand = sound.value.plan
   const { costCents, boundCents } = sound.value.proof
   if (costCents === null || boundCents === null) throw new Error('It has a cost and a bound.')
   const seen = { plans: 0, nothing: 0, problems: 0 }
-  for (const near of [null, sound.value.plan]) {
-    for (const kind of kinds) {
-      for (let at = 1; at <= counted.runs; at++) {
-        const name = JSON.stringify({ ...kind, at, near: near !== null })
-        const solved = await solveProblem(problem, { ...options, near }, new FaultySolver(real, { ...kind, at }))
-        if (!solved.ok) {
-          seen.problems++
-          expect(kind.status, name).toBe('failed')
-          expect(solved.problems, name).toMatchObject([{ code: 'engine-stopped', remedy: expect.any(String) }])
-          continue
-        }
-        const { plan, proof } = solved.value
-        if (plan === null) {
-          seen.nothing++
-          expect(proof.status, name).toBe('nothing-found')
-          continue
-        }
-        seen.plans++
-        expect(plan.totals.costCents, name).toBeGreaterThanOrEqual(boundCents - 1)
-        expect(proof.boundCents ?? 0, name).toBeLessThanOrEqual(costCents + 1)
-        if (proof.status === 'proven') expect(plan.totals.costCents, name).toBeLessThanOrEqual(costCents * (1 + gap))
-      }
+
+  async function broken({ isStop, ...kind }: Kind, at: number, near: Plan | null): Promise<void> {
+    const name = JSON.stringify({ ...kind, isStop, at, near: near !== null })
+    const stop = isStop ? new AbortController() : undefined
+    const faulty = new FaultySolver(real, { ...kind, at, ...(stop === undefined ? {} : { stop }) })
+    const solved = await solveProblem(problem, { ...options, near, signal: stop?.signal }, faulty)
+    if (!solved.ok) {
+      seen.problems++
+      expect(kind.status, name).toBe('failed')
+      expect(solved.problems, name).toMatchObject([{ code: 'engine-stopped', remedy: expect.any(String) }])
+      return
     }
+    const { plan, proof } = solved.value
+    if (plan === null) {
+      seen.nothing++
+      expect(proof.status, name).toBe('nothing-found')
+      return
+    }
+    seen.plans++
+    expect(plan.totals.costCents, name).toBeGreaterThanOrEqual(boundCents! - 1)
+    expect(proof.boundCents ?? 0, name).toBeLessThanOrEqual(costCents! + 1)
+    if (proof.status === 'proven') expect(plan.totals.costCents, name).toBeLessThanOrEqual(costCents! * (1 + gap))
+  }
+
+  for (let at = 1; at <= counted.runs; at++) {
+    for (const kind of kinds) await broken(kind, at, null)
+    for (const kind of nearKinds) await broken(kind, at, inHand)
   }
   expect(Object.values(seen).filter((count) => count === 0)).toEqual([])
 })
