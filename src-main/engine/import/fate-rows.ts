@@ -32,9 +32,11 @@ export interface Fated {
 
 type Standing = { id: number } & object
 
+/** @param columns all that the sheet has, those that the file lacks as well */
 export function fateRows(
   writer: Writer,
   sheet: SheetName,
+  columns: readonly SheetColumn[],
   standing: readonly Standing[],
   cells: Cells,
   matched: readonly Matched[],
@@ -113,7 +115,7 @@ export function fateRows(
   }
 
   function labelOf(path: string): string {
-    return matched.find(({ column }) => pathOf(column) === path)?.column.label ?? path
+    return columns.find((column) => pathOf(column) === path)?.label ?? path
   }
 
   /** The row as it would be with all of it written. */

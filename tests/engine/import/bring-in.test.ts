@@ -9,6 +9,7 @@ import { writeXlsx } from '../../../src-main/engine/export/write-table.ts'
 import { plainText } from '../../../src-main/engine/import/file-style.ts'
 import { readCells } from '../../../src-main/engine/import/read-cells.ts'
 import type { Style } from '../../../src-shared/sheet/bring-in.ts'
+import { columnsOf } from '../../../src-shared/sheet/columns.ts'
 import { day, yesNo } from '../../../src-shared/sheet/kind.ts'
 import type { SheetName } from '../../../src-shared/sheet/sheet.ts'
 import { startTestEngine, type TestEngine } from '../../support/engine.ts'
@@ -292,4 +293,22 @@ test('rows shorter than the header, and the same row twice where more than a nam
   const { preview } = await bring(farm, 'quote', file)
   expect(preview.rows[0]?.cells).toEqual(['North Seed', 'Amber', '50', '$40', ''])
   expect(preview.rows[1]?.problems.map(({ what }) => what).join()).toMatch(/^The same row stands in row 2 already\.$/)
+})
+
+test('what a new row lacks is named as the column is, where no column of the file gives it', async () => {
+  const farm = smallFarm()
+  const { preview } = await bring(farm, 'field', csv('Field,Acres\nNew one,12\n'))
+  expect(preview.rows[0]).toMatchObject({ fate: 'refused' })
+  const labels = columnsOf('field', { threats: [] }).map(({ label }) => label)
+  const lacking = preview.rows[0]!.problems.map(
+    ({ what }) => /^No column of the file gives “(.+)”, which/.exec(what)?.[1],
+  )
+  expect(lacking).toEqual(expect.arrayContaining(['Water', 'Yield goal']))
+  expect(lacking.filter((label) => !labels.includes(label ?? ''))).toEqual([])
+})
+
+test('a value that a row there may not have is refused in its cell, and the row stays', async () => {
+  const farm = smallFarm()
+  const { preview } = await bring(farm, 'field', csv('Field,Acres\nHill,-3\n'))
+  expect(preview.rows[0]).toMatchObject({ fate: 'refused', changes: [], problems: [{ column: 1 }] })
 })
