@@ -6,9 +6,9 @@ import { app, BrowserWindow, ipcMain } from 'electron'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { startEngine } from './app/engine-process.ts'
-import { backUp } from './app/back-up.ts'
-import { setMenu } from './app/menu.ts'
-import { pdfOf } from './app/pdf.ts'
+import { backUp, chooseFarm, farmAmong, moveFarm, openFarmAt, saveCopy, showHome } from './app/farm-dialogs.ts'
+import { keepMenu } from './app/menu-state.ts'
+import { pdfOf, savePdf } from './app/pdf.ts'
 import { isFromOurPage, lockDown, registerScheme, servePages } from './app/security.ts'
 import { openWindow, showWindow } from './app/window.ts'
 
@@ -19,11 +19,33 @@ if (process.env.STANDWELL_HOME) app.setPath('userData', join(process.env.STANDWE
 registerScheme()
 lockDown()
 
+/** A farm's file that the system asked for before there was an engine. */
+let awaited = farmAmong(process.argv, process.cwd())
+let openFile = (path: string) => void (awaited = path)
+app.on('open-file', (event, path) => {
+  event.preventDefault()
+  openFile(path)
+})
+
 function run() {
   servePages(join(built, 'renderer'))
+  const menu = keepMenu({
+    wish: (wish) => BrowserWindow.getAllWindows()[0]?.webContents.send('wish', wish),
+    closeFarm: () => void engine.call('farm.close', {}),
+    chooseFarm: () => void chooseFarm(engine),
+    openFarm: (path) => void openFarmAt(engine, path),
+    saveCopy: () => void saveCopy(engine),
+    moveFarm: () => void moveFarm(engine),
+    backUp: () => void backUp(engine),
+    showHome: () => void showHome(engine),
+    savePdf: () => BrowserWindow.getAllWindows().forEach((window) => void savePdf(window)),
+  })
   const engine = startEngine(join(built, 'main', 'start-in-app.js'), (news) => {
     for (const window of BrowserWindow.getAllWindows()) window.webContents.send('news', news)
+    void menu.follow(engine, news)
   })
+  openFile = (path) => void openFarmAt(engine, path)
+  if (awaited !== null) openFile(awaited)
   ipcMain.handle('call', (event, name: unknown, input: unknown) => {
     if (!isFromOurPage(event.senderFrame)) throw new Error('Refused.')
     return engine.call(String(name), input)
@@ -32,10 +54,17 @@ function run() {
     if (!isFromOurPage(event.senderFrame)) throw new Error('Refused.')
     return pdfOf(event.sender, paper)
   })
-  setMenu(() => void backUp(engine))
+  ipcMain.handle('drop', (event, path: unknown) => {
+    if (!isFromOurPage(event.senderFrame)) throw new Error('Refused.')
+    if (typeof path === 'string' && path !== '') return openFarmAt(engine, path)
+  })
   const open = () => openWindow(join(built, 'preload', 'preload.cjs'))
   open()
-  app.on('second-instance', showWindow)
+  app.on('second-instance', (_event, argv, folder) => {
+    showWindow()
+    const path = farmAmong(argv, folder)
+    if (path !== null) openFile(path)
+  })
   app.on('activate', () => {
     if (BrowserWindow.getAllWindows().length === 0) open()
   })

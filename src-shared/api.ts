@@ -380,9 +380,17 @@ export type News =
 /** How paper may be asked for. */
 export type PaperSize = 'Letter' | 'A4'
 
-/** What Electron's window has beyond the engine: the page as it would be printed, as base64. */
+/** What the menu of the desktop window wishes of the page. */
+export type Wish = 'undo' | 'redo' | 'print' | 'new farm'
+
+/** What Electron's window has beyond the engine. */
 export interface Desk {
+  /** The page as it would be printed, as base64. */
   pdf(paper: PaperSize): Promise<string>
+  /** Returns a function that stops listening. */
+  heed(hear: (wish: Wish) => void): () => void
+  /** A farm's file that was dropped on the window, opened where it lies. */
+  openDropped(file: File): Promise<void>
 }
 
 /** How a window reaches an engine; Electron's port, a loopback socket or a direct call in tests. */

@@ -30,9 +30,11 @@ export interface FarmSummary {
   acres: number
 }
 
-/** A farm's file in the folder where farms are kept, as the first page lists it. */
+/** A farm's file as the first page lists it: of the folder where farms are kept, or opened before from elsewhere. */
 export interface FarmFile {
   fileName: string
+  /** Name of the folder it lies in, where that is another than the one where farms are kept. */
+  folder: string | null
   /** ISO time of the last change. */
   changedAt: string
 }

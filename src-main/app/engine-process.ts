@@ -6,13 +6,19 @@
 import { utilityProcess } from 'electron'
 import { fork } from 'node:child_process'
 import type { News, Reply } from '../../src-shared/api.ts'
-import type { Problem } from '../../src-shared/problem.ts'
+import type { DeskCallName, DeskInput, DeskOutput } from '../../src-shared/api-desk.ts'
+import type { Problem, Result } from '../../src-shared/problem.ts'
 import { fail } from '../../src-shared/problem.ts'
 
 export interface EngineProcess {
+  /** A page's call, or one like it. */
   call(name: string, input: unknown): Promise<Reply>
+  /** A call of the shell's own, which may name paths. */
+  desk<Name extends DeskCallName>(name: Name, input: DeskInput<Name>): Promise<DeskReply<Name>>
   stop(): Promise<void>
 }
+
+export type DeskReply<Name extends DeskCallName> = Result<DeskOutput<Name>>
 
 /** The two kinds of child, reduced to what is used of them. */
 interface Child {
@@ -58,14 +64,20 @@ export function startEngine(entry: string, say: (news: News) => void): EnginePro
     }, pauseBeforeRestart)
   }
 
-  function call(name: string, input: unknown): Promise<Reply> {
+  function send(message: { name: string; input: unknown; desk?: true }): Promise<Reply> {
     const to = child
     if (!to || stopping) return Promise.resolve(fail(stopped))
     return new Promise((answer) => {
       lastId += 1
       pending.set(lastId, answer)
-      to.send({ id: lastId, name, input })
+      to.send({ id: lastId, ...message })
     })
+  }
+
+  const call = (name: string, input: unknown) => send({ name, input })
+
+  function desk<Name extends DeskCallName>(name: Name, input: DeskInput<Name>) {
+    return send({ name, input, desk: true }) as Promise<DeskReply<Name>>
   }
 
   function stop(): Promise<void> {
@@ -79,7 +91,7 @@ export function startEngine(entry: string, say: (news: News) => void): EnginePro
   }
 
   start()
-  return { call, stop }
+  return { call, desk, stop }
 }
 
 function startChild(entry: string, hearing: Hearing): Child {

@@ -1,21 +1,79 @@
 /**
- * The menu bar: what the system expects (clipboard, zoom, quit), and a backup. Undo is not here: it is the farm's,
- * kept by the engine, and the page answers its keys.
+ * The menu bar: what every program of the system has, and the farm as a file. What belongs to the page (undo, paper) is
+ * wished of the page, which knows what it shows; its keys are the page's own, so that a cell being typed keeps its undo.
  */
-import type { MenuItemConstructorOptions } from 'electron'
-import { Menu } from 'electron'
+import { Menu, type MenuItemConstructorOptions } from 'electron'
+import type { FarmPlace } from '../../src-shared/api-desk.ts'
+import type { Wish } from '../../src-shared/api.ts'
 
-const template = (backUp: () => void): MenuItemConstructorOptions[] => [
-  ...(process.platform === 'darwin' ? [{ role: 'appMenu' as const }] : []),
+export interface MenuDeeds {
+  wish(wish: Wish): void
+  closeFarm(): void
+  chooseFarm(): void
+  openFarm(path: string): void
+  saveCopy(): void
+  moveFarm(): void
+  backUp(): void
+  savePdf(): void
+  showHome(): void
+}
+
+export interface MenuState {
+  isOpen: boolean
+  recent: readonly FarmPlace[]
+}
+
+const isMac = process.platform === 'darwin'
+
+export function setMenu(deeds: MenuDeeds, state: MenuState): void {
+  Menu.setApplicationMenu(Menu.buildFromTemplate(template(deeds, state)))
+}
+
+const template = (deeds: MenuDeeds, { isOpen, recent }: MenuState): MenuItemConstructorOptions[] => [
+  ...(isMac ? [{ role: 'appMenu' as const }] : []),
   {
     label: '&File',
     submenu: [
-      { label: '&Back up now', click: backUp },
+      { label: '&New farm', accelerator: 'CmdOrCtrl+N', click: () => deeds.wish('new farm') },
+      { label: '&Open a farm…', accelerator: 'CmdOrCtrl+O', click: () => deeds.chooseFarm() },
+      {
+        label: 'Go on &with',
+        enabled: recent.length > 0,
+        submenu: recent.map(({ fileName, path }) => ({
+          label: fileName.replace(/\.farm$/, '').replaceAll('&', '&&'),
+          toolTip: path,
+          click: () => deeds.openFarm(path),
+        })),
+      },
       { type: 'separator' },
-      process.platform === 'darwin' ? { role: 'close' } : { role: 'quit' },
+      { label: '&Save a copy…', accelerator: 'CmdOrCtrl+Shift+S', enabled: isOpen, click: () => deeds.saveCopy() },
+      { label: '&Move…', enabled: isOpen, click: () => deeds.moveFarm() },
+      { label: '&Back up now', enabled: isOpen, click: () => deeds.backUp() },
+      { type: 'separator' },
+      { label: '&Print…', accelerator: 'CmdOrCtrl+P', enabled: isOpen, click: () => deeds.wish('print') },
+      { label: 'Page as P&DF…', enabled: isOpen, click: () => deeds.savePdf() },
+      { type: 'separator' },
+      { label: '&Close the farm', accelerator: 'CmdOrCtrl+W', enabled: isOpen, click: () => deeds.closeFarm() },
+      ...(isMac ? [] : [{ role: 'quit' as const }]),
     ],
   },
-  { label: '&Edit', submenu: [{ role: 'cut' }, { role: 'copy' }, { role: 'paste' }, { role: 'selectAll' }] },
+  {
+    label: '&Edit',
+    submenu: [
+      { label: '&Undo', accelerator: 'CmdOrCtrl+Z', registerAccelerator: false, click: () => deeds.wish('undo') },
+      {
+        label: '&Redo',
+        accelerator: isMac ? 'Cmd+Shift+Z' : 'Ctrl+Y',
+        registerAccelerator: false,
+        click: () => deeds.wish('redo'),
+      },
+      { type: 'separator' },
+      { role: 'cut' },
+      { role: 'copy' },
+      { role: 'paste' },
+      { role: 'selectAll' },
+    ],
+  },
   {
     label: '&View',
     submenu: [
@@ -27,9 +85,12 @@ const template = (backUp: () => void): MenuItemConstructorOptions[] => [
       { role: 'togglefullscreen' },
     ],
   },
+  ...(isMac ? [{ role: 'windowMenu' as const }] : []),
+  {
+    role: 'help',
+    submenu: [
+      { label: 'Where the farms are &kept', click: () => deeds.showHome() },
+      ...(isMac ? [] : [{ role: 'about' as const, label: '&About Standwell' }]),
+    ],
+  },
 ]
-
-/** @param backUp makes a backup of the open farm and says how that went */
-export function setMenu(backUp: () => void) {
-  Menu.setApplicationMenu(Menu.buildFromTemplate(template(backUp)))
-}

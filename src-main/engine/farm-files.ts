@@ -1,5 +1,15 @@
-/** Farms as files, for the window: copied out and in, renamed, backed up, gone back. It names files; paths stay here. */
-import { copyFileSync, existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+/** Farms as files, for the window: copied out and in, moved, backed up, gone back. To the window it names files; paths stay here. */
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import type { Input } from '../../src-shared/api.ts'
 import type { BackupRow, BackupsNow } from '../../src-shared/backup.ts'
@@ -106,8 +116,13 @@ export function bringFarmIn(engine: Engine, { name, base64 }: Input<'farm.bringI
 }
 
 export function renameFarm(engine: Engine, name: string): OpenFarm {
+  return moveTo(engine, join(dirname(farmAtHand(engine).path), `${safeName(name)}${farmEnding}`))
+}
+
+/** The farm at another place or under another name, with its backups, and open. Never in place of a file that is there. */
+export function moveTo(engine: Engine, to: string): OpenFarm {
   const { path } = farmAtHand(engine)
-  const target = join(dirname(path), `${safeName(name)}${farmEnding}`)
+  const target = withEnding(to)
   if (target === path) return farmAtHand(engine)
   if (existsSync(target)) {
     const what = `There is a farm file “${basename(target)}” already.`
@@ -120,14 +135,72 @@ export function renameFarm(engine: Engine, name: string): OpenFarm {
     try {
       // The seal first: one left behind under the old name would be taken for that of a farm to come.
       rmSync(`${path}.sha256`, { force: true })
-      renameSync(path, target)
-      if (existsSync(backupFolder(path))) renameSync(backupFolder(path), backupFolder(target))
-      flushFolder(dirname(path))
+      carry(path, target)
+      carryBackups(path, target)
+      flushFolder(dirname(target))
     } finally {
       const there = existsSync(target) ? target : path
       engine.farm = valueOf(openFarm(there))
-      rememberFarm(engine.home, there)
+      rememberFarm(engine.home, engine.farm.path)
     }
     return farmAtHand(engine)
   })
+}
+
+/** A whole copy, in place of what is there: it is built beside it, checked, and moved there in one step. */
+export function copyTo(farm: OpenFarm, to: string): string {
+  const target = withEnding(to)
+  if (existsSync(target) && realpathSync(target) === farm.path) {
+    const what = `“${basename(target)}” is the farm itself.`
+    const remedy = 'Give the copy another name or another folder.'
+    throw new ProblemError([{ code: 'repeated-name', what, where: { file: basename(target) }, remedy }])
+  }
+  return onDisk(target, () => {
+    const building = `${target}.copy`
+    removeFarmFiles(building)
+    try {
+      valueOf(copyFarm(farm, building))
+      // What lay there leaves nothing behind that would be taken for the copy's.
+      for (const ending of ['-journal', '-wal', '-shm', '.sha256']) rmSync(`${target}${ending}`, { force: true })
+      renameSync(building, target)
+      flushFolder(dirname(target))
+      return target
+    } finally {
+      removeFarmFiles(building)
+    }
+  })
+}
+
+const withEnding = (path: string) => (path.endsWith(farmEnding) ? path : `${path}${farmEnding}`)
+
+/** In one step where that can be; else one by one, into the folder that is there or onto the other disk. */
+function carryBackups(path: string, target: string): void {
+  const [from, to] = [backupFolder(path), backupFolder(target)]
+  if (!existsSync(from)) return
+  if (!existsSync(to)) {
+    try {
+      return renameSync(from, to)
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code !== 'EXDEV') throw error
+    }
+  }
+  mkdirSync(to, { recursive: true })
+  for (const name of readdirSync(from)) carry(join(from, name), join(to, name))
+  rmSync(from, { recursive: true })
+}
+
+/** Also onto another disk, where nothing can be renamed to: copied, flushed, and only then taken from here. */
+function carry(from: string, to: string): void {
+  try {
+    renameSync(from, to)
+    return
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EXDEV') throw error
+  }
+  const building = `${to}.part`
+  copyFileSync(from, building)
+  flush(building)
+  renameSync(building, to)
+  flushFolder(dirname(to))
+  rmSync(from)
 }

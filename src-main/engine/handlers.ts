@@ -24,7 +24,7 @@ import { removeTest, saveTag, saveTest } from './lot-tags.ts'
 import { listLoads, readLoadTerms } from './loads.ts'
 import { keepLot } from './lot-fields.ts'
 import { removeLot, saveLot } from './lots.ts'
-import { closeFarm, openDemoFarm, openDemoYear, openKeptFarm, startFarm, valueOf } from './open-close.ts'
+import { closeFarm, openDemoFarm, openDemoYear, openKeptFarm, startFarm, valueOf, listFarms } from './open-close.ts'
 import { plantingsNow } from './planting-record.ts'
 import { removeCount, removePlanting, saveCount, savePlanting } from './plantings.ts'
 import { placeNow, placingsNow } from './placing-lots.ts'
@@ -33,7 +33,6 @@ import { adoptPoint, curveNow, hardYearNow, reasonsNow, refineNow, stopWork } fr
 import { draftReplan, makeOrders, orderFile, ordersNow } from './ordering.ts'
 import { dropOrder, markLines, ordersWaiting, setOrderNote } from './orders.ts'
 import { listQuotes } from './quotes.ts'
-import { keptFarms } from './kept-farms.ts'
 import { deliveriesNow } from './receiving.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
 import { goToSeason, requireNoPlan, rollLook, rollNow, seasonsNow, settleSeason } from './rolling.ts'
@@ -70,7 +69,7 @@ export const handlers: Handlers = {
   'farm.openDemo': async (engine, { today, harvested }) =>
     farmSummary(harvested && today !== undefined ? await openDemoYear(engine, today) : openDemoFarm(engine, today)),
   'farm.start': async (engine, { name, season }) => farmSummary(startFarm(engine, name, season)),
-  'farm.list': (engine) => keptFarms(engine.home),
+  'farm.list': (engine) => listFarms(engine),
   'farm.open': async (engine, { fileName, asItIs }) => farmSummary(openKeptFarm(engine, fileName, asItIs)),
   'farm.openToRead': async (engine, { fileName }) => farmSummary(openToRead(engine, fileName)),
   'farm.close': (engine) => {

@@ -1,9 +1,9 @@
 /** Which farm the engine has open: the demo, a new one, none. Remembered for the next start. */
 import { existsSync, realpathSync } from 'node:fs'
-import { join } from 'node:path'
 import { demoSeason } from '../demo/demo-season.ts'
 import { demoYear, harvestedYear } from '../demo/demo-year.ts'
 import { seasonOn } from '../demo/season-on.ts'
+import type { FarmFile } from '../../src-shared/farm.ts'
 import { ProblemError, type Result } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { openDatabase } from './db/connect.ts'
@@ -14,7 +14,7 @@ import { freePath } from './farm-name.ts'
 import { keptFarms } from './kept-farms.ts'
 import { letGo } from './letting-go.ts'
 import { stopSolving } from './planning.ts'
-import { rememberFarm } from './recent.ts'
+import { openedFarms, rememberFarm } from './recent.ts'
 import { rollNow } from './rolling.ts'
 import { startSeason } from './start-season.ts'
 
@@ -63,9 +63,23 @@ export function openKeptFarm(engine: Engine, fileName: string, asItIs = false): 
   return take(engine, valueOf(openFarm(path, asItIs)))
 }
 
-/** Path of a farm that is kept. Only what is listed: a name is never taken for a path. */
+/** A farm's file where a person put it; the one that is open already stays so. */
+export function openFarmAt(engine: Engine, path: string): OpenFarm {
+  if (existsSync(path) && engine.farm?.path === realpathSync(path)) return engine.farm
+  return take(engine, valueOf(openFarm(path)))
+}
+
+const listed = (engine: Engine) => keptFarms(engine.home, openedFarms(engine.home))
+
+/** What the first page lists. */
+export function listFarms(engine: Engine): FarmFile[] {
+  return listed(engine).map(({ path: _, ...file }) => file)
+}
+
+/** Path of a farm that is listed. Only of those: a name is never taken for a path. */
 export function keptPath(engine: Engine, fileName: string): string {
-  if (keptFarms(engine.home).some((kept) => kept.fileName === fileName)) return join(engine.home, fileName)
+  const found = listed(engine).find((farm) => farm.fileName === fileName)
+  if (found) return found.path
   const what = `There is no farm “${fileName}” here.`
   const remedy = 'It may have been moved or renamed: put it back, or open another.'
   throw new ProblemError([{ code: 'bad-file', what, where: { file: fileName }, remedy }])

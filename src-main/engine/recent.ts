@@ -1,4 +1,4 @@
-/** Remembers the farm that was open last, so that a restart, of the engine or of the laptop, goes on with it. */
+/** Remembers which farms were opened, so that a restart, of the engine or of the laptop, goes on with the last. */
 import { existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { ok, ProblemError, type Result } from '../../src-shared/problem.ts'
@@ -7,24 +7,50 @@ import { openFarm, type OpenFarm } from './farm-file.ts'
 
 const fileName = 'recent.json'
 
+/** How many are remembered. */
+const most = 10
+
+interface Note {
+  lastFarm: string | null
+  /** Paths, the farm opened last first; those of farms that were closed as well. */
+  farms: string[]
+}
+
 /** Notes what is open now; null after closing. A disk that refuses costs the next start a click, and nothing now. */
 export function rememberFarm(home: string, path: string | null): void {
   const file = join(home, fileName)
+  const before = readNote(home).farms.filter((farm) => farm !== path)
+  const note: Note = { lastFarm: path, farms: (path === null ? before : [path, ...before]).slice(0, most) }
   try {
-    writeFileSync(`${file}.part`, `${JSON.stringify({ lastFarm: path })}\n`)
+    writeFileSync(`${file}.part`, `${JSON.stringify(note)}\n`)
     renameSync(`${file}.part`, file)
   } catch {
     // What is noted there may now name a farm that was closed: it is opened again, and can be closed again.
   }
 }
 
-/** Path of the farm that was open last, or null. A spoilt note is no more than a forgotten one. */
+/** Path of the farm that was open last, or null. */
 export function lastFarm(home: string): string | null {
+  const { lastFarm: path } = readNote(home)
+  return path !== null && existsSync(path) ? path : null
+}
+
+/** Paths of farms that were opened and are there still, the last first. */
+export function openedFarms(home: string): string[] {
+  return readNote(home).farms.filter((path) => existsSync(path))
+}
+
+/** A spoilt note is no more than a forgotten one. */
+function readNote(home: string): Note {
   try {
-    const note = JSON.parse(readFileSync(join(home, fileName), 'utf8')) as { lastFarm?: unknown } | null
-    return typeof note?.lastFarm === 'string' && existsSync(note.lastFarm) ? note.lastFarm : null
+    const note = JSON.parse(readFileSync(join(home, fileName), 'utf8')) as { [Key in keyof Note]?: unknown } | null
+    const farms = Array.isArray(note?.farms) ? note.farms : []
+    return {
+      lastFarm: typeof note?.lastFarm === 'string' ? note.lastFarm : null,
+      farms: farms.filter((path) => typeof path === 'string'),
+    }
   } catch {
-    return null
+    return { lastFarm: null, farms: [] }
   }
 }
 

@@ -1,7 +1,9 @@
 /**
  * The engine inside the desktop app: a utility process of Electron, or a Node forked by it. Same messages both
- * ways: in {id, name, input}, out {id, reply} or {news}. Leaves when the app does, so no engine is orphaned.
+ * ways: in {id, name, input}, out {id, reply} or {news}; `desk: true` marks a call of the shell's own, which no page can make. Leaves when the app does, so no engine is orphaned.
  */
+import { deskCalls } from '../../src-shared/api-desk.ts'
+import { deskHandlers } from './desk-calls.ts'
 import { createEngine } from './engine.ts'
 import { ensureDataHome, noteBugIn } from './home.ts'
 import { createServer } from './serve.ts'
@@ -19,13 +21,14 @@ const home = ensureDataHome()
 const noteBug = noteBugIn(home)
 const engine = createEngine({ home, noteBug, say: (news) => send({ news }) })
 const server = createServer(engine)
+const desk = createServer(engine, { entries: deskCalls, handlers: deskHandlers })
 
 async function hear(message: unknown) {
   if (typeof message !== 'object' || message === null) return
-  const { id, name, input, close } = message as { id?: unknown; name?: unknown; input?: unknown; close?: unknown }
+  const { id, name, input, close, desk: isDesk } = message as Record<string, unknown>
   if (close === true) return leave()
   if (typeof id !== 'number' || typeof name !== 'string') return
-  send({ id, reply: await server.call(name, input) })
+  send({ id, reply: await (isDesk === true ? desk : server).call(name, input) })
 }
 
 async function leave() {

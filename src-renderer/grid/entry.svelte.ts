@@ -6,6 +6,7 @@
 import type { Problem } from '../../src-shared/problem.ts'
 import type { CellValue } from '../../src-shared/sheet/sheet.ts'
 import type { Column } from './columns.ts'
+import type { HalfTyped } from './half-typed.ts'
 import { lacking, type Begun, type Line } from './lines.ts'
 import { noneRefused, withRefused, type Refused, type RefusedCells } from './refused.ts'
 
@@ -71,6 +72,14 @@ export class Entry<Row> {
   constructor(given: GridGiven<Row>, hold: () => void) {
     this.#given = given
     this.#hold = hold
+  }
+
+  /** Rows begun and values refused in another life of this window; of a row that is gone, nothing. */
+  restore({ begun, refused }: Pick<HalfTyped, 'begun' | 'refused'>) {
+    const keys = new Set([...this.#given.rows().map(this.#given.keyOf), ...begun.map(([key]) => key)])
+    this.begun = new Map(begun)
+    this.refused = new Map(refused.filter(([at]) => keys.has(Number.parseInt(at, 10))))
+    this.nextKey = Math.min(0, ...begun.map(([key]) => key)) - 1
   }
 
   refusedAt(key: number, column: string): Refused | undefined {

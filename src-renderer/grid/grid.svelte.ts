@@ -6,6 +6,7 @@
 import { toHtml, toText } from './clipboard.ts'
 import type { Column } from './columns.ts'
 import { Entry, type GridGiven, type Target } from './entry.svelte.ts'
+import type { HalfTyped } from './half-typed.ts'
 import type { EditAction, GridAction } from './keys.ts'
 import { typedIn, type Line } from './lines.ts'
 import { arrange, inOrder, nextSorts, type Sort } from './order.ts'
@@ -208,6 +209,27 @@ export class GridController<Row> {
     const text = replacement ?? this.refusedAt(line, column)?.text ?? typedIn(line, column, this.entry.begun)
     this.anchor = this.active
     this.editing = { key: line.key, column: column.id, text, isReplacing: replacement !== undefined }
+  }
+
+  halfTyped: HalfTyped = $derived.by(() => {
+    const { key, column, text } = this.editing ?? {}
+    return {
+      editing: key === undefined || column === undefined || text === undefined ? null : { key, column, text },
+      begun: [...this.entry.begun],
+      refused: [...this.entry.refused],
+    }
+  })
+
+  /** Goes on where the window was left: the cell that was being typed is open again, with its text. */
+  restore(half: HalfTyped) {
+    this.entry.restore(half)
+    const { editing } = half
+    if (!editing) return
+    const row = this.lines.findIndex(({ key }) => key === editing.key)
+    const column = this.columns.findIndex(({ id, edit }) => id === editing.column && edit)
+    if (row < 0 || column < 0) return
+    this.stand({ row, column })
+    this.startEdit(editing.text)
   }
 
   isEditing(line: Line<Row>, column: Column<Row>): boolean {

@@ -31,6 +31,8 @@ export const tyingFiles = [
   'cli-file',
   // A year that is over, put in through the same doors as a person's entries.
   'demo-record',
+  // The shell's own door, beside the pages'.
+  'desk-calls',
   'drafting',
   'engine',
   'farm-file',

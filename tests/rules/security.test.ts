@@ -45,15 +45,18 @@ test('every message from a page has its sender checked', () => {
   }
 })
 
-test('the preload gives a page three functions and nothing of Electron', () => {
+test('the preload gives a page its few functions and nothing of Electron', () => {
   const preload = sources(['.ts']).find(({ path }) => path === 'src-main/preload.ts')?.text ?? ''
   expect(preload.match(/exposeInMainWorld/g)).toHaveLength(1)
   expect(preload).not.toMatch(/ipcRenderer\.(send|sendSync|postMessage|sendToHost)/)
   expect(preload.match(/ipcRenderer\.invoke\('(\w+)'/g)).toEqual([
     `ipcRenderer.invoke('call'`,
     `ipcRenderer.invoke('pdf'`,
+    `ipcRenderer.invoke('drop'`,
   ])
-  expect(preload.match(/ipcRenderer\.invoke\(/g)).toHaveLength(2)
+  expect(preload.match(/ipcRenderer\.invoke\(/g)).toHaveLength(3)
+  // A path is the system's word for a file that a person dropped; a page has no words to name one with.
+  expect(preload).toMatch(/invoke\('drop', webUtils\.getPathForFile\(file\)\)/)
 })
 
 test('no page makes markup out of text', () => {

@@ -168,7 +168,7 @@ test('a farm of one’s own begins empty and says what goes where', async ({ pag
   await page.getByLabel('Name of the farm').fill('Two Creeks')
   await page.getByLabel('Crop year').fill('2027')
   await page.getByRole('button', { name: 'Start my farm' }).click()
-  await expect(page.getByText('Two Creeks')).toBeVisible()
+  await expect(page.getByRole('banner')).toContainText('Two Creeks')
   await expect(page.getByRole('heading', { name: 'No fields yet' })).toBeVisible()
   await page.getByRole('link', { name: /^Plan\b/ }).click()
   await expect(page.getByText('A plan needs fields, varieties and quotes first.')).toBeVisible()

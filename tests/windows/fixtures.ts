@@ -2,6 +2,7 @@
  * A window test's own Standwell: the built loopback host in a home of its own, on a free port, stopped afterwards.
  * Any error on the page's console fails the test, and so does any request that leaves this machine.
  */
+import type { Locator } from '@playwright/test'
 import { test as base, expect } from '@playwright/test'
 import type { ChildProcess } from 'node:child_process'
 import { fork } from 'node:child_process'
@@ -48,8 +49,12 @@ export async function startStandwell(home: string): Promise<Standwell> {
   }
 }
 
+/** [ms] for which a button is held: a page that shifts meanwhile, for a box just left, would lose a person's press. */
+const press = 150
+
 interface Fixtures {
   standwell: Standwell
+  unhurried: void
   faults: string[]
 }
 
@@ -63,6 +68,18 @@ export const test = base.extend<Fixtures>({
     await standwell.stop()
     rmSync(home, { recursive: true, force: true })
   },
+  unhurried: [
+    async ({ page }, use) => {
+      const locator = Object.getPrototypeOf(page.locator('html')) as Pick<Locator, 'click'>
+      const click = locator.click
+      locator.click = function (options) {
+        return click.call(this, { delay: press, ...options })
+      }
+      await use()
+      locator.click = click
+    },
+    { auto: true },
+  ],
   faults: [
     async ({ page }, use) => {
       const faults: string[] = []

@@ -9,7 +9,7 @@ afterEach(() => {
 
 function desk(pdf: Desk['pdf']) {
   const transport: Transport = { call: () => Promise.reject(new Error('not asked')), listen: () => () => undefined }
-  window.standwell = { ...transport, pdf }
+  window.standwell = { ...transport, pdf, heed: () => () => undefined, openDropped: () => Promise.resolve() }
 }
 
 test('in a browser there is none', async () => {

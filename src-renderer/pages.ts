@@ -1,0 +1,40 @@
+/** Every page by its stage, loaded when it is first gone to: the window starts with one of them, not with all. */
+import type { Component } from 'svelte'
+import type { FarmSummary } from '../src-shared/farm.ts'
+import type { PageId } from './frame/stages.ts'
+
+/** What each page is given; it takes what it needs. */
+export interface PageProps extends Record<string, unknown> {
+  title: string
+  purpose: string
+  farm: FarmSummary
+  /** The next season has begun. */
+  begun: () => void
+}
+
+export type Page = Component<PageProps>
+
+const loaders: Record<PageId, () => Promise<{ default: Page }>> = {
+  fields: () => import('./pages/fields/FieldsPage.svelte'),
+  varieties: () => import('./pages/varieties/VarietiesPage.svelte'),
+  quotes: () => import('./pages/quotes/QuotesPage.svelte'),
+  rules: () => import('./pages/rules/RulesPage.svelte'),
+  plan: () => import('./pages/plan/PlanPage.svelte'),
+  orders: () => import('./pages/orders/OrdersPage.svelte'),
+  deliveries: () => import('./pages/deliveries/DeliveriesPage.svelte'),
+  rates: () => import('./pages/rates/RatesPage.svelte'),
+  planting: () => import('./pages/planting/PlantingPage.svelte'),
+  harvest: () => import('./pages/harvest/HarvestPage.svelte'),
+  review: () => import('./pages/review/ReviewPage.svelte'),
+  next: () => import('./pages/next/NextPage.svelte'),
+  file: () => import('./pages/file/FilePage.svelte'),
+}
+
+export async function loadPage(id: PageId): Promise<Page> {
+  return (await loaders[id]()).default
+}
+
+/** The rest, once the window has nothing better to do: going to a page then waits for nothing. */
+export async function loadAllPages(): Promise<void> {
+  for (const load of Object.values(loaders)) await load()
+}

@@ -1,0 +1,90 @@
+/** A real Electron with Standwell in it, in a home of its own. STANDWELL_TEST_ELECTRON names the program. */
+import type { ElectronApplication, Page } from '@playwright/test'
+import { _electron, test } from '@playwright/test'
+import { existsSync, mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join, resolve } from 'node:path'
+import { findProgram } from '../tools/chromium.mjs'
+import type { Transport } from '../../src-shared/api.ts'
+
+export const program = process.env.STANDWELL_TEST_ELECTRON ?? ''
+export const project = resolve(import.meta.dirname, '../..')
+const ownNode = resolve(project, 'node_modules/node/bin/node')
+/** What the engine is forked on where Electron's own Node is too old. */
+export const node = existsSync(ownNode) ? ownNode : process.execPath
+const noDisplay = process.platform === 'linux' && !process.env.DISPLAY
+
+export interface OurWindow {
+  standwell: Transport
+}
+
+export interface Desk {
+  app: ElectronApplication
+  page: Page
+  home: string
+  /** A call through the page, as the window makes it. */
+  call(name: string, input: object): Promise<{ ok: boolean; value: unknown }>
+  /** Another start in the same home, after this one has ended. */
+  again(more?: readonly string[]): Promise<void>
+  /** Clicks an item of the menu bar. */
+  menu(...path: readonly string[]): Promise<void>
+}
+
+/**
+ * Once in some dozens of starts the runner attaches to Electron and never hears that it is ready, as its log shows: the
+ * start is made again then, and a program that does not start at all fails all the same.
+ */
+async function launch(home: string, more: readonly string[], starts = 3): Promise<ElectronApplication> {
+  try {
+    return await _electron.launch({
+      executablePath: program,
+      args: [project, '--no-sandbox', '--disable-gpu', ...more],
+      env: { ...(process.env as Record<string, string>), STANDWELL_HOME: home, STANDWELL_NODE: node },
+      timeout: 50_000,
+    })
+  } catch (error) {
+    if (starts <= 1 || !/Timeout/.test(String(error))) throw error
+    return launch(home, more, starts - 1)
+  }
+}
+
+/** Skips the file's tests where no Electron or no display can be had, and says why. */
+export function skipWithoutDesk(): void {
+  test.skip(!program, 'no Electron program could be had')
+  test.skip(noDisplay, `no display${findProgram('xvfb-run') ? '; run it under xvfb-run' : ' and no xvfb-run'}`)
+}
+
+export async function openDesk(more: readonly string[] = []): Promise<Desk> {
+  const home = mkdtempSync(join(tmpdir(), 'standwell-electron-'))
+  const desk = {
+    home,
+    call: (name: string, input: object) =>
+      desk.page.evaluate(
+        ([to, given]) => (window as unknown as OurWindow).standwell.call(to as never, given as never),
+        [name, input] as const,
+      ) as Promise<{ ok: boolean; value: unknown }>,
+    async again(args: readonly string[] = []) {
+      desk.app = await launch(home, args)
+      desk.page = await desk.app.firstWindow()
+      await desk.page.waitForLoadState('domcontentloaded')
+    },
+    menu: (...path: readonly string[]) =>
+      desk.app.evaluate(({ Menu }, labels) => {
+        let items = Menu.getApplicationMenu()?.items
+        for (const [at, label] of labels.entries()) {
+          const item = items?.find((each) => each.label === label)
+          if (!item) throw new Error(`The menu has no ${label}.`)
+          if (!item.enabled) throw new Error(`${label} cannot be chosen now.`)
+          if (at === labels.length - 1) item.click()
+          items = item.submenu?.items
+        }
+      }, path),
+  } as Desk
+  await desk.again(more)
+  return desk
+}
+
+export async function closeDesk({ app, home }: Desk): Promise<void> {
+  await app.close()
+  rmSync(home, { recursive: true, force: true })
+}

@@ -1,0 +1,34 @@
+/** A button pressed as people press: the page may shift beneath the finger, and who slides off it meant nothing. */
+import type { Locator, Page } from '@playwright/test'
+import { expect, test } from './fixtures.ts'
+
+const demo = (page: Page) => page.getByRole('button', { name: 'Open the demo farm' })
+const opened = (page: Page) => page.getByRole('navigation', { name: 'Stages of the year' })
+
+async function press(page: Page, button: Locator) {
+  const { x, y, width, height } = (await button.boundingBox())!
+  await page.mouse.move(x + width / 2, y + height / 2)
+  await page.mouse.down()
+}
+
+test('the page shifts while a button is held: it is pressed all the same', async ({ page, standwell }) => {
+  await page.goto(standwell.address)
+  await press(page, demo(page))
+  await page.evaluate(() => {
+    const line = document.createElement('div')
+    line.style.height = '200px'
+    document.body.prepend(line)
+  })
+  await page.mouse.up()
+  await expect(opened(page)).toBeVisible({ timeout: 30_000 })
+})
+
+test('who slides off a button before letting go has not pressed it', async ({ page, standwell }) => {
+  await page.goto(standwell.address)
+  await press(page, demo(page))
+  await page.mouse.move(5, 5, { steps: 5 })
+  await page.mouse.up()
+  await page.waitForTimeout(1000)
+  await expect(demo(page)).toBeEnabled()
+  await expect(opened(page)).toBeHidden()
+})
