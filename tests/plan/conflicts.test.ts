@@ -316,5 +316,7 @@ it('where nothing can be planted at all, no rule of the house is blamed', async 
   const problem = sortedProblem({ ...base(), options: [] })
   const conflict = await findConflict(problem, allRules(problem), solver, { seconds: 20 })
   expect(conflict).toMatchObject({ rules: [], isMinimal: false })
-  expect(conflict.says).toMatch(/^No plan exists even without the house rules: a field has nothing that could be planted/)
+  expect(conflict.says).toMatch(
+    /^No plan exists even without the house rules: a field has nothing that could be planted/,
+  )
 })

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest'
 import { Book } from '../../src-shared/assumption.ts'
 import { starterBook } from '../../src-shared/book/starter.ts'
-import type { LineReceipt } from '../../src-shared/delivery.ts'
 import { remedyPrice, supplyOf, type OpenQuote, type SupplyBlock, type SupplyInput } from '../../src-shared/supply.ts'
+import { lineReceipt as line } from '../support/line-receipt.ts'
 
 const book = new Book(starterBook)
 
@@ -54,30 +54,6 @@ function quote(change: Partial<OpenQuote> = {}): OpenQuote {
     breaks: [],
     returnCredit: 0,
     leftPacks: null,
-    ...change,
-  }
-}
-
-function line(change: Partial<LineReceipt> = {}): LineReceipt {
-  return {
-    lineId: 7,
-    quote: 'North · Amber',
-    variety: 'Amber',
-    varietyId: 1,
-    state: 'confirmed',
-    packPounds: 50,
-    packs: 400,
-    pounds: 20_000,
-    packPriceCents: 5000,
-    returnCredit: 0.9,
-    camePounds: 20_000,
-    refusedPounds: 0,
-    otherPounds: 0,
-    returnedPounds: 0,
-    owedPounds: 0,
-    overPounds: 0,
-    promise: null,
-    creditCents: 0,
     ...change,
   }
 }

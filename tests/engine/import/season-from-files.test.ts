@@ -150,7 +150,9 @@ describe('what may be left out of the files', () => {
   }
 
   it('one of the two things that split a field: the other is what is usual', () => {
-    expect(read('A,100,36,single,dryland,3000,30,\nB,100,36,single,dryland,3000,,3\nC,100,36,single,dryland,3000,,\n')).toEqual([
+    expect(
+      read('A,100,36,single,dryland,3000,30,\nB,100,36,single,dryland,3000,,3\nC,100,36,single,dryland,3000,,\n'),
+    ).toEqual([
       ['A', { leastBlockAcres: 30, mostVarieties: 2 }],
       ['B', { leastBlockAcres: 0, mostVarieties: 3 }],
       ['C', undefined],
