@@ -40,7 +40,7 @@ function withoutChoices(problem: PlanProblem): PlanProblem {
 
 const farms: [string, PlanProblem, number][] = [
   ['packs, breaks and dealers', syntheticFarm('S', 3), 0.02],
-  ['seed by the pound', byThePound(syntheticFarm('S', 2)), 0.002],
+  ['seed by the pound', byThePound(syntheticFarm('S', 3)), 0.01],
   ['nothing to choose but options', withoutChoices(syntheticFarm('S', 1)), 0.002],
 ]
 
