@@ -8,4 +8,5 @@ import './styles/print.css'
 // Not id="standwell": an element's id is also a property of window, and that name is the preload's.
 const target = document.getElementById('here')
 if (!target) throw new Error('index.html has no place for the window.')
+target.replaceChildren()
 mount(App, { target })

@@ -12,7 +12,7 @@ import { home, isOurs, mayOpenOutside, scheme } from './page-trust.ts'
 /** Must come before `ready`: later, Electron ignores it. */
 export function registerScheme() {
   protocol.registerSchemesAsPrivileged([
-    { scheme, privileges: { standard: true, secure: true, supportFetchAPI: true } },
+    { scheme, privileges: { standard: true, secure: true, supportFetchAPI: true, codeCache: true } },
   ])
 }
 

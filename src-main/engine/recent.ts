@@ -57,8 +57,19 @@ function readNote(home: string): Note {
 /** Engines that have looked already: once closed, a farm stays closed until it is asked for. */
 const hasLooked = new WeakSet<Engine>()
 
+/** What an early look met with, for the first who asks. */
+const unsaid = new WeakMap<Engine, Result<OpenFarm | null>>()
+
+/** Opens the last farm before anybody asks: while a window is being painted. */
+export function reopenEarly(engine: Engine): void {
+  const opened = reopenLast(engine)
+  if (!opened.ok) unsaid.set(engine, opened)
+}
+
 /** Opens the last farm again, once an engine. The problems say why it could not. */
 export function reopenLast(engine: Engine): Result<OpenFarm | null> {
+  const early = unsaid.get(engine)
+  if (early && unsaid.delete(engine)) return early
   if (engine.farm || hasLooked.has(engine)) return ok(engine.farm)
   hasLooked.add(engine)
   const path = lastFarm(engine.home)

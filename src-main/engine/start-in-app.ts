@@ -6,6 +6,7 @@ import { deskCalls } from '../../src-shared/api-desk.ts'
 import { deskHandlers } from './desk-calls.ts'
 import { createEngine } from './engine.ts'
 import { ensureDataHome, noteBugIn } from './home.ts'
+import { reopenEarly } from './recent.ts'
 import { createServer } from './serve.ts'
 
 /** Electron's own end of the line; absent in plain Node, and not in its types. */
@@ -46,3 +47,5 @@ process.on('SIGINT', () => undefined)
 process.on('SIGTERM', () => void leave())
 
 send({ news: { kind: 'engine', state: 'ready' } })
+// While the window is still being painted: its first question is which farm is open.
+void engine.alone(() => reopenEarly(engine))

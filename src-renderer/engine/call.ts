@@ -1,5 +1,6 @@
 /** The one way from the window to the engine. In Electron the preload hands the transport in; else it is loopback. */
 import type { CallName, Desk, GivenInput, News, Reply, Transport } from '../../src-shared/api.ts'
+import { api } from '../../src-shared/api.ts'
 import { openLoopback } from './loopback.ts'
 import { refused } from './refused.svelte.ts'
 
@@ -22,8 +23,23 @@ function theTransport(): Transport {
   return transport
 }
 
+/** Questions asked in this very moment: several parts that hear the same news and show the same are answered by one. */
+const asked = new Map<string, Promise<unknown>>()
+
 /** Never throws: what went wrong on the way is a Problem like any other. */
-export async function call<Name extends CallName>(name: Name, input: GivenInput<Name>): Promise<Reply<Name>> {
+export function call<Name extends CallName>(name: Name, input: GivenInput<Name>): Promise<Reply<Name>> {
+  if (api[name].kind !== 'read') return send(name, input)
+  const question = `${name} ${JSON.stringify(input)}`
+  const open = asked.get(question) as Promise<Reply<Name>> | undefined
+  if (open) return open
+  const answer = send(name, input)
+  // No longer than that: what is asked after a change must not be answered with what was before it.
+  if (asked.size === 0) queueMicrotask(() => asked.clear())
+  asked.set(question, answer)
+  return answer
+}
+
+async function send<Name extends CallName>(name: Name, input: GivenInput<Name>): Promise<Reply<Name>> {
   try {
     const reply = await theTransport().call(name, input)
     if (!reply.ok && reply.problems[0]?.code === 'closed-season') refused.count += 1

@@ -34,13 +34,13 @@ export interface Desk {
  * Once in some dozens of starts the runner attaches to Electron and never hears that it is ready, as its log shows: the
  * start is made again then, and a program that does not start at all fails all the same.
  */
-async function launch(home: string, more: readonly string[], starts = 3): Promise<ElectronApplication> {
+async function launch(home: string, more: readonly string[], starts = 4): Promise<ElectronApplication> {
   try {
     return await _electron.launch({
       executablePath: program,
       args: [project, '--no-sandbox', '--disable-gpu', ...more],
       env: { ...(process.env as Record<string, string>), STANDWELL_HOME: home, STANDWELL_NODE: node },
-      timeout: 50_000,
+      timeout: 30_000,
     })
   } catch (error) {
     if (starts <= 1 || !/Timeout/.test(String(error))) throw error
