@@ -5,11 +5,11 @@ import type { WhatIf } from './what-if.ts'
 /** A difference in cost from the plan in hand, and how far it can be trusted. Money is cents of weighted cost. */
 export interface CostFigure {
   /**
-   * `at-least` and `at-most`: a quick bound from the relaxation, often far from the truth. `refined`: solved again.
+   * `at-least`: a quick bound from the relaxation, often far from the truth. `refined`: solved again.
    * `no-difference`: solved again, and smaller than what the two proofs leave open. `impossible`: no plan does it.
    * `unknown`: stopped or out of time before a plan was found.
    */
-  kind: 'at-least' | 'at-most' | 'refined' | 'no-difference' | 'impossible' | 'unknown'
+  kind: 'at-least' | 'refined' | 'no-difference' | 'impossible' | 'unknown'
   /** [cent] ≥ 0 where refined; null where there is no figure. */
   cents: number | null
   /** [cent] how far off the figure can be: the two gaps together; null where nothing is known of that. */

@@ -108,7 +108,7 @@ function ofShortage(input: SupplyInput, supply: Totals, shortAcres: number): Rem
 function orders({ quotes, today }: SupplyInput, short: number, perAcre: number): Remedy[] {
   return quotes
     .filter(({ orderBy, leftPacks }) => (orderBy === undefined || orderBy >= today) && leftPacks !== 0)
-    .map((quote): Remedy => {
+    .map((quote): Remedy & { cents: number } => {
       const wanted = Math.max(Math.ceil(short / quote.packPounds - 1e-6), quote.leastPacks)
       const packs = quote.leftPacks === null ? wanted : Math.min(wanted, quote.leftPacks)
       const cents = packs * tierAt(quote, packs).packPriceCents
@@ -117,7 +117,7 @@ function orders({ quotes, today }: SupplyInput, short: number, perAcre: number):
       const says = `Order ${showCount(packs, 'pack')} of ${showWhole(quote.packPounds)} lb more: ${quote.title}${until}.`
       return { kind: 'order', says, cents, acres: pounds / perAcre, isEnough: pounds >= short - slack }
     })
-    .sort((a, b) => Number(b.isEnough) - Number(a.isEnough) || (a.cents ?? 0) - (b.cents ?? 0))
+    .sort((a, b) => Number(b.isEnough) - Number(a.isEnough) || a.cents - b.cents)
 }
 
 /**

@@ -95,7 +95,8 @@ function matchedOf(columns: readonly SheetColumn[], cells: Cells, match: readonl
 async function judge(farm: OpenFarm, input: Input<'import.preview'>) {
   const { sheet, file, page, match, style } = input
   const cells = await cellsOf(file, page)
-  const matched = matchedOf(sheetColumns(farm, sheet), cells, match)
+  const columns = sheetColumns(farm, sheet)
+  const matched = matchedOf(columns, cells, match)
   const questions = questionsOf(
     matched.map(({ at, column: { kind } }) => ({
       header: cells.headers[at] ?? '',
@@ -105,7 +106,8 @@ async function judge(farm: OpenFarm, input: Input<'import.preview'>) {
     style,
   )
   const writer = new Writer(farm.connection, farm.seasonId)
-  const fated = questions.length > 0 ? null : fateRows(writer, sheet, await rowsOf(farm, sheet), cells, matched, style)
+  const fated =
+    questions.length > 0 ? null : fateRows(writer, sheet, columns, await rowsOf(farm, sheet), cells, matched, style)
   return { cells, questions, writer, fated }
 }
 

@@ -54,7 +54,7 @@ export function weekCapacities(machines: readonly Machine[], book: Book): WeekCa
     const count = machines.reduce((sum, machine) => sum + (machine.kind === kind ? machine.count : 0), 0)
     const hours = machineHours(machines, kind, fitDays)
     const perAcre = hoursPerAcre(machines, kind, 0)
-    return count === 0 ? [] : [{ kind, machines: count, hours, acres: perAcre === 0 ? 0 : hours / perAcre }]
+    return count === 0 ? [] : [{ kind, machines: count, hours, acres: hours / perAcre }]
   })
 }
 

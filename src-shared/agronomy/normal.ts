@@ -50,9 +50,8 @@ export function normalQuantile(p: number): number {
   }
   let z = (low + high) / 2
   for (let n = 0; n < 3; n++) {
-    const density = normalPdf(z)
-    if (density === 0) break
-    z -= (normalCdf(z) - p) / density
+    // Above −38 the density is never 0 in double precision.
+    z -= (normalCdf(z) - p) / normalPdf(z)
   }
   return z
 }

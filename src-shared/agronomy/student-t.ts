@@ -27,8 +27,6 @@ function withinT(t: number, degrees: number): number {
 }
 
 function incompleteBeta(x: number, a: number, b: number): number {
-  if (x <= 0) return 0
-  if (x >= 1) return 1
   const front = Math.exp(logGamma(a + b) - logGamma(a) - logGamma(b) + a * Math.log(x) + b * Math.log(1 - x))
   // The fraction converges quickly only on its own side; the other side is what is left of 1.
   return x < (a + 1) / (a + b + 2) ? (front * fraction(x, a, b)) / a : 1 - (front * fraction(1 - x, b, a)) / b

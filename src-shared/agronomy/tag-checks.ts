@@ -95,7 +95,7 @@ function shares(book: Book, tag: Tag): TagCheck[] {
     const limit = book.number(key)
     const isIn = side === 'least' ? value >= limit - 1e-9 : value <= limit + 1e-9
     const says = `${fine(value)}; certified seed: at ${side} ${fine(limit)}.`
-    checks.push({ item, verdict: isIn ? 'fits' : 'heed', says, source: book.row(key).source ?? '' })
+    checks.push({ item, verdict: isIn ? 'fits' : 'heed', says, source: sourceOf(book, key) })
   }
   const { pureSeed, otherCrop, inert, weedSeed } = tag
   if (pureSeed !== null && otherCrop !== null && inert !== null && weedSeed !== null) {
@@ -106,6 +106,10 @@ function shares(book: Book, tag: Tag): TagCheck[] {
     }
   }
   return checks
+}
+
+function sourceOf(book: Book, key: string): string {
+  return book.row(key).source
 }
 
 function noxious(tag: Tag): TagCheck[] {
@@ -147,7 +151,7 @@ function germination(book: Book, { tag, promised }: TagFacts): TagCheck[] {
 function against(book: Book, item: TagItem, value: number): TagCheck[] {
   const key = 'tag/least germination'
   const least = book.number(key)
-  const source = book.row(key).source ?? ''
+  const source = sourceOf(book, key)
   if (value < least - 1e-9) {
     const says = `${showPercent(value)} is below the least for certified seed, ${showPercent(least)}.`
     return [{ item, verdict: 'fails', says, source }]
@@ -158,7 +162,7 @@ function against(book: Book, item: TagItem, value: number): TagCheck[] {
     ]
   }
   const says = `${showPercent(value)} is weak: more seeds a foot are needed.`
-  return [{ item, verdict: 'heed', says, source: book.row('germination/warn below').source ?? '' }]
+  return [{ item, verdict: 'heed', says, source: sourceOf(book, 'germination/warn below') }]
 }
 
 function age(book: Book, { tag, arrivedOn }: TagFacts): TagCheck[] {

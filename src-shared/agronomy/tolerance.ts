@@ -11,8 +11,10 @@ const retestRows = [
   { from: 80, points: 7 },
   { from: 70, points: 8 },
   { from: 60, points: 9 },
-  { from: 0, points: 10 },
 ] as const
+
+/** [point] below the last row. */
+const leastMeanPoints = 10
 
 /**
  * Points by which a test may fall below its label.
@@ -21,8 +23,8 @@ const retestRows = [
  * @returns [point]
  */
 export function retestTolerance(mean: number, seeds: 400 | 200 = 400): number {
-  const row = retestRows.find(({ from }) => mean >= from) ?? retestRows[retestRows.length - 1]
-  return (row?.points ?? 10) + (seeds === 200 ? 2 : 0)
+  const points = retestRows.find(({ from }) => mean >= from)?.points ?? leastMeanPoints
+  return points + (seeds === 200 ? 2 : 0)
 }
 
 export interface Retest {

@@ -3,6 +3,7 @@ import type { Context } from '../agronomy/context.ts'
 import { hoursPerAcre } from '../agronomy/harvest.ts'
 import { showCents, showWhole } from '../show.ts'
 import { entryCents } from './entry-cents.ts'
+import { acresOn } from './ground.ts'
 import type { Lesson } from './lesson.ts'
 import { offered } from './offer.ts'
 import type { Reckoning } from './review.ts'
@@ -23,8 +24,7 @@ export function measureLessons({ record, ground }: Reckoning, now: Context): Les
     )
     if (entries.length === 0 || acres <= 0) return []
     const cents = entries.reduce((sum, entry) => {
-      const own = entry.field === undefined ? ground.acres : (ground.byField.get(entry.field)?.acres ?? 0)
-      return sum + entryCents(entry, own)
+      return sum + entryCents(entry, acresOn(ground, entry.field))
     }, 0)
     return offered(now, {
       kind: 'measure',
@@ -69,8 +69,7 @@ export function hourLessons({ record, ground, context }: Reckoning, now: Context
     }, 0)
     if (entries.length === 0 || worked <= 0) return []
     const cents = entries.reduce((sum, entry) => {
-      const acres = entry.field === undefined ? ground.acres : (ground.byField.get(entry.field)?.acres ?? 0)
-      return sum + entryCents(entry, acres)
+      return sum + entryCents(entry, acresOn(ground, entry.field))
     }, 0)
     const key = `harvest/${machine} hour`
     return offered(now, {

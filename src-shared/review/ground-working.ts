@@ -22,11 +22,13 @@ export function standWorking(
   const ids = new Set(lots.map(({ id }) => id))
   const own = stands.filter(({ planting }) => planting.lots.some((lot) => ids.has(lot.lotId)))
   const pounds = lots.reduce((sum, lot) => sum + lot.pounds, 0)
-  const germinations = lots.map((lot) =>
+  // Of lots that came without a pound none is a part of the whole.
+  const weighed = pounds > 0 ? lots : []
+  const germinations = weighed.map((lot) =>
     line({
       id: `germination/${lot.id}`,
       label: `Lot ${lot.name}: what it germinates by ${lot.germinationFrom}, and its part of the whole`,
-      value: pounds > 0 ? (lot.germination * lot.pounds) / pounds : 0,
+      value: (lot.germination * lot.pounds) / pounds,
       unit: 'share',
       rule: 'over the last',
       terms: [
@@ -65,7 +67,7 @@ export function troubleWorking({ context }: Reckoning, review: Review, threat: s
   const price = bookTerm(context.book, 'price/peanuts', 'price')
   const fields = found.fields.filter(({ expectedCents, seenCents }) => expectedCents > 0 || (seenCents ?? 0) > 0)
   const expected = fields.map(({ field, expectedCents }) => term(field, expectedCents / 100, '$'))
-  const told = found.fields.filter(({ seenCents }) => seenCents !== null)
+  const told = found.fields.flatMap((each) => (each.seenCents === null ? [] : [{ ...each, seenCents: each.seenCents }]))
   const lines = [
     sumLine('expected', `Expected loss to ${threat}`, '$', expected, 'By the book as it was when the plan was made.'),
   ]
@@ -75,7 +77,7 @@ export function troubleWorking({ context }: Reckoning, review: Review, threat: s
         'seen',
         `Seen loss to ${threat}`,
         '$',
-        told.map(({ field, seenCents }) => term(field, (seenCents ?? 0) / 100, '$')),
+        told.map(({ field, seenCents }) => term(field, seenCents / 100, '$')),
       ),
     )
   }
@@ -86,13 +88,13 @@ export function troubleWorking({ context }: Reckoning, review: Review, threat: s
       line({
         id: `seen/${each.field}`,
         label: `Seen on ${each.field}`,
-        value: (each.seenCents ?? 0) / 100,
+        value: each.seenCents / 100,
         unit: '$',
         rule: 'over the last',
         terms: [
           term(
             'share of the crop that it took, as told',
-            each.cropCents > 0 ? (each.seenCents ?? 0) / each.cropCents : 0,
+            each.cropCents > 0 ? each.seenCents / each.cropCents : 0,
             'share',
           ),
           term('planted', each.acres, 'acre'),

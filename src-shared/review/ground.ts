@@ -78,3 +78,9 @@ export function groundOf({ season, lots, plantings }: Pick<ReviewInput, 'season'
     acres: fields.reduce((sum, { acres }) => sum + acres, 0),
   }
 }
+
+/** [acre] planted on a field, or on the whole farm where none is named. */
+export function acresOn(ground: Ground, field: string | undefined): number {
+  if (field === undefined) return ground.acres
+  return ground.byField.get(field)?.acres ?? 0
+}

@@ -44,7 +44,7 @@ export function plannedSeed(plan: Plan): Map<string, PlannedSeed> {
     )
     own.forEach(({ variety, cents, packs }, index) => {
       const was = at(variety)
-      const sum = was.cents + Math.round(cents) + (off[index] ?? 0)
+      const sum = was.cents + Math.round(cents) + (off[index] as number)
       seed.set(variety, { ...was, cents: sum, packs: was.packs + packs })
     })
   }
@@ -57,7 +57,7 @@ export function plannedFees(plan: Plan): number {
 
 /** Null without a plan, or before any seed has come that a price is known of. */
 export function seedWalk(record: ReviewInput, ground: Ground, seed: Seed): SeedWalk | null {
-  const priced = seed.lots.filter(({ paidCents }) => paidCents !== null)
+  const priced = seed.lots.flatMap((each) => (each.paidCents === null ? [] : [{ ...each, paidCents: each.paidCents }]))
   if (record.planned === null || priced.length === 0) return null
   const { plan } = record.planned
   const planned = plannedSeed(plan)
@@ -72,7 +72,7 @@ export function seedWalk(record: ReviewInput, ground: Ground, seed: Seed): SeedW
       plantedPounds: sum((each) => each.plantedPounds),
       leftPounds: sum((each) => each.leftPounds),
       returnedPounds: sum((each) => each.returnedPounds),
-      paidCents: sum((each) => each.paidCents ?? 0),
+      paidCents: sum((each) => each.paidCents),
       creditCents: sum((each) => each.creditCents),
     }
     const bought = planned.get(variety)

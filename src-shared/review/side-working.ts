@@ -5,7 +5,6 @@ import { line, term, type WorkingLine } from '../agronomy/working.ts'
 import { ok, type Result } from '../problem.ts'
 import type { Figure, FigureWorking } from './figure.ts'
 import type { Reckoning, Review } from './review.ts'
-import { plannedSeed } from './seed-walk.ts'
 import { plannedCrop } from './side-by-side.ts'
 import { named, noSuch, sumLine } from './sum-line.ts'
 
@@ -52,8 +51,8 @@ function sideLines(
   cell: number,
 ): WorkingLine[] {
   const [, unit, scale] = sideTitles[measure]
-  const plan = record.planned?.plan
-  if (stage === 'planned' && plan) {
+  if (stage === 'planned' && record.planned) {
+    const { plan, from } = record.planned
     const blocks = plan.blocks.filter((block) => block.variety === variety)
     if (measure === 'acres') {
       return [
@@ -66,30 +65,29 @@ function sideLines(
       ]
     }
     if (measure === 'tons' || measure === 'valueCents') {
-      const from = record.planned?.from
-      const then = from ? contextOf(from) : null
-      const planned = blocks.map((block) => ({ block, crop: then ? plannedCrop(then, block) : null }))
+      const then = contextOf(from)
+      // What names a field that is gone was expected to bring nothing that could be told.
+      const planned = blocks.flatMap((block) => {
+        const crop = plannedCrop(then, block)
+        return crop === null ? [] : [{ block, crop }]
+      })
       const terms = planned.map(({ block, crop }) =>
-        term(block.field, measure === 'tons' ? (crop?.tons ?? 0) : (crop?.cents ?? 0) / 100, unit),
+        term(block.field, measure === 'tons' ? crop.tons : crop.cents / 100, unit),
       )
-      const each = planned.slice(0, named).flatMap(({ block, crop }) =>
-        crop === null
-          ? []
-          : [
-              line({
-                id: `crop/${block.field}`,
-                label: `Expected of ${block.field}`,
-                value: crop.tons,
-                unit: 'ton',
-                rule: 'over the last',
-                terms: [
-                  term('expected, less threats and what is left in the ground', crop.expectedLb, 'lb/acre'),
-                  term('acres', block.acres, 'acre'),
-                  term('pounds in a ton', poundsPerTon, 'lb/ton'),
-                ],
-                note: `${Math.round(crop.cleanLb)} lb/acre where nothing ails it.`,
-              }),
-            ],
+      const each = planned.slice(0, named).map(({ block, crop }) =>
+        line({
+          id: `crop/${block.field}`,
+          label: `Expected of ${block.field}`,
+          value: crop.tons,
+          unit: 'ton',
+          rule: 'over the last',
+          terms: [
+            term('expected, less threats and what is left in the ground', crop.expectedLb, 'lb/acre'),
+            term('acres', block.acres, 'acre'),
+            term('pounds in a ton', poundsPerTon, 'lb/ton'),
+          ],
+          note: `${Math.round(crop.cleanLb)} lb/acre where nothing ails it.`,
+        }),
       )
       return [sumLine('side', title, unit, terms), ...each]
     }
@@ -111,7 +109,7 @@ function sideLines(
     }
     const lines = purchases.map((each) => term(each.quote, each.cents / 100, '$'))
     const whole = lines.reduce((sum, { value }) => sum + value, 0)
-    const paid = (plannedSeed(plan).get(variety)?.cents ?? whole * 100) / 100
+    const paid = cell / scale
     if (Math.abs(paid - whole) > 0.001) lines.push(term('breaks on dealers’ totals, by pounds', paid - whole, '$'))
     return [sumLine('side', title, unit, lines)]
   }

@@ -88,7 +88,7 @@ function rowOf(
   const known = lots.filter(({ germinationFrom }) => germinationFrom !== 'the variety')
   const ids = new Set(lots.map(({ id }) => id))
   const own = stands.filter(({ planting }) => planting.lots.some((lot) => ids.has(lot.lotId)))
-  const both = own.filter(({ promised }) => promised !== null)
+  const promised = own.flatMap((stand) => stand.promised ?? [])
   const mean = (of: readonly number[]) => (of.length > 0 ? of.reduce((sum, each) => sum + each, 0) / of.length : null)
   return {
     label,
@@ -100,7 +100,7 @@ function rowOf(
     foundGermination: byPounds(known, ({ germination }) => germination),
     from: [...new Set(known.map(({ germinationFrom }) => germinationFrom))].join(', ') || 'no tag or test',
     counts: own.length,
-    promisedStand: mean(both.map(({ promised }) => promised ?? 0)),
+    promisedStand: mean(promised),
     foundStand: mean(own.map(({ found }) => found)),
   }
 }

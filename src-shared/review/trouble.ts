@@ -66,8 +66,8 @@ export function troubleOf(context: Context, blocks: readonly PlantedBlock[], see
         seenCents: share === null ? null : Math.round(share * cropCents),
       }
     })
-    const told = fields.filter(({ seenCents }) => seenCents !== null)
-    const sum = (list: readonly TroubleField[], of: (each: TroubleField) => number) =>
+    const told = fields.flatMap((each) => (each.seenCents === null ? [] : [{ ...each, seenCents: each.seenCents }]))
+    const sum = <Each>(list: readonly Each[], of: (each: Each) => number) =>
       list.reduce((total, each) => total + of(each), 0)
     return {
       threat,
@@ -81,7 +81,7 @@ export function troubleOf(context: Context, blocks: readonly PlantedBlock[], see
               fields: told.length,
               acres: sum(told, ({ acres }) => acres),
               expectedCents: sum(told, (each) => each.expectedCents),
-              seenCents: sum(told, (each) => each.seenCents ?? 0),
+              seenCents: sum(told, (each) => each.seenCents),
             },
       unmeasured: fields.filter((each) => each.seen !== null && each.seenCents === null).length,
       silent: fields.filter((each) => each.seen === null).length,

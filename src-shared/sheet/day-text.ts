@@ -30,8 +30,7 @@ export function slashDay(text: string, order: DayOrder): string | null {
 
 /** A name of a month by its first letters → 1–12, or 0. */
 function monthOf(name: string): number {
-  const found = months.findIndex((month) => name.toLowerCase().startsWith(month))
-  return name.length >= 3 ? found + 1 : 0
+  return 1 + months.findIndex((month) => name.toLowerCase().startsWith(month))
 }
 
 /** 2027-03-15 · Mar 15, 2027 · 15 March 2027 · 3/15/2027 where it can be no other day. */

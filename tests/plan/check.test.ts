@@ -34,7 +34,7 @@ const raw = {
   ]),
   dealers: [
     { id: 'North', orderFeeCents: 10_000, leastPounds: 1000, breaks: [{ fromPounds: 10_000, offCentsPerPound: 1 }] },
-    { id: 'South' },
+    { id: 'South', mostPounds: 20_000 },
   ],
   quotes: [
     {
@@ -45,7 +45,15 @@ const raw = {
       packPriceCents: 4000,
       breaks: [{ fromPacks: 100, packPriceCents: 3900 }],
     },
-    { id: 'South Small', dealer: 'South', variety: 'Small', packPounds: 50, packPriceCents: 4600, availablePacks: 300 },
+    {
+      id: 'South Small',
+      dealer: 'South',
+      variety: 'Small',
+      packPounds: 50,
+      packPriceCents: 4600,
+      availablePacks: 300,
+      leastPacks: 10,
+    },
   ],
   rules: {
     reserve: 0.03,
@@ -117,6 +125,39 @@ describe('catches', () => {
     ['a variety never heard of', (plan) => (plan.blocks[0]!.variety = 'Other'), /no option/],
     ['money that no option has', (plan) => (plan.blocks[0]!.lossCents += 50_000), /money is off/],
     ['a quote never heard of', (plan) => (plan.purchases[0]!.quote = 'Other'), /no quote/],
+    [
+      'a block too small to work',
+      (plan) => {
+        const wide = plan.blocks.find((block) => block.field === 'Wide')!
+        plan.blocks.push({ ...wide, acres: 10 })
+      },
+      /a block of 10 acres is too small/,
+    ],
+    [
+      'more varieties in a field than it may have',
+      (plan) => {
+        const wide = plan.blocks.find((block) => block.field === 'Wide')!
+        plan.blocks.push(...['Third', 'Fourth'].map((variety) => ({ ...wide, variety })))
+      },
+      /Wide has 4 varieties; 2 are allowed/,
+    ],
+    ['a field never heard of', (plan) => (plan.blocks[0]!.field = 'Other'), /no field Other/],
+    [
+      'fewer packs than the quote’s minimum',
+      (plan) => (plan.purchases.find((line) => line.quote === 'South Small')!.packs = 5),
+      /5 packs of South Small are fewer than its minimum 10/,
+    ],
+    [
+      'more than a dealer delivers',
+      (plan) => (plan.purchases.find((line) => line.dealer === 'South')!.packs = 2000),
+      /South delivers 20000 pounds at most; 100000 are ordered/,
+    ],
+    [
+      'ground that counts as left out',
+      (plan) => (plan.totals.leftOutCents += 100),
+      /Ground left out counts 0, not 100/,
+    ],
+    ['a move that nobody made', (plan) => (plan.totals.movedCents += 100), /Moved fields count 0, not 100/],
     ['an order without lines', (plan) => plan.purchases.splice(0, 1), /does not match its lines/],
   ]
   it.each(cases)('%s', (_, change, message) => {
@@ -130,6 +171,7 @@ describe('catches', () => {
     ['most-varieties', (plan: Plan) => plan.blocks.push({ ...plan.blocks[0]!, variety: 'Third' })],
     ['most-dealers', (plan: Plan) => plan.orders.push({ ...plan.orders[0]!, dealer: 'Third' })],
     ['budget', (plan: Plan) => (plan.totals.cashCents = 5_000_100)],
+    ['delivers/South', (plan: Plan) => plan.purchases.forEach((line) => (line.pounds = 20_001))],
     ['planter-hours/Usual', (plan: Plan) => plan.blocks.forEach((block) => (block.acres *= 2))],
   ] as [string, (plan: Plan) => unknown][])('rule %s', (id, change) => {
     const plan = structuredClone(good)

@@ -56,6 +56,10 @@ it('identical plans differ in nothing; others in what they have', { timeout: 60_
   expect(says).toMatch(
     /^The second plan has \$[\d,]+ more cash and \$[\d,]+ less expected loss; \d+ fields? changes?\.$/,
   )
+  // Another variety for the same money is a change all the same.
+  const renamed = structuredClone(a)
+  renamed.plan.blocks.slice(0, 1).forEach((block) => (block.variety = 'Another'))
+  expect(compare(a, renamed).says).toBe('The second plan has the same cash and expected loss; 1 field changes.')
   // The other way round, the same with the sign turned.
   const back = compare(b, a)
   expect(back.fields.map((field) => -field.lossCents)).toEqual(fields.map((field) => field.lossCents))

@@ -311,3 +311,12 @@ it('a farm whose contract is 10 acres too much: giving way by that much is enoug
   expect(await statusAt(410 - amount)).toBe('proven')
   expect(await statusAt(410 - amount + 0.05)).toBe('nothing-fits')
 })
+
+it('where nothing can be planted at all, no rule of the house is blamed', async () => {
+  const problem = sortedProblem({ ...base(), options: [] })
+  const conflict = await findConflict(problem, allRules(problem), solver, { seconds: 20 })
+  expect(conflict).toMatchObject({ rules: [], isMinimal: false })
+  expect(conflict.says).toMatch(
+    /^No plan exists even without the house rules: a field has nothing that could be planted/,
+  )
+})

@@ -4,7 +4,7 @@
  */
 import { expect, test } from 'vitest'
 import { withWhatIfs } from '../../src-shared/apply-what-if.ts'
-import { giveWay, settles } from '../../src-shared/give-way.ts'
+import { giveWay, settles, waysToSettle } from '../../src-shared/give-way.ts'
 import type { Rule } from '../../src-shared/rule.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { sayWhatIf, type WhatIf } from '../../src-shared/what-if.ts'
@@ -151,4 +151,17 @@ test('only so much of the seed on hand may stay: what must be used is that much 
     [150, false],
   ])
   expect(changed(small, { ...whatIf, pounds: 600 }).carried.map(({ mustUse }) => mustUse)).toEqual([false])
+})
+
+test('nothing is asked of a window or week that gives no hours, nor of a rule that settles nothing', () => {
+  expect(giveWay(small, 'planter-hours/Nowhere', 5)).toBeNull()
+  const rule = { id: 'planter-hours/Usual', says: '', unit: 'hours', amount: 1, settles: false, remedy: '' }
+  const conflict = { rules: [rule, { ...rule, settles: true }], isMinimal: true, says: '', seconds: 0 }
+  expect(waysToSettle(small, conflict).map(({ whatIf }) => whatIf.kind)).toEqual(['longer-days'])
+  expect(waysToSettle(small, undefined)).toEqual([])
+})
+
+test('a contract of no oil type is asked away by its own name', () => {
+  const season = withRules(small, { rule: 'contract', amount: 50 })
+  expect(giveWay(season, 'contract/', null)).toEqual({ kind: 'rule-off', rule: 'contract' })
 })

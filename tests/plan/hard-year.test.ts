@@ -10,7 +10,8 @@ import { seasonIn } from '../../src-main/engine/plan/year-season.ts'
 import type { Year, YearName } from '../../src-shared/hard-year.ts'
 import type { Plan, SolvedPlan } from '../../src-shared/plan.ts'
 import type { Season } from '../../src-shared/season.ts'
-import { demoFarm } from '../shared/demo-farm.ts'
+import { demoFarm, pick } from '../shared/demo-farm.ts'
+import { aSeason } from '../support/a-season.ts'
 
 const solver = new Solver()
 afterAll(() => solver.close())
@@ -148,4 +149,73 @@ it('regret: each plan is best in its own year, to the gap', { timeout: 60_000 },
   expect(planInHardYear).toBeGreaterThan(-uncertainCents)
   expect(otherFields.length).toBeGreaterThan(0)
   expect(says).toMatch(/^A plan made for the hard year would cost .* more in a usual year and save .* in a hard one\.$/)
+})
+
+it('a block whose field is gone from the season counts nothing in any year', () => {
+  const gone = pick(inHand.plan.blocks).field
+  const fewer = yearsOf({ ...season, fields: season.fields.filter(({ name }) => name !== gone) }, inHand.plan)
+  const blocks = inHand.plan.blocks.filter(({ field }) => field !== gone)
+  const without = yearsOf(season, { ...inHand.plan, blocks })
+  expect(fewer.map(({ crop, loss }) => [crop.cents, loss.cents])).toEqual(
+    without.map(({ crop, loss }) => [crop.cents, loss.cents]),
+  )
+})
+
+it('a low price without a low end in the book is 15 % less', () => {
+  const row = { key: 'price/peanuts', value: 520, unit: '$/ton', source: '', sourceKind: 'the farm' as const }
+  const own = { ...season, assumptions: [...season.assumptions.filter(({ key }) => key !== row.key), row] }
+  expect(seasonIn('low price', own, contextOf(own)).says).toBe('Peanuts bring $442 a ton.')
+})
+
+describe('where no plan can be made for a hard year', () => {
+  /** Creek, of high leaf spot, has only the variety rated 6 to choose from. */
+  async function regretOf(rules: Season['rules'], locks: Season['locks'] = []) {
+    const small = { ...aSeason(), locks }
+    const plan = await planOf(small)
+    const test = await hardYear({ ...small, rules }, plan, again, solver)
+    if (!test.ok) throw new Error(JSON.stringify(test.problems))
+    return test.value.regret
+  }
+
+  it('a loss that no variety keeps is told with its reason', async () => {
+    const regret = await regretOf([{ rule: 'largest-loss', subject: 'late leaf spot', amount: 0.001, isOn: true }])
+    expect(regret).toMatchObject({ hardPlanInUsualYear: null, planInHardYear: null, otherFields: [] })
+    expect(regret.says).toMatch(/^No plan keeps the house’s rules in a hard year\. No variety may be planted on /)
+  })
+
+  it('a rule that no plan keeps is told as that', async () => {
+    const regret = await regretOf([{ rule: 'fewest-varieties', amount: 3, isOn: true }])
+    expect(regret.says).toBe('No plan keeps the house’s rules in a hard year.')
+  })
+})
+
+describe('seed that is short in a year of weak seed', () => {
+  /** A stand is aimed at, so weak seed is dropped thicker. */
+  async function weakYear(carried: Season['carried'], quotesNow: (quotes: Season['quotes']) => Season['quotes']) {
+    const plain = aSeason()
+    const fields = plain.fields.map((field) => ({ ...field, drop: { kind: 'stand' as const, plantsPerFoot: 4 } }))
+    const small = { ...plain, fields }
+    const { plan } = await planOf(small)
+    const years = yearsOf({ ...small, carried, quotes: quotesNow(plain.quotes) }, plan)
+    return years.find((each) => each.name === 'weak seed') as Year
+  }
+
+  it('has no price where nobody offers the variety', async () => {
+    const offered = await weakYear([], (quotes) => quotes)
+    expect(offered.seedShort.length).toBeGreaterThan(0)
+    expect(offered.seedShortCents).toBeGreaterThan(0)
+    const gone = await weakYear([], () => [])
+    expect(gone.seedShort).toEqual(offered.seedShort.map((short) => ({ ...short, cents: null })))
+    expect(gone.seedShortCents).toBe(0)
+  })
+
+  it('is not short of what is on hand', async () => {
+    const carried = ['Big', 'Small'].map((variety) => ({
+      variety,
+      pounds: 100_000,
+      mustUse: false,
+      isOwnGrown: false,
+    }))
+    expect((await weakYear(carried, (quotes) => quotes)).seedShort).toEqual([])
+  })
 })

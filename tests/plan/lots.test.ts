@@ -2,8 +2,10 @@
 import { afterAll, expect, it } from 'vitest'
 import { buildLots } from '../../src-main/engine/plan/lots/lot-model.ts'
 import { placeLots } from '../../src-main/engine/plan/lots/place-lots.ts'
+import type { SolveAnswer } from '../../src-main/engine/plan/run-model.ts'
 import { Solver } from '../../src-main/engine/plan/solver.ts'
 import type { LotPlacing, LotProblem } from '../../src-shared/lot-placing.ts'
+import { FaultySolver } from './faulty-solver.ts'
 import { lotFarm } from './lot-farm.ts'
 
 const solver = new Solver()
@@ -128,10 +130,65 @@ it.each([
     (problem: LotProblem) => void (problem.locks = [{ field: 'F0', lot: 'X' }]),
     'F0 is kept for X',
   ],
+  ['a cost below 0', (problem: LotProblem) => void (problem.costs.cleanOut = -1), 'A cost of placing lots is below 0'],
 ] satisfies [string, (problem: LotProblem) => void, string][])('%s is refused in words', async (_, spoil, says) => {
   const problem = structuredClone(lotFarm(2, 3, 3))
   spoil(problem)
   const result = await placeLots(problem, { gap: 0, seconds: 5 }, solver)
   expect(result.ok).toBe(false)
   if (!result.ok) expect(result.problems[0]?.what).toContain(says)
+})
+
+it('a lot without a rate for a field may not go there, and a field that none may go to is short', async () => {
+  const problem = lotFarm(6, 3, 3, 2)
+  const [first, second, third] = problem.fields
+  if (first === undefined || second === undefined || third === undefined) throw new Error('There are three fields.')
+  first.poundsPerAcre = [110]
+  second.poundsPerAcre = [null, null, null]
+  const found = await placed(problem)
+  expect(found.placed.filter(({ field }) => field === first.id).map(({ lot }) => lot)).toEqual(['L0'])
+  expect(found.short).toEqual([{ field: second.id, acres: expect.closeTo(second.acres, 3) }])
+  expect(found.why.find(({ field }) => field === second.id)?.says).toBe(
+    `No lot has seed left for ${second.acres.toFixed(1)} acres.`,
+  )
+})
+
+it('last year’s seed that is left over counts what the house says', async () => {
+  const problem = lotFarm(6, 2, 2, 2)
+  problem.lots.forEach((lot) => (lot.isCarried = true))
+  const found = await placed(problem)
+  const left = found.left.reduce((sum, each) => sum + each.pounds, 0)
+  expect(left).toBeGreaterThan(100)
+  expect(found.costs.carriedLeft).toBeCloseTo(left * problem.costs.carriedLeft, 3)
+})
+
+it('where no inconvenience costs anything, none is counted, and that is the least', async () => {
+  const free = { lotAtField: 0, cleanOut: 0, weakOnCold: 0, carriedLeft: 0, short: 1 }
+  const found = await placed({ ...lotFarm(6, 2, 2, 2), costs: free })
+  expect(found).toMatchObject({ costCents: 0, gap: 0, endedBy: 'proof', short: [] })
+})
+
+it('a solver that dies leaves the placing by hand, with no word of its being the least', async () => {
+  const problem = lotFarm(6, 4, 3, 1.2)
+  const dead = new FaultySolver(solver, { at: 1, status: 'failed' })
+  const result = await placeLots(problem, { gap: 0, seconds: 20 }, dead)
+  if (!result.ok) throw new Error(JSON.stringify(result.problems))
+  expect(result.value).toMatchObject({ short: [], boundCents: 0, gap: 1, endedBy: 'time' })
+  expect(result.value.costCents).toBeGreaterThanOrEqual((await placed(problem)).costCents - 1)
+})
+
+it.each<[string, (answer: SolveAnswer) => SolveAnswer, RegExp]>([
+  [
+    'twice the seed',
+    (answer) => ({ ...answer, columns: answer.columns?.map((part) => 2 * part) ?? null }),
+    /lb are placed/,
+  ],
+  ['acres twice', (answer) => ({ ...answer, columns: answer.columns?.map((part) => 2 * part) ?? null }), /acres, not/],
+  ['a bound above the cost', (answer) => ({ ...answer, bound: 1e9 }), /less than was proven/],
+])('a placing with %s is refused as a fault of ours', async (_name, lies, says) => {
+  const lying = new FaultySolver(solver, { at: 1, status: 'optimal', lies })
+  const result = await placeLots(lotFarm(6, 4, 3, 1.06), { gap: 0, seconds: 20 }, lying)
+  if (result.ok) throw new Error('It was not refused.')
+  expect(result.problems.map(({ what }) => what).join(' ')).toMatch(says)
+  expect(result.problems[0]).toMatchObject({ code: 'bug', remedy: expect.stringContaining('do not plant') })
 })

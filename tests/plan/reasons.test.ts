@@ -1,5 +1,5 @@
 /** Reasons on small farms against every plan there is: forced choices, next-best choices, rules taken away, entry prices. */
-import { afterAll, expect, it } from 'vitest'
+import { afterAll, describe, expect, it } from 'vitest'
 import { entryPrice, varietiesLeftOut } from '../../src-main/engine/plan/entry-price.ts'
 import { withoutRules } from '../../src-main/engine/plan/loosen.ts'
 import { forcedChoice, nextBest, quickChoices, varietiesOn } from '../../src-main/engine/plan/next-best.ts'
@@ -11,6 +11,7 @@ import type { PlanProblem, ProblemRules } from '../../src-shared/plan-problem.ts
 import type { Plan, SolvedPlan } from '../../src-shared/plan.ts'
 import type { Result } from '../../src-shared/problem.ts'
 import { leastCost } from './brute-force.ts'
+import { oneField } from './one-field.ts'
 import { smallFarm } from './small-farm.ts'
 
 const solver = new Solver()
@@ -215,3 +216,82 @@ function at(problem: PlanProblem, variety: string, factor: number): PlanProblem 
   const planted = [...(problem.rules.planted ?? []), { variety }]
   return withRules({ ...problem, quotes }, { planted })
 }
+
+describe('one field, worked by hand: 20 bags at $50 and $10 an acre are $1,100', () => {
+  /** Field F costs `dearer` cents an acre more with B. */
+  async function entryOfB(dearer: number, change: (problem: PlanProblem) => PlanProblem = (given) => given) {
+    const given = oneField()
+    const options = given.options.map((option) =>
+      option.variety === 'B' ? { ...option, cashCents: option.cashCents + dearer } : option,
+    )
+    const problem = change({ ...given, options })
+    const { plan, proof } = must(
+      await solveProblem(withRules(problem, { exclusions: [{ variety: 'B' }] }), again, solver),
+    )
+    if (plan === null) throw new Error('A can be planted.')
+    return must(await entryPrice(problem, { plan, proof }, 'B', again, solver))
+  }
+
+  it('a variety that costs the same is told as no difference', async () => {
+    expect(await entryOfB(0)).toMatchObject({ kind: 'no-difference', factor: 1 })
+  })
+
+  it('one that costs $250 more comes in when its $1,000 of seed are a quarter cheaper', async () => {
+    expect(await entryOfB(2500)).toMatchObject({
+      kind: 'comes-in',
+      factor: expect.closeTo(0.75, 6),
+      quotes: [{ quote: 'N B', packPriceCents: 5000, entryCents: 3750 }],
+      says: 'B comes in when it is 25 % cheaper: N B at $37.50 a pack.',
+    })
+  })
+
+  it('the cheapest quote by the pound is the one that is told', async () => {
+    const entry = await entryOfB(2500, (problem) => ({
+      ...problem,
+      quotes: [
+        ...problem.quotes,
+        ...problem.quotes
+          .filter(({ variety }) => variety === 'B')
+          .map((quote) => ({ ...quote, id: 'N B, loose', packPounds: undefined, packPriceCents: 110 })),
+      ],
+    }))
+    expect(entry.quotes.map(({ quote }) => quote)).toEqual(['N B', 'N B, loose'])
+  })
+
+  it('seed that is on hand has no price that could fall', async () => {
+    const entry = await entryOfB(20_000, (problem) => ({
+      ...problem,
+      quotes: problem.quotes.filter(({ variety }) => variety === 'A'),
+      carried: [{ variety: 'B', pounds: 5000, mustUse: false }],
+    }))
+    expect(entry).toMatchObject({ kind: 'not-at-any-price', factor: null, quotes: [] })
+  })
+
+  it('a budget that cheaper seed loosens bends the line: the price is found between', async () => {
+    // A: $1,000 of cash and $200 lost. B sprayed: its seed and $100, over the budget of $1,050 until the seed is $950;
+    // B not sprayed: its seed and $400 lost. So B costs $1,400 today, and $1,050 from 5 % off on.
+    const entry = await entryOfB(0, (problem) => {
+      const [a, b] = problem.options
+      if (a === undefined || b === undefined) throw new Error('There are two options.')
+      const options = [
+        { ...a, cashCents: 0, lossCents: 2000 },
+        { ...b, programme: ['spray'], cashCents: 1000 },
+        { ...b, cashCents: 0, lossCents: 4000 },
+      ]
+      return { ...problem, options, rules: { ...problem.rules, riskWeight: 1, budgetCents: 105_000 } }
+    })
+    expect(entry.kind).toBe('comes-in')
+    expect(entry.factor).toBeGreaterThan(0.95 - 1 / 2500)
+    expect(entry.factor).toBeLessThanOrEqual(0.95)
+  })
+
+  it('no price is told for a variety that no plan can have', async () => {
+    const entry = await entryOfB(0, (problem) => ({
+      ...problem,
+      quotes: problem.quotes.map((quote) => (quote.variety === 'B' ? { ...quote, packPriceCents: 6000 } : quote)),
+      rules: { ...problem.rules, budgetCents: 115_000 },
+    }))
+    expect(entry).toMatchObject({ factor: null, quotes: [], says: 'No plan that keeps every rule can have B.' })
+    expect(entry.kind).toBe('impossible')
+  })
+})

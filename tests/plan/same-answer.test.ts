@@ -1,6 +1,7 @@
 /** The same data give the same plan: run again, and with the rows shuffled. */
 import { afterAll, expect, it } from 'vitest'
 import { solveProblem } from '../../src-main/engine/plan/solve-problem.ts'
+import { sortedProblem } from '../../src-main/engine/plan/sort-problem.ts'
 import { Solver } from '../../src-main/engine/plan/solver.ts'
 import type { PlanProblem } from '../../src-shared/plan-problem.ts'
 import { randomFrom } from './random.ts'
@@ -40,5 +41,21 @@ it('50 farms, each three times', { timeout: 60_000 }, async () => {
     }
     expect(answers[1], `farm ${seed} again`).toBe(answers[0])
     expect(answers[2], `farm ${seed} shuffled`).toBe(answers[0])
+  }
+})
+
+it('options that differ in figures only are sorted by them', () => {
+  const [first] = smallFarm(1).options
+  if (first === undefined) throw new Error('The farm has an option.')
+  const figures = [
+    { cashCents: 1, lossCents: 9, poundsPerAcre: 9 },
+    { cashCents: 2, lossCents: 1, poundsPerAcre: 9 },
+    { cashCents: 2, lossCents: 2, poundsPerAcre: 1 },
+    { cashCents: 2, lossCents: 2, poundsPerAcre: 2 },
+  ]
+  const options = figures.map((each) => ({ ...first, ...each }))
+  for (const seed of [1, 2, 3, 4]) {
+    const sorted = sortedProblem({ ...smallFarm(1), options: shuffled(options, seed) })
+    expect(sorted.options).toEqual(options)
   }
 })

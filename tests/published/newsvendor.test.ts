@@ -57,6 +57,13 @@ describe('the normal distribution against jstat', () => {
     expect(normalPdf(z)).toBeCloseTo(jstat.normal.pdf(z, 0, 1), 12)
   })
 
+  it('far out there is nothing left, and no number has no place', () => {
+    expect(normalCdf(-40)).toBe(0)
+    expect(normalCdf(40)).toBe(1)
+    expect(normalCdf(Number.NaN)).toBeNaN()
+    expect(normalQuantile(Number.MIN_VALUE)).toBeLessThan(-37)
+  })
+
   it('refuses what is no probability', () => {
     expect(normalQuantile(-0.1)).toBeNaN()
     expect(normalQuantile(1.1)).toBeNaN()

@@ -78,6 +78,8 @@ describe('the interval', () => {
     }
   })
   it('four decimals as printed in any table of t', () => {
+    // No confidence needs no width.
+    expect(tQuantile(0, 4)).toBeCloseTo(0, 9)
     expect(tQuantile(0.95, 1)).toBeCloseTo(12.7062, 4)
     expect(tQuantile(0.95, 4)).toBeCloseTo(2.7764, 4)
     expect(tQuantile(0.95, 9)).toBeCloseTo(2.2622, 4)

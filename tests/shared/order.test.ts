@@ -6,6 +6,7 @@ import { shortagesOf } from '../../src-shared/order-shortage.ts'
 import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
 import type { OrderLine, OrderSheet } from '../../src-shared/order.ts'
 import type { Plan, Purchase } from '../../src-shared/plan.ts'
+import { quoteTitle } from '../../src-shared/quote.ts'
 import { demoFarm } from './demo-farm.ts'
 
 /** Plain $48.50 a bag; from 400 bags $47.25; from 800 bags $46.10. */
@@ -156,4 +157,26 @@ describe('seed refused, in acres', () => {
     expect(shortagesOf(plan, orders({ confirmedPacks: 0 }, { packs: 186 }))).toEqual([])
     expect(shortagesOf(plan, orders({ packs: 10 }))).toEqual([])
   })
+})
+
+test('a plan that names what its season does not have is a fault that is named', () => {
+  const season = demoFarm()
+  const [quote] = season.quotes
+  if (quote === undefined) throw new Error('The demo has a quote.')
+  const purchase: Purchase = {
+    quote: quoteTitle(quote),
+    dealer: quote.dealer,
+    variety: quote.variety,
+    packs: 10,
+    packPounds: quote.packPounds,
+    packPriceCents: quote.packPriceCents,
+    fromPacks: 0,
+    pounds: 10 * quote.packPounds,
+    cents: 10 * quote.packPriceCents,
+  }
+  const ask = (change: Partial<Purchase>, of = season) => ordersOfPlan({ purchases: [{ ...purchase, ...change }] }, of)
+  expect(ask({})).toHaveLength(1)
+  expect(() => ask({ dealer: 'Nobody' })).toThrow('The plan buys of Nobody, who is not in its season.')
+  expect(() => ask({ quote: 'Nothing' })).toThrow('The plan buys by Nothing, which is not in its season.')
+  expect(() => ask({}, { ...season, varieties: [] })).toThrow(`There is no variety ${quote.variety} in the season`)
 })

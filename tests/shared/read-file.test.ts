@@ -3,6 +3,7 @@ import * as v from 'valibot'
 import { expect, test } from 'vitest'
 import { problemsFrom, readJson } from '../../src-shared/read-file.ts'
 import { readPlanFile } from '../../src-shared/plan-file.ts'
+import { readPlanProblem } from '../../src-shared/plan-problem.ts'
 import { readSeason } from '../../src-shared/season.ts'
 import { smallSeason } from '../support/open-file.ts'
 
@@ -68,6 +69,7 @@ test.each<[unknown, { code: string; what: RegExp; path?: string; name?: string }
     { code: 'unknown-name', what: /"more" is not known here/, path: 'more' },
   ],
   [7, { code: 'bad-value', what: /not 7\./ }],
+  [undefined, { code: 'missing', what: /^No value for ""/ }],
 ])('%j', (raw, { code, what, path, name }) => {
   const [problem] = told(raw)
   expect(problem?.code).toBe(code)
@@ -133,4 +135,64 @@ test('a season from the future, and names that nobody knows, are refused by plac
     'exclusions[0].window',
     'rules[0].amount',
   ])
+})
+
+test('a problem file from the future, and ids that stand twice or nowhere, are refused by place', () => {
+  const raw = {
+    format: 'standwell-problem',
+    version: 1,
+    fields: [{ id: 'F', acres: 10 }],
+    varieties: [{ id: 'A' }],
+    options: [{ field: 'F', variety: 'A', poundsPerAcre: 100 }],
+  }
+  expect(readPlanProblem(raw, 'p.json')).toMatchObject({ ok: true })
+  expect(readPlanProblem({ ...raw, version: 2 }, 'p.json')).toMatchObject({
+    problems: [
+      { code: 'future-version', where: { file: 'p.json', path: 'version' }, remedy: 'Use a newer Standwell.' },
+    ],
+  })
+  const lost = {
+    ...raw,
+    fields: [...raw.fields, ...raw.fields],
+    options: [{ field: 'F', variety: 'B', poundsPerAcre: 100 }],
+    quotes: [{ id: 'q', dealer: 'N', variety: 'A', packPriceCents: 1 }],
+    carried: [{ variety: 'C', pounds: 1 }],
+    rules: {
+      largestShare: [{ share: 0.5 }, { variety: 'D', share: 0.5 }],
+      locks: [{ field: 'G', variety: 'A' }],
+      planted: [{ field: 'H' }],
+      exclusions: [{ variety: 'E' }],
+      stayPut: { plan: [{ field: 'I', variety: 'A' }], centsPerMove: 1 },
+    },
+  }
+  const read = readPlanProblem(lost, 'p.json')
+  expect(read.ok ? [] : read.problems.map(({ code, where }) => [code, where?.path])).toEqual([
+    ['repeated-name', 'fields[1].id'],
+    ['unknown-name', 'options[0].variety'],
+    ['unknown-name', 'quotes[0].dealer'],
+    ['unknown-name', 'carried[0].variety'],
+    ['unknown-name', 'rules.largestShare[1].variety'],
+    ['unknown-name', 'rules.locks[0].field'],
+    ['unknown-name', 'rules.planted[0].field'],
+    ['unknown-name', 'rules.exclusions[0].variety'],
+    ['unknown-name', 'rules.stayPut.plan[0].field'],
+  ])
+  expect(readPlanProblem(null, 'p.json').ok).toBe(false)
+})
+
+test('a quote that stands twice, and a name that is the known one but for its writing', () => {
+  const season = smallSeason()
+  const [quote] = season.quotes
+  const twice = readSeason({ ...season, quotes: [...season.quotes, quote] }, 's.json')
+  expect(twice.ok ? [] : twice.problems).toMatchObject([
+    {
+      code: 'repeated-name',
+      where: { path: `quotes[${season.quotes.length}]` },
+      remedy: expect.stringContaining('quotes[0]'),
+    },
+  ])
+  const [variety] = season.varieties
+  const written = { field: season.fields[0]!.name, variety: variety!.name.toUpperCase() }
+  const near = readSeason({ ...season, locks: [written] }, 's.json')
+  expect(near.ok ? '' : near.problems[0]?.remedy).toContain(`perhaps "${variety!.name}" was meant`)
 })

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest'
 import { Book } from '../../src-shared/assumption.ts'
 import { starterBook } from '../../src-shared/book/starter.ts'
-import type { LineReceipt } from '../../src-shared/delivery.ts'
-import { supplyOf, type OpenQuote, type SupplyBlock, type SupplyInput } from '../../src-shared/supply.ts'
+import { remedyPrice, supplyOf, type OpenQuote, type SupplyBlock, type SupplyInput } from '../../src-shared/supply.ts'
+import { lineReceipt as line } from '../support/line-receipt.ts'
 
 const book = new Book(starterBook)
 
@@ -54,30 +54,6 @@ function quote(change: Partial<OpenQuote> = {}): OpenQuote {
     breaks: [],
     returnCredit: 0,
     leftPacks: null,
-    ...change,
-  }
-}
-
-function line(change: Partial<LineReceipt> = {}): LineReceipt {
-  return {
-    lineId: 7,
-    quote: 'North · Amber',
-    variety: 'Amber',
-    varietyId: 1,
-    state: 'confirmed',
-    packPounds: 50,
-    packs: 400,
-    pounds: 20_000,
-    packPriceCents: 5000,
-    returnCredit: 0.9,
-    camePounds: 20_000,
-    refusedPounds: 0,
-    otherPounds: 0,
-    returnedPounds: 0,
-    owedPounds: 0,
-    overPounds: 0,
-    promise: null,
-    creditCents: 0,
     ...change,
   }
 }
@@ -188,8 +164,45 @@ describe('left', () => {
       cents: -90_000,
     })
   })
+  it('nothing goes back where less than a pack is left, and the next line is asked', () => {
+    const most = { lots: [{ id: 1, name: 'A', pounds: 15_060, germination: 0.8 }] }
+    const two = [line({ lineId: 8, packPounds: 2000 }), line()]
+    const over = supply({ ...most, lines: two, returnBy: new Map([...returnBy, [8, '2027-05-15']]) })
+    expect(over.remedies).toMatchObject([
+      {
+        kind: 'return',
+        cents: -4500,
+        isEnough: true,
+        says: 'Return 1 unopened pack of North · Amber by May 15, 2027.',
+      },
+      { kind: 'carry' },
+    ])
+  })
   it('a balance within half a pound is neither', () => {
     expect(supply({ lots: [{ id: 1, name: 'A', pounds: 15_000.4, germination: 0.8 }] }).remedies).toEqual([])
     expect(supply({ lots: [{ id: 1, name: 'A', pounds: 14_999.6, germination: 0.8 }] }).shortAcres).toBe(0)
   })
+})
+
+it('a lot that may go on no block plants nothing, and where all is planted a rate is of all acres', () => {
+  const lots = [
+    { id: 1, name: 'A', pounds: 300, germination: 0.8 },
+    { id: 2, name: 'B', pounds: 500, germination: 0.9 },
+  ]
+  expect(supply({ lots, blocks: [block({ plantedAcres: 100 })] }).lots).toEqual([
+    { lot: 'A', pounds: 300, poundsPerAcre: 150, acres: 2 },
+    { lot: 'B', pounds: 500, poundsPerAcre: 0, acres: 0 },
+  ])
+  expect(supply({ lots, blocks: [] }).lots).toMatchObject([{ poundsPerAcre: 0 }, { poundsPerAcre: 0 }])
+})
+
+it.each([
+  ['plan again', null, 'known when it is worked out'],
+  ['return', -450_000, '$4,500 back'],
+  ['lower the drop', 37_000, '$370 of yield at risk'],
+  ['carry', 175_000, '$1,750 of its worth'],
+  ['wait', 0, 'nothing more'],
+  ['order', 60_000, '$600'],
+] as const)('the price of %s for %s cents is said as "%s"', (kind, cents, says) => {
+  expect(remedyPrice({ kind, cents, says: '', acres: null, isEnough: true })).toBe(says)
 })

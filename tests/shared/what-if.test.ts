@@ -96,3 +96,71 @@ it('a draft: weight, rules off and what-ifs together; every rule of the season c
   expect(sayDraft(settings)).toHaveLength(season.rules.length + 2)
   expect(draftSeason(season, v.parse(draftSettingsSchema, {}))).toEqual({ ok: true, value: season })
 })
+
+test.each<[WhatIf, string]>([
+  [{ kind: 'price', percent: 3 }, 'All seed is 3 % dearer.'],
+  [{ kind: 'lock', field: 'Hill', variety: 'Amber', window: 'Early' }, 'Hill is kept for Amber in the Early window.'],
+  [{ kind: 'exclude', window: 'Early' }, 'Nothing is planted in the Early window.'],
+  [{ kind: 'exclude', variety: 'Amber' }, 'Amber is not planted.'],
+  [{ kind: 'allow', variety: 'Amber', window: 'Early' }, 'Amber may be planted in the Early window.'],
+  [{ kind: 'allow', field: 'Hill' }, 'Anything may be planted on Hill.'],
+  [{ kind: 'longer-days', machine: 'planter', hours: 1 }, 'Each planter works 1 hour a day longer.'],
+  [{ kind: 'longer-days', machine: 'digger', hours: -1.5 }, 'Each digger works 1.5 hours a day less.'],
+  [
+    { kind: 'rule-by', rule: 'most-varieties', by: 2 },
+    'Plant no more than the set amount varieties. By 2 varieties more.',
+  ],
+  [
+    { kind: 'rule-by', rule: 'largest-loss', subject: 'rust', by: -0.02 },
+    'Lose no more than the set amount of any field to rust. By 2 % less.',
+  ],
+  [{ kind: 'rule-by', rule: 'early-twin-rows', by: 1 }, 'In an early window plant twin rows only. By 1 more.'],
+])('%j is said', (whatIf, says) => {
+  expect(sayWhatIf(whatIf)).toBe(says)
+})
+
+it('longer days for a machine that the farm has not are refused with what to do', () => {
+  const bare = { ...season, machines: season.machines.filter(({ kind }) => kind !== 'digger') }
+  expect(withWhatIfs(bare, [{ kind: 'longer-days', machine: 'digger', hours: 1 }])).toMatchObject({
+    ok: false,
+    problems: [
+      {
+        code: 'unknown-name',
+        what: expect.stringMatching(/^The farm has no digger for the what-if/),
+        remedy: 'Enter the machine, or take the what-if out.',
+      },
+    ],
+  })
+})
+
+it('what may stay is taken from lots of the variety that must be used, and no more than was said', () => {
+  const lot = { variety: 'Linden', pounds: 400, mustUse: true, isOwnGrown: false }
+  const carried = [lot, { ...lot, pounds: 300 }, { ...lot, variety: 'Cobbler' }, { ...lot, mustUse: false }, lot]
+  const changed = withWhatIfs({ ...season, carried }, [{ kind: 'may-stay', variety: 'Linden', pounds: 500 }])
+  if (!changed.ok) throw new Error(JSON.stringify(changed.problems))
+  const must = changed.value.carried.filter(({ mustUse }) => mustUse)
+  expect(must.map(({ variety, pounds }) => [variety, pounds])).toEqual([
+    ['Linden', 200],
+    ['Cobbler', 400],
+    ['Linden', 400],
+  ])
+})
+
+it('a rule without an amount counts from nothing, and none goes below it', () => {
+  const rules = [{ rule: 'budget' as const, isOn: true }]
+  const by = (amount: number) => {
+    const changed = withWhatIfs({ ...season, rules }, [{ kind: 'rule-by', rule: 'budget', by: amount }])
+    return changed.ok ? changed.value.rules[0]?.amount : null
+  }
+  expect(by(700)).toBe(700)
+  expect(by(-700)).toBe(0)
+})
+
+it('a price of one dealer moves only that dealer', () => {
+  const dealer = season.quotes[0]?.dealer ?? ''
+  const dearer = applied({ kind: 'price', dealer, percent: 100 })
+  dearer.quotes.forEach((each, at) => {
+    const times = each.dealer === dealer ? 2 : 1
+    expect(each.packPriceCents).toBe((season.quotes[at]?.packPriceCents ?? 0) * times)
+  })
+})

@@ -32,9 +32,11 @@ export interface Fated {
 
 type Standing = { id: number } & object
 
+/** @param columns all that the sheet has, those that the file lacks as well */
 export function fateRows(
   writer: Writer,
   sheet: SheetName,
+  columns: readonly SheetColumn[],
   standing: readonly Standing[],
   cells: Cells,
   matched: readonly Matched[],
@@ -43,7 +45,11 @@ export function fateRows(
   const store = stores[sheet]
   const matcher = matcherOf(sheet, standing)
   const seen = new Map<string, number>()
-  const readers = matched.map(({ column: { kind } }) => remembered((cell: Cell) => reading(cell, kind, style)))
+  const readers = matched.map(({ at, column: { kind } }) => {
+    const read = remembered((cell: Cell) => reading(cell, kind, style))
+    // A row may be shorter than the header.
+    return (line: readonly Cell[]) => read(line[at] ?? '')
+  })
   const checkers = new Map<string, (value: CellValue) => ReturnType<typeof checkValue>>()
   const check = (path: string, value: unknown) => {
     let checker = checkers.get(path)
@@ -52,7 +58,7 @@ export function fateRows(
   }
   const out: Fated = { rows: [], counts: countsOf([]), added: [], changed: [] }
   for (const { row, cells: line } of cells.rows) {
-    const read = readers.map((reader, index) => reader(line[matched[index]?.at ?? -1] ?? ''))
+    const read = readers.map((reader) => reader(line))
     const fate: RowFate = {
       row,
       fate: 'blank',
@@ -109,7 +115,7 @@ export function fateRows(
   }
 
   function labelOf(path: string): string {
-    return matched.find(({ column }) => pathOf(column) === path)?.column.label ?? path
+    return columns.find((column) => pathOf(column) === path)?.label ?? path
   }
 
   /** The row as it would be with all of it written. */

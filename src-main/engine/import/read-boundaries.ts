@@ -64,7 +64,8 @@ export function readBoundaries(text: string, file: string): Result<Map<string, B
   return problems.length > 0 ? fail(...problems) : ok(found)
 }
 
-function isOnEarth(boundary: Boundary): boolean {
+/** Every ring closed, and in degrees. */
+export function isOnEarth(boundary: Boundary): boolean {
   const polygons = boundary.type === 'Polygon' ? [boundary.coordinates] : boundary.coordinates
   return polygons.flat().every((ring) => {
     const [first, last] = [ring[0] as number[], ring.at(-1) as number[]]

@@ -8,6 +8,7 @@ import readShapefile from 'shpjs'
 import * as v from 'valibot'
 import { boundarySchema, type Boundary } from '../../../src-shared/field.ts'
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
+import { isOnEarth } from './read-boundaries.ts'
 import { safeZip } from './zip.ts'
 
 export interface BoundaryFile {
@@ -110,14 +111,5 @@ function checked(geometry: unknown): Boundary | null {
     parsed.output.type === 'Polygon'
       ? { type: 'Polygon', coordinates: parsed.output.coordinates.map(flat) }
       : { type: 'MultiPolygon', coordinates: parsed.output.coordinates.map((polygon) => polygon.map(flat)) }
-  const rings = boundary.type === 'Polygon' ? boundary.coordinates : boundary.coordinates.flat()
-  const isOnEarth = rings.every((ring) => {
-    const [first, last] = [ring[0], ring.at(-1)]
-    const isClosed = first?.[0] === last?.[0] && first?.[1] === last?.[1]
-    return (
-      isClosed &&
-      ring.every(([longitude = 999, latitude = 999]) => Math.abs(longitude) <= 180 && Math.abs(latitude) <= 90)
-    )
-  })
-  return isOnEarth ? boundary : null
+  return isOnEarth(boundary) ? boundary : null
 }

@@ -1,7 +1,8 @@
 /** Bytes of a CSV or XLSX file → headers and rows of cells. Text stays text: “007” and “3E5” are not numbers here. */
-import { CsvError, parse } from 'csv-parse/sync'
+import { parse } from 'csv-parse/sync'
 import readWorkbook from 'read-excel-file/node'
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
+import { csvFault } from './csv-fault.ts'
 import { safeZip } from './zip.ts'
 
 export type Cell = string | number | boolean
@@ -39,12 +40,13 @@ async function readXlsx(name: string, bytes: Buffer, page?: string): Promise<Res
     return refuse(name, 'The workbook cannot be read.', 'Open it in a spreadsheet, save it again and try once more.')
   }
   const chosen = sheets.find(({ sheet }) => sheet === page) ?? sheets.find(({ data }) => data.length > 0) ?? sheets[0]
-  const table = (chosen?.data ?? []).map((row) => row.map(cellOf))
+  if (chosen === undefined) return refuse(name, 'The workbook has no sheet.', 'Save the sheet as CSV and try again.')
+  const table = chosen.data.map((row) => row.map(cellOf))
   return shaped(
     name,
     table,
     sheets.map(({ sheet }) => sheet),
-    chosen?.sheet ?? null,
+    chosen.sheet,
   )
 }
 
@@ -73,13 +75,7 @@ function readCsv(name: string, bytes: Buffer): Result<Cells> {
     }
     return shaped(name, parse(text, options) as string[][], [], null)
   } catch (error) {
-    const line = error instanceof CsvError ? Number(error['lines']) : undefined
-    return fail({
-      code: 'bad-file',
-      what: 'The file cannot be read as a table: a quote mark is opened and not closed, or stands inside a value.',
-      where: { file: name, row: line },
-      remedy: 'Open it in a spreadsheet and save it again as CSV.',
-    })
+    return csvFault(name, error)
   }
 }
 

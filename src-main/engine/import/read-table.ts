@@ -1,6 +1,7 @@
 /** CSV text → named cells with the row numbers of the file. Values stay text here: columns decide what they mean. */
-import { CsvError, parse } from 'csv-parse/sync'
+import { parse } from 'csv-parse/sync'
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
+import { csvFault } from './csv-fault.ts'
 
 export interface TableRow {
   /** Row in the file as a spreadsheet counts it: the header is 1. */
@@ -22,13 +23,7 @@ export function readTable(text: string, file: string): Result<Table> {
   try {
     records = parse(text, { bom: true, relax_column_count: true, skip_empty_lines: false, trim: false })
   } catch (error) {
-    const line = error instanceof CsvError ? Number(error['lines']) : undefined
-    return fail({
-      code: 'bad-file',
-      what: 'The file cannot be read as a table: a quote mark is opened and not closed, or stands inside a value.',
-      where: { file, row: line },
-      remedy: 'Open it in a spreadsheet and save it again as CSV.',
-    })
+    return csvFault(file, error)
   }
   const headers = (records[0] ?? []).map((header) => header.trim())
   if (headers.every((header) => header === '')) {

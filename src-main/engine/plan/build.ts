@@ -50,6 +50,16 @@ export function optionAt(problem: PlanProblem, index: number): ProblemOption {
   return problem.options[index] as ProblemOption
 }
 
+/** The columns of a field or a variety; none where it has no option. */
+export function columnsOf(columns: ReadonlyMap<string, OptionColumn[]>, id: string): readonly OptionColumn[] {
+  return columns.get(id) ?? []
+}
+
+/** The row of a column in a sum of yes-or-noes: its block where it has one. */
+export function termOf({ share, chosen }: OptionColumn): Term {
+  return [chosen ?? share, 1]
+}
+
 /** True where the field must go to one option whole. */
 export function isWhole(field: ProblemField): boolean {
   return field.split === undefined || field.split.leastBlockAcres > field.acres / 2
@@ -61,7 +71,7 @@ export function usedColumn(build: Build, variety: string): number {
   if (known !== undefined) return known
   const used = build.model.choice()
   build.varietyUsed.set(variety, used)
-  const own = build.byVariety.get(variety) ?? []
+  const own = columnsOf(build.byVariety, variety)
   for (const [field, columns] of Map.groupBy(own, ({ option }) => optionAt(build.problem, option).field)) {
     const terms: Term[] = [...columns.map(({ share }): Term => [share, 1]), [used, -1]]
     build.model.row(-Infinity, 0, terms, `used/${variety}/${field}`)
@@ -72,18 +82,13 @@ export function usedColumn(build: Build, variety: string): number {
     build.model.row(-Infinity, 0, [...acresOfVariety(build, variety), [used, -most]], `share/${variety}`)
   }
   // Used means somewhere: at least one block, so that a rule of least varieties cannot be met on paper only.
-  build.model.row(
-    0,
-    Infinity,
-    [...own.map(({ share, chosen }): Term => [chosen ?? share, 1]), [used, -1]],
-    `used/${variety}`,
-  )
+  build.model.row(0, Infinity, [...own.map(termOf), [used, -1]], `used/${variety}`)
   return used
 }
 
 /** Terms that add up the acres of a variety. */
 export function acresOfVariety(build: Build, variety: string): Term[] {
-  return (build.byVariety.get(variety) ?? []).map(({ option, share }) => [
+  return columnsOf(build.byVariety, variety).map(({ option, share }) => [
     share,
     build.acresOf.get(optionAt(build.problem, option).field) as number,
   ])
@@ -91,7 +96,7 @@ export function acresOfVariety(build: Build, variety: string): Term[] {
 
 /** Terms that add up the pounds a variety needs, reserve included. */
 export function poundsNeeded(build: Build, variety: string): Term[] {
-  return (build.byVariety.get(variety) ?? []).map(({ option, share }) => {
+  return columnsOf(build.byVariety, variety).map(({ option, share }) => {
     const { field, poundsPerAcre } = optionAt(build.problem, option)
     return [share, poundsPerAcre * (build.acresOf.get(field) as number) * (1 + build.problem.rules.reserve)]
   })

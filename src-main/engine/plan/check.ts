@@ -156,14 +156,7 @@ function checkTotals(problem: PlanProblem, plan: Plan): string[] {
   }
   for (const order of plan.orders) cash += order.cents
   const leftOut = plan.leftOut.reduce((sum, each) => sum + each.acres * (problem.rules.leaveOutCents ?? 0), 0)
-  let moved = 0
-  const { stayPut } = problem.rules
-  for (const block of plan.blocks) {
-    const own = stayPut?.plan.filter((each) => each.field === block.field) ?? []
-    if (own.length === 0 || own.some((each) => each.variety === block.variety)) continue
-    const field = problem.fields.find((each) => each.id === block.field)
-    moved += (block.acres / (field?.acres ?? Infinity)) * (stayPut?.centsPerMove ?? 0)
-  }
+  const moved = movedCents(problem, plan)
   if (!near(leftOut, totals.leftOutCents, 0.51))
     found.push(`Ground left out counts ${leftOut}, not ${totals.leftOutCents}.`)
   if (!near(moved, totals.movedCents, 0.51)) found.push(`Moved fields count ${moved}, not ${totals.movedCents}.`)
@@ -174,4 +167,17 @@ function checkTotals(problem: PlanProblem, plan: Plan): string[] {
   const acres = plan.blocks.reduce((sum, block) => sum + block.acres, 0)
   if (!near(acres, totals.acres)) found.push(`Acres add up to ${acres}, not ${totals.acres}.`)
   return found
+}
+
+/** [cent] for fields that were in the plan in hand and are moved to another variety, by the share that is. */
+function movedCents({ fields, rules: { stayPut } }: PlanProblem, plan: Plan): number {
+  if (stayPut === undefined) return 0
+  let moved = 0
+  for (const field of fields) {
+    const before = stayPut.plan.filter((each) => each.field === field.id).map(({ variety }) => variety)
+    if (before.length === 0) continue
+    const elsewhere = plan.blocks.filter((block) => block.field === field.id && !before.includes(block.variety))
+    moved += (elsewhere.reduce((sum, block) => sum + block.acres, 0) / field.acres) * stayPut.centsPerMove
+  }
+  return moved
 }

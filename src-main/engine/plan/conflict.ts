@@ -8,10 +8,11 @@ import type { ClashingRule, Conflict } from '../../../src-shared/plan.ts'
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
 import type { Build } from './build.ts'
 import { choicesOnly } from './choices.ts'
+import type { Slack } from './linear-model.ts'
 import { buildModel } from './model.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 import { Search } from './search.ts'
-import type { SolveAnswer } from './solve-worker.ts'
+import type { SolveAnswer } from './run-model.ts'
 import type { Solver } from './solver.ts'
 
 /** Sum of slacks, each relative to its limit, below which a rule counts as kept. */
@@ -73,10 +74,8 @@ export async function findConflict(
 
 /** One rule of its kind before the many of another: it is the more likely to be given way, and there may not be time for all. */
 function rarestFirst(rules: readonly NamedRule[]): NamedRule[] {
-  const kindOf = (rule: NamedRule) => rule.id.split('/')[0]
-  const sizes = Map.groupBy(rules, kindOf)
-  const size = (rule: NamedRule) => sizes.get(kindOf(rule))?.length ?? 0
-  return [...rules].sort((a, b) => size(a) - size(b))
+  const kinds = Map.groupBy(rules, (rule) => rule.id.split('/')[0])
+  return [...kinds.values()].sort((a, b) => a.length - b.length).flat()
 }
 
 class ConflictSearch {
@@ -126,12 +125,13 @@ class ConflictSearch {
         const build = buildModel(this.problem, { rules: hard, soft, wholePacks: kind === 'whole' })
         const answer = await this.run(build, kind, 0.2)
         if (answer.status === 'infeasible') return hard
-        if (answer.columns === null) {
+        const { columns } = answer
+        if (columns === null) {
           // Undecided: what was gathered may clash already, or not yet.
           this.allDecided = false
           return hard.length > 0 ? hard : [...rules]
         }
-        const broken = soft.filter((rule) => breachOf(build, rule, answer) > KEPT)
+        const broken = soft.filter((rule) => breachOf(build, rule, columns) > KEPT)
         if (broken.length === 0) break
         hard = [...hard, ...broken]
       }
@@ -186,11 +186,9 @@ class ConflictSearch {
     const build = buildModel(this.problem, { rules: others, soft: [rule], wholePacks: true })
     const relaxed = await this.run(build, 'shares')
     if (relaxed.status === 'infeasible') return told(false, null)
-    if (relaxed.columns === null) return told(null, null)
-    const least = (build.slacks.get(rule.id) ?? []).reduce(
-      (sum, { column }) => sum + (relaxed.columns?.[column] ?? 0),
-      0,
-    )
+    const { columns } = relaxed
+    if (columns === null) return told(null, null)
+    const least = slacksOf(build, rule).reduce((sum, { column }) => sum + (columns[column] as number), 0)
     let lastTried = -1
     for (const factor of TRIED_FACTORS) {
       const amount = roundedUp(least * factor, rule.unit)
@@ -212,9 +210,13 @@ class ConflictSearch {
 }
 
 /** Sum of a soft rule's slacks, each relative to its limit. */
-function breachOf(build: Build, rule: NamedRule, answer: SolveAnswer): number {
-  const slacks = build.slacks.get(rule.id) ?? []
-  return slacks.reduce((sum, { column, size }) => sum + (answer.columns?.[column] ?? 0) / size, 0)
+function breachOf(build: Build, rule: NamedRule, columns: Float64Array): number {
+  return slacksOf(build, rule).reduce((sum, { column, size }) => sum + (columns[column] as number) / size, 0)
+}
+
+/** None where the rule has no limit that could give way here, as one of a machine that no option needs. */
+function slacksOf(build: Build, rule: NamedRule): readonly Slack[] {
+  return build.slacks.get(rule.id) ?? []
 }
 
 /** In the rule's own unit, so that the amount told is enough: whole things are counted whole. */
@@ -235,9 +237,10 @@ function remedyOf(rule: NamedRule, amount: number | null, settles: boolean | nul
 }
 
 function saysOf(rules: readonly ClashingRule[], isDecided: boolean): string {
-  if (rules.length === 0)
+  const [first, ...others] = rules
+  if (first === undefined)
     return 'No plan exists even without the house rules: a field has nothing that could be planted on it, or a dealer’s minimum cannot be met.'
-  if (rules.length === 1) return `This rule cannot be kept: ${rules[0]?.says ?? ''}`
+  if (others.length === 0) return `This rule cannot be kept: ${first.says}`
   const lead = isDecided
     ? `These ${rules.length} rules cannot all be kept`
     : `Among these ${rules.length} rules some cannot be kept together`

@@ -11,6 +11,7 @@ import { ok } from '../../../src-shared/problem.ts'
 import type { EntryPrice } from '../../../src-shared/reasons.ts'
 import { showCents, showPercent } from '../../../src-shared/show.ts'
 import { noDifference, openCents } from './figure.ts'
+import { packWeight } from './pack-weight.ts'
 import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 
@@ -71,31 +72,35 @@ export async function entryPrice(
   const never = told('not-at-any-price', `${variety} comes in at no price you would see.`)
   if (today.value.seed <= 0) return never
 
-  let isIn: number | null = null
+  let isFound = false
+  let isIn = leastFactor
   let isOut = 1
   let factor = Math.max(leastFactor, (target - today.value.fixed) / today.value.seed)
   for (let solve = 1; solve < MOST_SOLVES; solve++) {
     const line = await at(factor)
     if (!line.ok) return line
-    if (line.value === 'unknown') break
+    // Cheaper seed rules no plan out: where there is one at today's price, none here was not found in time.
+    if (typeof line.value === 'string') break
+    const { fixed, seed } = line.value
+    const next = (target - fixed) / seed
     // What the line itself foretold may be off by rounding.
-    const costs = line.value === 'impossible' ? Infinity : line.value.fixed + line.value.seed * factor
-    if (costs > target + 1) {
+    if (fixed + seed * factor > target + 1) {
       if (factor <= leastFactor) return never
       isOut = factor
-    } else isIn = factor
-    const next: number = line.value === 'impossible' ? Number.NaN : (target - line.value.fixed) / line.value.seed
-    // The line through this plan meets the target here: no other plan with the variety is cheaper.
-    if (isIn === factor && Math.abs(next - factor) * (line.value as Line).seed <= 1) return comesIn(next)
-    if (isIn !== null && (isOut - isIn) * dearest(problem, variety) < 1) return comesIn(isIn)
-    const low = isIn ?? leastFactor
-    factor = next > low && next < isOut ? next : isIn === null ? low : (isIn + isOut) / 2
+    } else {
+      // The line through this plan meets the target here: no other plan with the variety is cheaper.
+      if (Math.abs(next - factor) * seed <= 1) return comesIn(next)
+      isFound = true
+      isIn = factor
+    }
+    if ((isOut - isIn) * dearest(problem, variety) < 1) break
+    factor = next > isIn && next < isOut ? next : (isIn + isOut) / 2
   }
-  return isIn === null ? told('unknown', `What would bring ${variety} in was not found out in time.`) : comesIn(isIn)
+  return isFound ? comesIn(isIn) : told('unknown', `What would bring ${variety} in was not found out in time.`)
 
   function comesIn(share: number): Result<EntryPrice> {
-    const [first] = quotesAt(problem, variety, share)
-    const price = first === undefined ? '' : `: ${first.quote} at ${showCents(first.entryCents)} a pack`
+    const cheapest = quotesAt(problem, variety, share).slice(0, 1)
+    const price = cheapest.map(({ quote, entryCents }) => `: ${quote} at ${showCents(entryCents)} a pack`).join('')
     return told('comes-in', `${variety} comes in when it is ${showPercent(1 - share)} cheaper${price}.`, share)
   }
 }
@@ -122,7 +127,7 @@ function quotesAt(problem: PlanProblem, variety: string, factor: number | null):
   if (factor === null) return []
   return problem.quotes
     .filter((quote) => quote.variety === variety)
-    .sort((a, b) => a.packPriceCents / (a.packPounds ?? 1) - b.packPriceCents / (b.packPounds ?? 1))
+    .sort((a, b) => a.packPriceCents / packWeight(a) - b.packPriceCents / packWeight(b))
     .map(({ id, packPriceCents }) => ({ quote: id, packPriceCents, entryCents: Math.floor(packPriceCents * factor) }))
 }
 

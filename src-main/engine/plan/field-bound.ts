@@ -4,7 +4,7 @@
  * bounds every plan, whatever the prices of the rows; and it says how much more each option of the field must cost.
  */
 import type { ProblemField } from '../../../src-shared/plan-problem.ts'
-import { isWhole, type Build, type OptionColumn } from './build.ts'
+import { columnsOf, isWhole, type Build, type OptionColumn } from './build.ts'
 
 export interface FieldBound {
   /** [unit of the model's cost] for the whole field in its best option. */
@@ -26,7 +26,7 @@ export function fieldBound(build: Build, field: ProblemField, charged: Charged):
   const leftOut = build.leftOut.get(field.id)
   let least = leftOut === undefined ? Infinity : (charged.reduced[leftOut] as number)
   const paid: number[] = []
-  for (const column of build.byField.get(field.id) ?? []) {
+  for (const column of columnsOf(build.byField, field.id)) {
     if (isForbidden(column, charged)) continue
     least = Math.min(least, wholeField(column, charged))
     const block = onBlock(column, charged)
@@ -66,7 +66,7 @@ export function costOfField(build: Build, field: string, values: Float64Array, c
   const at = (column: number) => (values[column] as number) * (charged.reduced[column] as number)
   const leftOut = build.leftOut.get(field)
   let sum = leftOut === undefined ? 0 : at(leftOut)
-  for (const column of build.byField.get(field) ?? [])
+  for (const column of columnsOf(build.byField, field))
     sum += at(column.share) + (hasBlock(column) ? at(column.chosen) : 0)
   return sum
 }

@@ -2,8 +2,8 @@
  * What the relaxation says of putting a whole field into a variety: the plan then costs at least the relaxation
  * plus the least reduced cost among the variety's options there. A bound, often far below the truth.
  */
-import { isWhole, optionAt, type Build } from './build.ts'
-import type { SolveAnswer } from './solve-worker.ts'
+import { columnsOf, isWhole, optionAt, type Build } from './build.ts'
+import type { SolveAnswer } from './run-model.ts'
 
 /** Least extra cost over the relaxation of each variety on each field [unit of the model's cost], ≥ 0. */
 export type FieldPrices = Map<string, Map<string, number>>
@@ -16,7 +16,7 @@ export function fieldPrices(relaxation: Build, answer: SolveAnswer): FieldPrices
   const prices: FieldPrices = new Map()
   for (const field of problem.fields) {
     const own = new Map<string, number>()
-    for (const { option, share, chosen } of relaxation.byField.get(field.id) ?? []) {
+    for (const { option, share, chosen } of columnsOf(relaxation.byField, field.id)) {
       const { variety } = optionAt(problem, option)
       const isUsed = (columns[share] as number) > 1e-9
       const onChoice = isWhole(field) || chosen === null ? 0 : Math.max(0, reduced[chosen] as number)

@@ -32,13 +32,8 @@ export function differenceOf(cheaper: SolvedPlan, dearer: SolvedPlan): CostFigur
   return { kind: 'refined', cents, uncertainCents, says: showDollars(cents) }
 }
 
-/** A quick bound, said as one. @param cents ≥ 0 */
-export function boundFigure(kind: 'at-least' | 'at-most', cents: number): CostFigure {
-  const says = `${kind === 'at-least' ? 'at least' : 'at most'} ${showDollars(cents)}`
-  return {
-    kind,
-    cents,
-    uncertainCents: null,
-    says: kind === 'at-least' && cents < 50 ? 'not yet worked out' : says,
-  }
+/** The least that it could be, from a quick bound. @param cents ≥ 0 */
+export function atLeast(cents: number): CostFigure {
+  const says = cents < 50 ? 'not yet worked out' : `at least ${showDollars(cents)}`
+  return { kind: 'at-least', cents, uncertainCents: null, says }
 }

@@ -128,16 +128,14 @@ async function regretOf(
   const none = (says: string): Result<Regret> =>
     ok({ hardPlanInUsualYear: null, planInHardYear: null, otherFields: [], uncertainCents: 0, says })
   const priced = priceSeason(seasonIn('hard', season, context).season)
-  if (!priced.ok)
-    return none(`No plan keeps the house’s rules in a hard year. ${priced.problems[0]?.what ?? ''}`.trim())
+  const nothingFits = 'No plan keeps the house’s rules in a hard year.'
+  if (!priced.ok) return none([nothingFits, ...priced.problems.slice(0, 1).map(({ what }) => what)].join(' '))
   const solved = await solveAgain(priced.value.problem, inHand.plan, options, solver)
   if (!solved.ok) return solved
   const hardPlan = solved.value.plan
   if (hardPlan === null) {
     return none(
-      solved.value.proof.status === 'nothing-fits'
-        ? 'No plan keeps the house’s rules in a hard year.'
-        : 'A plan for the hard year was not found in time.',
+      solved.value.proof.status === 'nothing-fits' ? nothingFits : 'A plan for the hard year was not found in time.',
     )
   }
   const weight = ruleOf(season.rules, 'risk-weight')?.amount ?? 1

@@ -1,7 +1,7 @@
 /** The purchase half of the model: packs, price breaks, dealers, seed carried; and seed enough for every variety. */
 import type { ProblemDealer, ProblemQuote } from '../../../src-shared/plan-problem.ts'
 import { tiersOf } from '../../../src-shared/price-break.ts'
-import { CENTS_PER_UNIT, optionAt, poundsNeeded, type Build } from './build.ts'
+import { CENTS_PER_UNIT, columnsOf, optionAt, poundsNeeded, type Build } from './build.ts'
 import type { Term } from './linear-model.ts'
 import { packWeight } from './pack-weight.ts'
 import { mostAcres, shareRuleId } from './share-limit.ts'
@@ -160,7 +160,7 @@ function addSoleSupplierRows(build: Build, dealer: string, used: number): void {
     const quotes = problem.quotes.filter((quote) => quote.variety === variety.id)
     if (quotes.length === 0 || quotes.some((quote) => quote.dealer !== dealer)) continue
     if (problem.carried.some((carried) => carried.variety === variety.id)) continue
-    const own = (build.byVariety.get(variety.id) ?? []).filter(
+    const own = columnsOf(build.byVariety, variety.id).filter(
       ({ option }) => optionAt(problem, option).poundsPerAcre > 0,
     )
     for (const [field, columns] of Map.groupBy(own, ({ option }) => optionAt(problem, option).field)) {

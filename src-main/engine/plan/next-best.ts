@@ -9,7 +9,7 @@ import { ok } from '../../../src-shared/problem.ts'
 import type { FieldChoice } from '../../../src-shared/reasons.ts'
 import { CENTS_PER_UNIT } from './build.ts'
 import { fieldPrices } from './field-prices.ts'
-import { boundFigure, differenceOf } from './figure.ts'
+import { atLeast, differenceOf } from './figure.ts'
 import { buildModel } from './model.ts'
 import { allRules } from './rules/all-rules.ts'
 import { solveAgain, type AgainOptions } from './solve-again.ts'
@@ -37,7 +37,7 @@ export async function quickChoices(
     for (const [variety, price] of prices) {
       if (planted.has(variety)) continue
       const cents = Math.max(0, (answer.cost + price) * CENTS_PER_UNIT - plan.totals.costCents)
-      choices.push({ ...untold(field, variety), cost: boundFigure('at-least', cents) })
+      choices.push({ ...untold(field, variety), cost: atLeast(cents) })
     }
   }
   return choices.sort((a, b) => (a.cost.cents as number) - (b.cost.cents as number))

@@ -1,7 +1,7 @@
 /** What the relaxation says of the options it left aside: by how much a plan that uses one must cost more. */
 import { optionAt, type Build } from './build.ts'
 import { leastShareOf, priceAbove } from './field-bound.ts'
-import type { SolveAnswer } from './solve-worker.ts'
+import type { SolveAnswer } from './run-model.ts'
 
 /** Prices of a relaxation's options, in the order of its options; those it uses are at 0. */
 export function pricesOf(relaxation: Build, answer: SolveAnswer): number[] {

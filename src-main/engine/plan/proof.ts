@@ -3,7 +3,7 @@ import type { Plan, PlanStatus, Proof } from '../../../src-shared/plan.ts'
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
 import { CENTS_PER_UNIT } from './build.ts'
 import { dataHash } from './data-hash.ts'
-import type { SolveAnswer } from './solve-worker.ts'
+import type { SolveAnswer } from './run-model.ts'
 
 /** Below this a gap is the arithmetic's, not the plan's. */
 const NO_GAP = 1e-9

@@ -5,7 +5,7 @@
 import type { DealerOrder, Plan, PlanBlock, PlanTotals, Purchase, SeedBalance } from '../../../src-shared/plan.ts'
 import type { PlanProblem, ProblemQuote } from '../../../src-shared/plan-problem.ts'
 import { offCentsAt, tierAt } from '../../../src-shared/price-break.ts'
-import { optionAt, type Build } from './build.ts'
+import { columnsOf, optionAt, type Build } from './build.ts'
 import { isMove, varietiesInHand } from './moves.ts'
 import { packWeight } from './pack-weight.ts'
 
@@ -24,7 +24,7 @@ export function readBack(build: Build, columns: Float64Array, wholeCents: boolea
   const blocks: PlanBlock[] = []
   const leftOut: Plan['leftOut'] = []
   for (const field of problem.fields) {
-    const placed = (build.byField.get(field.id) ?? []).filter(({ share }) => at(share) >= DUST)
+    const placed = columnsOf(build.byField, field.id).filter(({ share }) => at(share) >= DUST)
     const leftColumn = build.leftOut.get(field.id)
     const left = leftColumn !== undefined && at(leftColumn) >= DUST ? at(leftColumn) : 0
     // Shares add up to 1 only as nearly as the solver reckons; acres must add up to the field.

@@ -40,13 +40,15 @@ export async function quickReasons(
 export function excludedChoices(problem: PlanProblem, excluded: readonly Excluded[]): ExcludedChoice[] {
   const pairKey = (at: { field: string; variety: string }) => JSON.stringify([at.field, at.variety])
   const open = new Set(problem.options.map(pairKey))
-  return [...Map.groupBy(excluded, pairKey)].map(([key, own]) => ({
-    field: own[0]?.field ?? '',
-    variety: own[0]?.variety ?? '',
-    windows: own.map((each) => each.window),
-    isEverywhere: !open.has(key),
-    reasons: [...new Set(own.flatMap((each) => each.reasons))],
-  }))
+  return [...Map.groupBy(excluded, pairKey)].flatMap(([key, own]) =>
+    own.slice(0, 1).map(({ field, variety }) => ({
+      field,
+      variety,
+      windows: own.map((each) => each.window),
+      isEverywhere: !open.has(key),
+      reasons: [...new Set(own.flatMap((each) => each.reasons))],
+    })),
+  )
 }
 
 /** Solves that are ahead, as far as they can be counted beforehand: fields and varieties; rules come on top. */
@@ -63,7 +65,6 @@ export async function* refine(
 ): AsyncGenerator<Result<Reason>> {
   const isStopped = () => options.signal?.aborted === true
   for (const field of problem.fields) {
-    if (isStopped()) return
     const found = await nextBest(problem, inHand, field.id, options.choicesPerField, options, solver)
     if (isStopped()) return
     yield found.ok ? ok({ kind: 'field', choices: found.value }) : found

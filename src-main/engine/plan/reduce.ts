@@ -9,16 +9,6 @@ export function weightedCents(option: ProblemOption, riskWeight: number): number
   return option.cashCents + riskWeight * option.lossCents + option.vineCents + option.giveUpCents
 }
 
-/** Exclusions applied: options that no plan may use are gone. */
-export function isExcluded(problem: PlanProblem, option: ProblemOption): boolean {
-  return problem.rules.exclusions.some(
-    (exclusion) =>
-      (exclusion.field === undefined || exclusion.field === option.field) &&
-      (exclusion.variety === undefined || exclusion.variety === option.variety) &&
-      (exclusion.window === undefined || exclusion.window === option.window),
-  )
-}
-
 /** Indices into `problem.options` that stay, in order. */
 export function usefulOptions(problem: PlanProblem): number[] {
   const { rules } = problem

@@ -5,13 +5,13 @@
  * own, and every option has its price, with only a part of them ever in a model.
  */
 import type { PlanProblem, ProblemField } from '../../../src-shared/plan-problem.ts'
-import { optionAt, type Build } from './build.ts'
+import { columnsOf, optionAt, type Build } from './build.ts'
 import { buildModel, type ModelChoices } from './model.ts'
 import { costOfField, fieldBound, priceAbove, wholeField, type Charged } from './field-bound.ts'
 import { pricesOf } from './option-prices.ts'
 import { packWeight } from './pack-weight.ts'
 import { weightedCents } from './reduce.ts'
-import type { SolveAnswer } from './solve-worker.ts'
+import type { SolveAnswer } from './run-model.ts'
 
 export interface Relaxation {
   status: SolveAnswer['status']
@@ -134,16 +134,16 @@ function priceAll(
   const prices = new Float64Array(problem.options.length).fill(Infinity)
   const joining: number[] = []
   let saved = 0
-  let batch: string[] = []
+  let batch: [field: string, options: readonly number[]][] = []
   const flush = () => {
-    const only = batch.flatMap((field) => byField.get(field) ?? [])
+    const only = batch.flatMap(([, own]) => own)
     const probe = buildModel(problem, { ...kept, wholePacks: false, only })
     const charged = chargedBy(probe, duals)
-    for (const id of batch) {
+    for (const [id] of batch) {
       const bound = fieldBound(probe, fields.get(id) as ProblemField, charged)
       const now = costOfField(part, id, answer.columns as Float64Array, inPart)
       saved += Math.min(0, bound.least + bound.paid - now)
-      const own = probe.byField.get(id) ?? []
+      const own = columnsOf(probe.byField, id)
       for (const column of own) prices[column.option] = priceAbove(bound, column, charged)
       const better = own.filter((column) => Number.isFinite(prices[column.option]) && wholeField(column, charged) < now)
       better.sort((a, b) => wholeField(a, charged) - wholeField(b, charged))
@@ -153,7 +153,7 @@ function priceAll(
   }
   let waiting = 0
   for (const [field, own] of byField) {
-    batch.push(field)
+    batch.push([field, own])
     waiting += own.length
     if (waiting < BATCH) continue
     flush()

@@ -20,7 +20,7 @@ import { relax, type Relaxation } from './relaxation.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 import { standStill } from './stand-still.ts'
 import { orderTies } from './tie-break.ts'
-import type { SolveAnswer } from './solve-worker.ts'
+import type { SolveAnswer } from './run-model.ts'
 import type { Solver } from './solver.ts'
 
 export interface SearchOptions {
@@ -239,12 +239,14 @@ export class Search {
     const priced = await this.step('relaxation', chosenIn, { gap: 0, relaxed: true, ignoreStop: this.isStopped })
     if (priced.status !== 'optimal') return priced.status
     const prices = pricesOf(chosenIn, priced)
+    // Where time ran out on a choice before it had a bound, the relaxation's still stands.
+    const bound = Math.max(chosen.bound, this.bound)
     const place = async (count: number, how: Partial<Step>): Promise<SolveAnswer> => {
       const build = this.build(true, optionsWithin(chosenIn, prices, reachFor(prices, count)))
       holdChoices(build, chosenIn, chosen.columns as Float64Array)
       const answer = await this.step('placing fields', build, {
         gap: this.options.gap * CHOOSING,
-        target: chosen.bound + this.options.gap * GOOD_ENOUGH * Math.abs(chosen.bound),
+        target: bound + this.options.gap * GOOD_ENOUGH * Math.abs(bound),
         floor: this.bound,
         // Held choices and fields with one option left: presolve takes most of the model away.
         presolve: true,

@@ -4,7 +4,7 @@
  */
 import { Worker } from 'node:worker_threads'
 import type { ModelArrays } from './linear-model.ts'
-import type { SolveAnswer, SolveMessage, SolveRequest } from './solve-worker.ts'
+import type { SolveAnswer, SolveMessage, SolveRequest } from './run-model.ts'
 
 /** [ms] after asking, before the worker is ended: callbacks were seen to stay silent for seconds. */
 const STOP_PATIENCE_MS = 600
@@ -62,13 +62,13 @@ export class Solver {
       const onAbort = () => {
         Atomics.store(stop, 0, 1)
         patience = setTimeout(() => {
-          if (this.worker === worker) this.worker = null
+          this.forget(worker)
           void worker.terminate()
           finish(cutShort('interrupted'))
         }, STOP_PATIENCE_MS)
       }
       const onDeath = () => {
-        if (this.worker === worker) this.worker = null
+        this.forget(worker)
         finish(cutShort('failed'))
       }
       const onMessage = (message: SolveMessage) => {
@@ -95,6 +95,11 @@ export class Solver {
       if (signal?.aborted) onAbort()
       worker.postMessage({ ...settings, id, model, stop } satisfies SolveRequest)
     })
+  }
+
+  /** So that the next run starts another, where that has not been done yet. */
+  private forget(worker: Worker): void {
+    if (this.worker === worker) this.worker = null
   }
 
   private start(): Worker {

@@ -2,6 +2,9 @@
 import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import { createFarm } from '../../../src-main/engine/farm-file.ts'
+import { boundaryAcres } from '../../../src-main/engine/import/boundary-area.ts'
+import { readBoundaries } from '../../../src-main/engine/import/read-boundaries.ts'
+import { readBoundaryFile } from '../../../src-main/engine/import/read-boundary-file.ts'
 import { startTestEngine, type TestEngine } from '../../support/engine.ts'
 import { dumpOf, smallSeason } from '../../support/open-file.ts'
 import { shapefileZip } from '../../support/shapefile-zip.ts'
@@ -103,4 +106,80 @@ test('a zipped shapefile', async () => {
     property: 'FIELD',
     rows: [{ name: 'Hill', fate: 'added', acres: expect.closeTo(261.5, 0) }],
   })
+})
+
+const placed = (name: string, geometry: object) => ({ type: 'Feature', properties: { field: name }, geometry })
+const collection = (...features: object[]) => JSON.stringify({ type: 'FeatureCollection', features })
+
+test('the parts of a field: a multi-polygon, a collection with a point, and a collection without ground', async () => {
+  const both = { type: 'MultiPolygon', coordinates: [square(-83), square(-82)] }
+  const polygons = [-83, -82].map((west) => ({ type: 'Polygon', coordinates: square(west) }))
+  const mixed = { type: 'GeometryCollection', geometries: [...polygons, { type: 'Point', coordinates: [-83, 31] }] }
+  const nested = { type: 'GeometryCollection', geometries: [both] }
+  const bare = { type: 'GeometryCollection', geometries: [{ type: 'Point', coordinates: [-83, 31] }] }
+  const empty = { type: 'GeometryCollection' }
+  const shapes = { both, mixed, nested, bare, empty }
+  const text = collection(...Object.entries(shapes).map(([name, geometry]) => placed(name, geometry)))
+  const read = await readBoundaryFile('map.geojson', Buffer.from(text))
+  if (!read.ok) throw new Error(JSON.stringify(read.problems))
+  const acres = read.value.features.map(({ boundary }) => boundary && Math.round(boundaryAcres(boundary)))
+  expect(acres).toEqual([523, 523, 523, null, null])
+  const one = await readBoundaryFile('map.geojson', Buffer.from(JSON.stringify(placed('Hill', both))))
+  expect(one.ok ? one.value.features : []).toHaveLength(1)
+  expect(await readBoundaryFile('map.geojson', Buffer.from(collection()))).toMatchObject({
+    problems: [{ what: expect.stringContaining('there is nothing in it') }],
+  })
+})
+
+test('what is not on earth or not closed is no boundary', async () => {
+  const rings = [
+    square(-83)[0]!.slice(0, 4),
+    square(-83)[0]!.map(([x, y]) => [x! * 3, y!]),
+    square(-83)[0]!.map(([x, y]) => [x!, y! * 3]),
+  ]
+  const text = collection(...rings.map((ring) => placed('Hill', { type: 'Polygon', coordinates: [ring] })))
+  const read = await readBoundaryFile('map.geojson', Buffer.from(text))
+  expect(read.ok ? read.value.features.map(({ boundary }) => boundary) : []).toEqual([null, null, null])
+})
+
+test.each<[string, string, object]>([
+  ['{', 'no JSON', { code: 'bad-file' }],
+  ['[]', 'no collection', { code: 'bad-file', remedy: expect.stringContaining('GeoJSON') }],
+  [
+    collection({ type: 'Feature', properties: { id: 7 }, geometry: null }),
+    'a boundary without a name',
+    { code: 'missing', where: { path: 'features[0]' }, remedy: 'Give it a property "field" with the name.' },
+  ],
+  [
+    collection({ type: 'Feature', properties: null, geometry: null }),
+    'one without properties',
+    { code: 'missing', where: { path: 'features[0]' } },
+  ],
+  [
+    collection(placed('Hill', { type: 'Polygon', coordinates: [square(-83)[0]!.slice(0, 4)] })),
+    'one that is not closed',
+    { code: 'bad-value', where: { path: 'features[0]', name: 'Hill' } },
+  ],
+  [
+    collection(placed('Hill', { type: 'Point', coordinates: [-83, 31] })),
+    'a point',
+    { code: 'bad-value', what: expect.stringContaining('Hill is not a closed polygon') },
+  ],
+  [
+    collection(...[-83, -82].map((west) => placed('Hill', { type: 'Polygon', coordinates: square(west) }))),
+    'two of one field',
+    {
+      code: 'repeated-name',
+      where: { path: 'features[1]', name: 'Hill' },
+      remedy: 'Join them into one multi-polygon.',
+    },
+  ],
+])('of a season’s own boundaries %s is refused: %s', (text, _what, problem) => {
+  expect(readBoundaries(text, 'b.geojson')).toMatchObject({ ok: false, problems: [problem] })
+})
+
+test('a multi-polygon is a boundary of a season', () => {
+  const both = { type: 'MultiPolygon', coordinates: [square(-83), square(-82)] }
+  const read = readBoundaries(collection(placed('Hill', both)), 'b.geojson')
+  expect(read.ok ? [...read.value.keys()] : []).toEqual(['Hill'])
 })

@@ -7,6 +7,7 @@ import { writeCsv } from '../../../src-main/engine/export/write-csv.ts'
 import { writeXlsx } from '../../../src-main/engine/export/write-table.ts'
 import { readCells } from '../../../src-main/engine/import/read-cells.ts'
 import type { Style } from '../../../src-shared/sheet/bring-in.ts'
+import { columnsOf } from '../../../src-shared/sheet/columns.ts'
 import type { SheetName } from '../../../src-shared/sheet/sheet.ts'
 import { startTestEngine, type TestEngine } from '../../support/engine.ts'
 import { dumpOf, smallSeason } from '../../support/open-file.ts'
@@ -230,4 +231,30 @@ test.each([
   [null, ''],
 ])('%j leaves as %s', (cell, out) => {
   expect(writeCsv(['x'], [[cell]]).toString('utf8')).toBe(`\uFEFFx\r\n${out}\r\n`)
+})
+
+test('rows shorter than the header, and the same row twice where more than a name tells rows apart', async () => {
+  const farm = smallFarm()
+  const file = csv('Dealer,Variety,Pack lb,Pack price,Note\nNorth Seed,Amber,50,$40\nNorth Seed,Amber,50,$41,later\n')
+  const { preview } = await bring(farm, 'quote', file)
+  expect(preview.rows[0]?.cells).toEqual(['North Seed', 'Amber', '50', '$40', ''])
+  expect(preview.rows[1]?.problems.map(({ what }) => what).join()).toMatch(/^The same row stands in row 2 already\.$/)
+})
+
+test('what a new row lacks is named as the column is, where no column of the file gives it', async () => {
+  const farm = smallFarm()
+  const { preview } = await bring(farm, 'field', csv('Field,Acres\nNew one,12\n'))
+  expect(preview.rows[0]).toMatchObject({ fate: 'refused' })
+  const labels = columnsOf('field', { threats: [] }).map(({ label }) => label)
+  const lacking = preview.rows[0]!.problems.map(
+    ({ what }) => /^No column of the file gives “(.+)”, which/.exec(what)?.[1],
+  )
+  expect(lacking).toEqual(expect.arrayContaining(['Water', 'Yield goal']))
+  expect(lacking.filter((label) => !labels.includes(label ?? ''))).toEqual([])
+})
+
+test('a value that a row there may not have is refused in its cell, and the row stays', async () => {
+  const farm = smallFarm()
+  const { preview } = await bring(farm, 'field', csv('Field,Acres\nHill,-3\n'))
+  expect(preview.rows[0]).toMatchObject({ fate: 'refused', changes: [], problems: [{ column: 1 }] })
 })

@@ -2,6 +2,9 @@
 import { readFileSync, writeFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { demoSeason } from '../../../src-main/demo/demo-season.ts'
+import { readFields } from '../../../src-main/engine/import/field-columns.ts'
+import { readMeasures } from '../../../src-main/engine/import/measure-columns.ts'
+import { readTable } from '../../../src-main/engine/import/read-table.ts'
 import { seasonFromFiles, type SeasonFiles } from '../../../src-main/engine/import/season-from-files.ts'
 
 const folder = new URL('../../../src-main/demo/', import.meta.url)
@@ -110,6 +113,19 @@ describe('files that are wrong', () => {
       (text) => text.replace('"reserve"', '"reserves"'),
       { code: 'bad-value' },
     ],
+    ['a house that is no JSON', 'house.json', () => '{', { code: 'bad-file', where: { file: 'house.json' } }],
+    [
+      'a pressure that is none',
+      'fields.csv',
+      (text) => text.replace(/^(.*?)\n([^,]*),[\d.]+,/, '$1\n$2,-5,'),
+      { code: 'bad-value', where: { file: 'fields.csv', row: 2, column: 'acres' } },
+    ],
+    [
+      'a measure that stops more than all of it',
+      'measures.csv',
+      () => 'measure,group,cost $/acre,stops spotted wilt %\nSpray,fungicide,$12,120\n',
+      { code: 'bad-value', where: { file: 'measures.csv', row: 2, column: 'stops spotted wilt' } },
+    ],
     ['no header', 'fields.csv', () => '', { code: 'bad-file', where: { file: 'fields.csv' } }],
   ]
   it.each(cases)('%s', (_, file, change, problem) => {
@@ -124,5 +140,36 @@ describe('files that are wrong', () => {
           ...('where' in problem ? { where: expect.objectContaining(problem.where as object) } : {}),
         }),
       )
+  })
+})
+
+describe('what may be left out of the files', () => {
+  const fields = 'field,acres,row spacing in,rows,water,yield goal lb/acre,least block acres,most varieties\n'
+  const read = (rows: string) => {
+    const table = readTable(fields + rows, 'fields.csv')
+    if (!table.ok) throw new Error(JSON.stringify(table.problems))
+    const { records, problems } = readFields(table.value)
+    expect(problems).toEqual([])
+    return records.map(({ value }) => [value.name, value.split])
+  }
+
+  it('one of the two things that split a field: the other is what is usual', () => {
+    expect(
+      read('A,100,36,single,dryland,3000,30,\nB,100,36,single,dryland,3000,,3\nC,100,36,single,dryland,3000,,\n'),
+    ).toEqual([
+      ['A', { leastBlockAcres: 30, mostVarieties: 2 }],
+      ['B', { leastBlockAcres: 0, mostVarieties: 3 }],
+      ['C', undefined],
+    ])
+  })
+
+  it('blank rows, and cells at the end of a row', () => {
+    expect(read(' ,,,,,\nA,100,36,single,dryland,3000\n\n')).toEqual([['A', undefined]])
+  })
+
+  it('what a measure stops', () => {
+    const table = readTable('measure,group,cost $/acre\nSpray,fungicide,$12\n', 'measures.csv')
+    if (!table.ok) throw new Error(JSON.stringify(table.problems))
+    expect(readMeasures(table.value).records).toMatchObject([{ value: { name: 'Spray', efficacy: {} } }])
   })
 })

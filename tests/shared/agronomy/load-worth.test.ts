@@ -177,3 +177,44 @@ test('by field: tons an acre of what was planted, or of the field where nothing 
     { field: 'F3', loads: 0, tons: 0, valueCents: 0 },
   ])
 })
+
+describe('the working, when less is known', () => {
+  const bare: Load = { field: 'Hill', hauledOn: '2016-10-02', grossPounds: 10_000, tarePounds: 0 }
+
+  test('nothing graded, nothing paid: the weight, and what is lacking', () => {
+    expect(loadWorking(bare, terms2016)).toEqual([
+      { label: 'On the scale', working: '10,000 lb − 0 lb tare = 10,000 lb' },
+      { label: 'Net', working: '10,000 lb = 5.000 tons' },
+      {
+        label: 'Value',
+        working: 'none yet: it needs a price a ton, what was paid, or the loan schedule under “Sold by”',
+      },
+    ])
+  })
+
+  test('paid by a settlement', () => {
+    expect(step({ ...bare, paidCents: 123_456 }, terms2016, 'Value')).toBe('$1,234.56, as it was paid')
+    // Not graded: there is no grade about which its price could lie.
+    expect(loadWorth({ ...bare, paidCents: 123_456 }, terms2016).band).toBeNull()
+  })
+
+  test('by the schedule without loose kernels or foreign material: only what there is', () => {
+    const graded: Load = { ...bare, soundMatureKernels: 0.7, priceBasis: 'loan schedule' }
+    // 70 × 4.81 = 336.70 a ton on 5 tons.
+    expect(loadWorking(graded, terms2016).map(({ label }) => label)).toEqual([
+      'On the scale',
+      'Net',
+      'Sound kernels',
+      'Value',
+    ])
+    expect(step(graded, terms2016, 'Value')).toBe('5.000 tons × $336.70 = $1,683.50')
+    expect(step({ ...graded, looseKernels: 0.02 }, { ...terms2016, looseDollarsPerPound: 0 }, 'Value')).toBe(
+      '4.900 tons × $336.70 = $1,649.83',
+    )
+  })
+
+  test('a market type that the book does not know counts as runner', () => {
+    const row = { key: 'load/market type', value: 'round', unit: '', source: '', sourceKind: 'the farm' as const }
+    expect(loadTerms(new Book(starterBook, [row]), 2016).marketType).toBe('runner')
+  })
+})

@@ -112,10 +112,23 @@ describe('limits, on both sides', () => {
   })
 })
 
+it('seed that is treated and was not ordered so is said in words; a lot that is not here yet has no age', () => {
+  const promised = { ...fullTag().promised, isTreated: false }
+  expect(checksOf({}, { promised }).find(({ item }) => item === 'isTreated')?.says).toBe(
+    'The tag says treated, the order not treated.',
+  )
+  expect(checksOf({ isTreated: false }).find(({ item }) => item === 'isTreated')?.says).toBe(
+    'The tag says not treated, the order treated.',
+  )
+  expect(checksOf({}, { arrivedOn: null }).some(({ item }) => item === 'testedIn')).toBe(false)
+})
+
 describe('tests', () => {
   const of = (germination: number, each: GerminationTest) => heeded(checksOf({ germination }, { tests: [each] }))
   it('a retest is held against the tag by the tolerance table', () => {
     expect(of(0.9, test(0.84))).toEqual([])
+    const above = checksOf({ germination: 0.85 }, { tests: [test(0.9)] }).filter(({ item }) => item === 'retest')
+    expect(above.map(({ says }) => says).join(' ')).toContain('it is 5 above')
     expect(of(0.85, test(0.77))).toEqual(['retest heed', 'retest fails'])
   })
   it('with fewer than 400 seeds the table only warns', () => {
@@ -128,5 +141,8 @@ describe('tests', () => {
     expect(of(0.88, test(0.88, [83, 93]))).toEqual(['retest heed'].slice(1))
     expect(of(0.88, test(0.88, [82, 94]))).toEqual(['replicates fails'])
     expect(of(0.88, test(0.88, [44, 44], 50))).toEqual(['replicates heed'])
+    expect(of(0.88, test(0.88, [88]))).toEqual([])
+    // Below an average of the table's last row nothing is claimed of the replicates.
+    expect(of(0.88, test(0.88, [2, 0]))).toContain('replicates heed')
   })
 })

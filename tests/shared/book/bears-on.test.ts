@@ -151,6 +151,35 @@ describe('what a row bears on', () => {
     expect(losses(set(season, 'rating/unrated', 1))).not.toEqual(losses(season))
   })
 
+  it('rows of spring and of machines bear on what they are read for', () => {
+    const all = farm.varieties.length
+    const fields = (key: string, of = farm) => bearingOf(of, key).fields.length
+    const single = farm.fields.filter(({ rowPattern }) => rowPattern === 'single').length
+    expect(single).toBeGreaterThan(0)
+    expect(fields('rate/least stand')).toBe(farm.fields.length)
+    expect(fields('replant/work')).toBe(farm.fields.length)
+    expect(fields('replant/yield per missing plant/single')).toBe(single)
+    for (const key of ['tag/least germination', 'germination/warn below', 'maturity/base temperature']) {
+      expect(bearingOf(farm, key), key).toMatchObject({ fields: [], threats: [] })
+      expect(bearingOf(farm, key).varieties, key).toHaveLength(all)
+    }
+    expect(fields('harvest/days from digging to combining')).toBe(farm.fields.length)
+    expect(fields('harvest/days from digging to combining', { ...farm, rules: [] })).toBe(0)
+    expect(fields('harvest/combine hour')).toBeGreaterThan(0)
+    const withoutMachines = { ...farm, machines: [] }
+    for (const key of ['harvest/combine hour', 'harvest/digger hour', 'harvest/days from digging to combining']) {
+      expect(fields(key, withoutMachines), key).toBe(0)
+    }
+  })
+
+  it('a field that was not sampled counts no nematodes, and ground without leaf disease none of a vine’s', () => {
+    const unsampled = { ...farm, fields: farm.fields.map(({ nematodesPer100cc: _, ...field }) => field) }
+    expect(bearingOf(unsampled, 'rating/resistant')).toMatchObject({ fields: [], varieties: [], threats: [] })
+    expect(bearingOf({ ...farm, varieties: [] }, 'vine/large/rank/leaf disease').threats).toEqual([])
+    const newGround = { ...farm, fields: farm.fields.map((field) => ({ ...field, history: [] })) }
+    expect(bearingOf(newGround, 'threat/root-knot nematode/years out/1').fields).toEqual([])
+  })
+
   it('rows that nothing in the season uses bear on nothing', () => {
     expect(bearingOf(farm, 'reserve/short pound').varieties).toEqual([])
     const chance = { ...farm, rules: [...farm.rules, { rule: 'reserve-by-chance' as const, isOn: true }] }

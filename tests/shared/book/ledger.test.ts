@@ -125,6 +125,36 @@ describe('a change', () => {
   })
 })
 
+describe('a range and a unit of its own', () => {
+  it('a word has none', () => {
+    expect(setAssumption(farm, 'vine/large/rank/action', { value: 'hold back', low: 1 })).toMatchObject({
+      ok: false,
+      problems: [{ what: 'A word has no range.', remedy: 'Leave both ends of the range empty.' }],
+    })
+  })
+
+  it('an end can be taken away, and a row without a unit is asked for a plain number', () => {
+    const plain: Assumption = {
+      key: 'moon/full',
+      value: 1,
+      unit: '',
+      source: '',
+      sourceKind: 'the farm',
+      low: 0,
+      high: 2,
+    }
+    const season = { ...farm, assumptions: [...farm.assumptions, plain] }
+    const open = setAssumption(season, plain.key, { value: 1.5, low: null })
+    if (!open.ok) throw new Error(JSON.stringify(open.problems))
+    const own = pick(open.value.assumptions, ({ key }) => key === plain.key)
+    expect(own).toMatchObject({ value: 1.5, high: 2 })
+    expect(own).not.toHaveProperty('low')
+    expect(refused(season, plain.key, 1e300)?.[0]).toMatchObject({ remedy: 'Enter a number in that range.' })
+    // No heading is known for it.
+    expect(ledgerOf(season).find(({ rows }) => rows.some(({ key }) => key === plain.key))?.topic).toBe('Other')
+  })
+})
+
 describe('rows that nothing reads', () => {
   const row = (key: string): Assumption => ({ key, value: 1, unit: '', source: '', sourceKind: 'the farm' })
 

@@ -10,6 +10,7 @@ import { views } from '../../../src-shared/review/money-rows.ts'
 import { reckon, reviewOf } from '../../../src-shared/review/review.ts'
 import { walkSteps } from '../../../src-shared/review/seed-walk.ts'
 import { measures, stages } from '../../../src-shared/review/side-by-side.ts'
+import type { ReviewInput } from '../../../src-shared/review/review-input.ts'
 import { randomRecord } from '../../support/review-input.ts'
 
 /** Worked out again, by the words of the rule. */
@@ -40,8 +41,65 @@ function holds(lines: readonly WorkingLine[]): void {
   }
 }
 
-describe.each([3, 8, 21, 44, 90, 131])('season %i', (seed) => {
-  const reckoning = reckon(randomRecord(seed, { fields: 6, lots: 7, loads: 20 }))
+/** The farm's own value in a row of the book, in the season and in the one that the plan was made from. */
+function withBook(record: ReviewInput, key: string, value: number): ReviewInput {
+  const row = { key, value, unit: '', source: '', sourceKind: 'the farm' as const }
+  const season = { ...record.season, assumptions: [...record.season.assumptions, row] }
+  return { ...record, season, planned: record.planned && { ...record.planned, from: season } }
+}
+
+/** The plan changed; a season without one is no example. */
+function withPlan(record: ReviewInput, change: (planned: NonNullable<ReviewInput['planned']>) => object): ReviewInput {
+  if (record.planned === null) throw new Error('The season has no plan.')
+  return { ...record, planned: { ...record.planned, ...change(record.planned) } }
+}
+
+/** Finished without acres; from a lot that is gone; from a lot without its pounds; of a field that is gone. */
+function lacking(record: ReviewInput): ReviewInput {
+  const plantings = record.plantings.map((planting, at) => {
+    const known = {
+      ...planting,
+      isFinished: true,
+      seedsPerFoot: 6,
+      counts: [{ countedOn: '2027-05-30', spots: [{ feet: 10, plants: 40 }] }],
+    }
+    if (at % 4 === 0) return { ...known, acres: null }
+    if (at % 4 === 1) return { ...known, lots: [...planting.lots, { lotId: 999, pounds: 500 }] }
+    return at % 4 === 2
+      ? { ...known, lots: planting.lots.map((lot) => ({ ...lot, pounds: 0 })) }
+      : { ...known, field: 'Gone' }
+  })
+  expect(plantings.length).toBeGreaterThan(3)
+  return { ...record, plantings }
+}
+
+const usual = (seed: number) => randomRecord(seed, { fields: 6, lots: 7, loads: 20 })
+const seasons: [string, ReviewInput][] = [
+  ...[3, 8, 21, 44, 90, 131].map((seed): [string, ReviewInput] => [`season ${seed}`, usual(seed)]),
+  ['of more fields and lots than are named one by one', randomRecord(5, { fields: 40, lots: 36, loads: 90 })],
+  ['without a plan', { ...usual(8), planned: null }],
+  [
+    'of which two fields were renamed since the plan',
+    withPlan(usual(8), ({ from }) => ({
+      from: { ...from, fields: from.fields.map((field, at) => (at > 1 ? field : { ...field, name: `Old ${at}` })) },
+    })),
+  ],
+  [
+    'whose plan puts nothing anywhere',
+    withPlan(usual(21), ({ plan }) => ({ plan: { ...plan, blocks: [], purchases: [], orders: [], seed: [] } })),
+  ],
+  ['with emergence that falls with the drop', withBook(usual(44), 'emergence/falls per seed', 0.03)],
+  ['of peanuts that bring nothing', withBook(usual(90), 'price/peanuts', 0)],
+  ['with plantings that lack what they should say', lacking(usual(3))],
+  ['of lots that came without a pound', { ...usual(131), lots: usual(131).lots.map((lot) => ({ ...lot, pounds: 0 })) }],
+  [
+    'with nothing written down but the plan',
+    { ...usual(44), orders: [], lots: [], plantings: [], loads: [], costs: [], seen: [] },
+  ],
+]
+
+describe.each(seasons)('%s', (_name, record) => {
+  const reckoning = reckon(record)
   const review = reviewOf(reckoning)
   const open = (figure: Figure) => {
     const working = figureWorking(reckoning, figure)
@@ -113,6 +171,7 @@ it('asked about what is not there, says so', () => {
     { of: 'side', variety: 'Nobody', measure: 'acres', stage: 'planned' },
     { of: 'trouble', threat: 'Nothing' },
     { of: 'margin', variety: 'Nobody' },
+    { of: 'seed', variety: 'Nobody', step: 'paid' },
     { of: 'stand', dealer: 'Nobody', lotId: null },
   ] as const) {
     expect(figureWorking(reckoning, figure)).toMatchObject({ ok: false, problems: [{ code: 'unknown-name' }] })

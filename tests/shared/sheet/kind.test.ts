@@ -169,3 +169,54 @@ test('a figure that is none is refused, whatever its unit', () => {
   for (const kind of [number(), scaled(5), percent, dollars]) expect(kind.read('many').ok).toBe(false)
   expect(names.read('Early;; Usual ')).toEqual({ ok: true, value: ['Early', 'Usual'] })
 })
+
+test('price breaks of dealers and drops, as they are typed', () => {
+  expect(dealerBreaks.read('from 60,000 lb 1.5 c/lb off')).toEqual({
+    ok: true,
+    value: [{ fromPounds: 60_000, offCentsPerPound: 1.5 }],
+  })
+  expect(dealerBreaks.read('from 10 lb 1.2.3 c off')).toMatchObject({
+    ok: false,
+    what: expect.stringContaining('no price break'),
+  })
+  expect(dealerBreaks.read('cheaper later').ok).toBe(false)
+  expect(quoteBreaks.read('from 4,0,0 packs $1.2.3').ok).toBe(false)
+  expect(drop.read('6')).toEqual({ ok: true, value: { kind: 'fixed', seedsPerFoot: 6 } })
+  expect(drop.read('4 plants a foot')).toEqual({ ok: true, value: { kind: 'stand', plantsPerFoot: 4 } })
+  for (const typed of ['six', '1.2.3 seeds']) {
+    expect(drop.read(typed)).toEqual({ ok: false, what: `"${typed}" is no drop, as "6 seeds/ft" or "4 plants/ft"` })
+  }
+})
+
+test.each<[string, Kind, CellValue, string, string | number | null]>([
+  ['a drop of seeds', drop, { kind: 'fixed', seedsPerFoot: 6 }, '6 seeds/ft', 6],
+  ['a stand that is wanted', drop, { kind: 'stand', plantsPerFoot: 4 }, '4 plants/ft', 4],
+  ['the house’s drop', drop, null, '', null],
+  ['no breaks', quoteBreaks, [], '', null],
+  ['breaks', quoteBreaks, [{ fromPacks: 1000, packPriceCents: 4725 }], 'from 1,000 packs $47.25', 1000],
+  ['a dealer’s breaks', dealerBreaks, [{ fromPounds: 1000, offCentsPerPound: 2 }], 'from 1,000 lb 2 c/lb off', 1000],
+  ['a history', history, [{ season: 2026, crop: 'Cotton' }], '’26 Cotton', 'cotton'],
+])('%s: shown and sorted', (_name, kind, value, shown, sorted) => {
+  expect(kind.show(value)).toBe(shown)
+  expect(kind.sort(value)).toBe(sorted)
+})
+
+test.each([
+  ['28 April', '04-28'],
+  ['4-28', '04-28'],
+  ['Feb 29', '02-29'],
+])('%s is a day of any year', (typed, kept) => {
+  expect(readMonthDay(typed)).toEqual({ ok: true, value: kept })
+})
+
+test.each(['Foo 3', '31 June', '13-1', 'Foo 3, 2027', '3 Foo 2027', '2/30/2027'])('%s is no day', (typed) => {
+  expect(readMonthDay(typed).ok).toBe(false)
+  expect(readDay(typed).ok).toBe(false)
+})
+
+test('of two row widths with the same acres the house drop is on the narrower, and on single rows', () => {
+  const rows = (rowPattern: 'single' | 'twin', rowSpacingIn: number) => ({ acres: 40, rowPattern, rowSpacingIn })
+  const drops = { single: 6, twin: 7 }
+  expect(houseDropOf([rows('single', 38), rows('single', 36)], drops)).toMatchObject({ rowSpacingIn: 36 })
+  expect(houseDropOf([rows('twin', 36), rows('single', 36)], drops)).toMatchObject({ rowPattern: 'single' })
+})

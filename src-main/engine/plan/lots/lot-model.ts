@@ -4,12 +4,15 @@
  * share without seed. A lot too small for a field can give it only part: w ≤ (pounds / need) × u, which is what makes the
  * bound close.
  */
-import type { LotProblem } from '../../../../src-shared/lot-placing.ts'
+import type { FieldToSow, LotProblem, LotToPlace } from '../../../../src-shared/lot-placing.ts'
 import { LinearModel, type Term } from '../linear-model.ts'
 
 export interface PairColumn {
   field: number
   lot: number
+  /** The field and the lot that these are. */
+  sown: FieldToSow
+  from: LotToPlace
   share: number
   used: number
   /** [lb] that the whole field would take of the lot. */
@@ -32,8 +35,8 @@ export function buildLots(problem: LotProblem): LotBuild {
   const short = fields.map((field) => model.column(costs.short * field.acres, 0, 1))
   const cleanOuts = new Map<string, number>()
   const pairs = pairsOf(problem, model)
-  for (const { field, lot, used } of pairs) {
-    const key = cleanOutKey(lot, fields[field]?.window ?? '')
+  for (const { lot, sown, used } of pairs) {
+    const key = cleanOutKey(lot, sown.window)
     let column = cleanOuts.get(key)
     if (column === undefined) cleanOuts.set(key, (column = model.choice(costs.cleanOut)))
     model.row(-Infinity, 0, [
@@ -41,13 +44,16 @@ export function buildLots(problem: LotProblem): LotBuild {
       [column, -1],
     ])
   }
-  addWindows(problem, model, pairs, cleanOuts)
+  addWindows(model, pairs, cleanOuts)
   fields.forEach((_, f) => {
     const own = pairs.filter(({ field }) => field === f)
     model.row(1, 1, [...own.map(({ share }): Term => [share, 1]), [short[f] as number, 1]])
-    addCover(problem, model, f, own, short[f] as number)
+    addCover(model, f, own, short[f] as number)
   })
-  lots.forEach((_, l) => addLot(problem, model, l, pairs))
+  lots.forEach((lot, l) => {
+    const own = pairs.filter((pair) => pair.lot === l)
+    addLot(problem, model, lot, own)
+  })
   return { problem, model, pairs, short, cleanOuts }
 }
 
@@ -71,23 +77,17 @@ function pairsOf({ lots, fields, locks, costs }: LotProblem, model: LinearModel)
         [share, 1],
         [used, -most],
       ])
-      return [{ field: f, lot: l, share, used, need }]
+      return [{ field: f, lot: l, sown: field, from: lot, share, used, need }]
     })
   })
 }
 
 /** In a window a lot gives no more than it has, and nothing unless the hoppers were emptied for it. */
-function addWindows(
-  { lots, fields }: LotProblem,
-  model: LinearModel,
-  pairs: readonly PairColumn[],
-  cleanOuts: ReadonlyMap<string, number>,
-): void {
-  const byKey = Map.groupBy(pairs, ({ field, lot }) => cleanOutKey(lot, fields[field]?.window ?? ''))
+function addWindows(model: LinearModel, pairs: readonly PairColumn[], cleanOuts: ReadonlyMap<string, number>): void {
+  const byKey = Map.groupBy(pairs, ({ lot, sown }) => cleanOutKey(lot, sown.window))
   for (const [key, own] of byKey) {
-    const pounds = lots[own[0]?.lot ?? 0]?.pounds ?? 0
     const most = Math.min(
-      pounds,
+      ...own.map(({ from }) => from.pounds),
       own.reduce((sum, { need }) => sum + need, 0),
     )
     model.row(-Infinity, 0, [
@@ -98,14 +98,8 @@ function addWindows(
 }
 
 /** Where no one lot is enough for a field, at least so many are needed as the largest ones would be. */
-function addCover(
-  { lots }: LotProblem,
-  model: LinearModel,
-  field: number,
-  own: readonly PairColumn[],
-  short: number,
-): void {
-  const reach = own.map(({ lot, need }) => Math.min(1, (lots[lot]?.pounds ?? 0) / need)).sort((a, b) => b - a)
+function addCover(model: LinearModel, field: number, own: readonly PairColumn[], short: number): void {
+  const reach = own.map(({ from, need }) => Math.min(1, from.pounds / need)).sort((a, b) => b - a)
   let count = 0
   for (let sum = 0; sum < 1 - 1e-9 && count < reach.length; count += 1) sum += reach[count] as number
   if (count < 1) return
@@ -114,9 +108,12 @@ function addCover(
 }
 
 /** A lot gives no more than it has; what is left of a carried one counts. */
-function addLot({ costs, lots }: LotProblem, model: LinearModel, lot: number, pairs: readonly PairColumn[]): void {
-  const { pounds = 0, isCarried = false } = lots[lot] ?? {}
-  const own = pairs.filter((pair) => pair.lot === lot)
+function addLot(
+  { costs }: LotProblem,
+  model: LinearModel,
+  { pounds, isCarried }: LotToPlace,
+  own: readonly PairColumn[],
+): void {
   model.row(
     -Infinity,
     pounds,

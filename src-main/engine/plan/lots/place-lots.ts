@@ -63,30 +63,27 @@ const endings: Partial<Record<string, LotPlacing['endedBy']>> = {
 
 /** The same data in any order give the same placing. */
 function sorted(given: LotProblem): LotProblem {
-  const order = given.lots.map((_, l) => l).sort((a, b) => compareText(given.lots[a]?.id, given.lots[b]?.id))
+  // No two have one id: that was refused.
+  const inOrder = (a: { id: string }, b: { id: string }) => (a.id < b.id ? -1 : 1)
+  const lots = [...given.lots.entries()].sort(([, a], [, b]) => inOrder(a, b))
   return {
     ...given,
-    lots: order.flatMap((l) => given.lots[l] ?? []),
+    lots: lots.map(([, lot]) => lot),
     fields: given.fields
-      .map((field) => ({ ...field, poundsPerAcre: order.map((l) => field.poundsPerAcre[l] ?? null) }))
-      .sort((a, b) => compareText(a.id, b.id)),
+      .map((field) => ({ ...field, poundsPerAcre: lots.map(([l]) => field.poundsPerAcre[l] ?? null) }))
+      .sort(inOrder),
   }
 }
 
-function compareText(a = '', b = ''): number {
-  return a < b ? -1 : a > b ? 1 : 0
-}
-
 function readPlaced({ problem, pairs }: LotBuild, columns: Float64Array) {
-  const { lots, fields } = problem
+  const { fields } = problem
   const placed: LotOnField[] = []
   const acresLeft = fields.map(({ acres }) => acres)
-  for (const { field, lot, share, need } of pairs) {
+  for (const { field, sown, from, share, need } of pairs) {
     const part = columns[share] as number
-    const own = fields[field]
-    if (part <= NOTHING || own === undefined) continue
-    placed.push({ field: own.id, lot: lots[lot]?.id ?? '', acres: part * own.acres, pounds: part * need })
-    acresLeft[field] = (acresLeft[field] as number) - part * own.acres
+    if (part <= NOTHING) continue
+    placed.push({ field: sown.id, lot: from.id, acres: part * sown.acres, pounds: part * need })
+    acresLeft[field] = (acresLeft[field] as number) - part * sown.acres
   }
   const short = fields.flatMap((field, f) =>
     (acresLeft[f] as number) > 1e-5 * field.acres ? [{ field: field.id, acres: acresLeft[f] as number }] : [],

@@ -1,6 +1,6 @@
 /** "Keep this variety on this field." and "Never that." */
 import type { PlanProblem } from '../../../../src-shared/plan-problem.ts'
-import { optionAt } from '../build.ts'
+import { columnsOf, optionAt } from '../build.ts'
 import type { NamedRule } from './named-rule.ts'
 
 export function lockRules(problem: PlanProblem): NamedRule[] {
@@ -8,7 +8,7 @@ export function lockRules(problem: PlanProblem): NamedRule[] {
     id: `lock/${lock.field}/${lock.variety}`,
     says: `${lock.field} is kept for ${lock.variety}${lock.window === undefined ? '' : ` in the ${lock.window} window`}.`,
     addRows({ model, byField }) {
-      for (const { option, share } of byField.get(lock.field) ?? []) {
+      for (const { option, share } of columnsOf(byField, lock.field)) {
         const { variety, window } = optionAt(problem, option)
         const isKept = variety === lock.variety && (lock.window === undefined || window === lock.window)
         if (!isKept) model.forbid(share)

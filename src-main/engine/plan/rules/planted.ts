@@ -1,7 +1,6 @@
 /** "This field is planted." and "That variety is planted somewhere.": what a question such as "and if it were?" asks for. */
 import type { PlanProblem } from '../../../../src-shared/plan-problem.ts'
-import { optionAt, usedColumn } from '../build.ts'
-import type { Term } from '../linear-model.ts'
+import { columnsOf, optionAt, termOf, usedColumn } from '../build.ts'
 import type { NamedRule } from './named-rule.ts'
 
 export function plantedRules(problem: PlanProblem): NamedRule[] {
@@ -22,14 +21,10 @@ export function plantedRules(problem: PlanProblem): NamedRule[] {
           const left = build.leftOut.get(field)
           if (left !== undefined) build.model.forbid(left)
         } else {
-          const own = (build.byField.get(field) ?? []).filter(
+          const own = columnsOf(build.byField, field).filter(
             ({ option }) => optionAt(problem, option).variety === variety,
           )
-          build.model.limit(
-            1,
-            Infinity,
-            own.map(({ share, chosen }): Term => [chosen ?? share, 1]),
-          )
+          build.model.limit(1, Infinity, own.map(termOf))
         }
       },
       broken(plan) {
