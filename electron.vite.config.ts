@@ -6,6 +6,7 @@ import { svelte } from '@sveltejs/vite-plugin-svelte'
 import { defineConfig } from 'electron-vite'
 import { existsSync } from 'node:fs'
 import { resolve } from 'node:path'
+import type { Plugin } from 'vite'
 
 const root = import.meta.dirname
 const at = (path: string) => resolve(root, path)
@@ -16,6 +17,40 @@ const entries = {
   'start-alone': at('src-main/engine/start-alone.ts'),
   cli: at('src-main/engine/cli.ts'),
   'solve-worker': at('src-main/engine/plan/solve-worker.ts'),
+}
+
+/** Names the code that `begin.ts` will ask for in the page's head, so that it is there when it is asked for. */
+function fetchEarly(): Plugin {
+  return {
+    name: 'fetch-early',
+    apply: 'build',
+    transformIndexHtml: {
+      order: 'post',
+      handler(_html, { bundle = {} }) {
+        const chunks = Object.values(bundle).filter((file) => file.type === 'chunk')
+        const main = chunks.find(({ facadeModuleId }) => facadeModuleId === at('src-renderer/main.ts'))
+        if (!main) throw new Error('The window has no main.ts of its own.')
+        const scripts = [main.fileName, ...main.imports]
+        const styles = chunks
+          .filter(({ fileName }) => scripts.includes(fileName))
+          .flatMap(({ viteMetadata }) => [...(viteMetadata?.importedCss ?? [])])
+        // What the page links itself is on its way already.
+        const known = new Set(
+          chunks.filter(({ isEntry }) => isEntry).flatMap(({ viteMetadata }) => [...(viteMetadata?.importedCss ?? [])]),
+        )
+        return [
+          ...scripts.map((href) => ({ rel: 'modulepreload', href: `./${href}` })),
+          ...[...new Set(styles)]
+            .filter((style) => !known.has(style))
+            .map((href) => ({ rel: 'preload', as: 'style', href: `./${href}` })),
+        ].map((attrs) => ({
+          tag: 'link',
+          attrs: { ...attrs, crossorigin: attrs.rel === 'modulepreload' },
+          injectTo: 'head',
+        }))
+      },
+    },
+  }
 }
 
 export default defineConfig({
@@ -52,7 +87,7 @@ export default defineConfig({
   renderer: {
     root: at('src-renderer'),
     base: './',
-    plugins: [svelte({ configFile: false })],
+    plugins: [svelte({ configFile: false }), fetchEarly()],
     build: {
       outDir: at('out/renderer'),
       emptyOutDir: true,

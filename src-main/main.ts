@@ -5,7 +5,7 @@
 import { app, BrowserWindow, ipcMain } from 'electron'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
-import { startEngine } from './app/engine-process.ts'
+import { startEngine, type EngineProcess } from './app/engine-process.ts'
 import { backUp, chooseFarm, farmAmong, moveFarm, openFarmAt, saveCopy, showHome } from './app/farm-dialogs.ts'
 import { keepMenu } from './app/menu-state.ts'
 import { pdfOf, savePdf } from './app/pdf.ts'
@@ -27,8 +27,11 @@ app.on('open-file', (event, path) => {
   openFile(path)
 })
 
-function run() {
+function run(engine: EngineProcess) {
   servePages(join(built, 'renderer'))
+  const open = () => openWindow(join(built, 'preload', 'preload.cjs'))
+  // First of all: what follows is done while its page comes.
+  open()
   const menu = keepMenu({
     wish: (wish) => BrowserWindow.getAllWindows()[0]?.webContents.send('wish', wish),
     closeFarm: () => void engine.call('farm.close', {}),
@@ -40,7 +43,7 @@ function run() {
     showHome: () => void showHome(engine),
     savePdf: () => BrowserWindow.getAllWindows().forEach((window) => void savePdf(window)),
   })
-  const engine = startEngine(join(built, 'main', 'start-in-app.js'), (news) => {
+  engine.listen((news) => {
     for (const window of BrowserWindow.getAllWindows()) window.webContents.send('news', news)
     void menu.follow(engine, news)
   })
@@ -58,8 +61,6 @@ function run() {
     if (!isFromOurPage(event.senderFrame)) throw new Error('Refused.')
     if (typeof path === 'string' && path !== '') return openFarmAt(engine, path)
   })
-  const open = () => openWindow(join(built, 'preload', 'preload.cjs'))
-  open()
   app.on('second-instance', (_event, argv, folder) => {
     showWindow()
     const path = farmAmong(argv, folder)
@@ -83,5 +84,7 @@ function run() {
 
 app.on('window-all-closed', () => app.quit())
 // Two apps on one farm file would undo each other's work.
-if (app.requestSingleInstanceLock()) void app.whenReady().then(run)
-else app.quit()
+if (app.requestSingleInstanceLock()) {
+  const engine = startEngine(join(built, 'main', 'start-in-app.js'))
+  void app.whenReady().then(() => run(engine))
+} else app.quit()

@@ -1,9 +1,6 @@
 /** Puts the window into the page. All else hangs below App.svelte. */
 import { mount } from 'svelte'
 import App from './App.svelte'
-import './styles/tokens.css'
-import './styles/base.css'
-import './styles/print.css'
 
 // Not id="standwell": an element's id is also a property of window, and that name is the preload's.
 const target = document.getElementById('here')

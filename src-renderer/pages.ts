@@ -1,7 +1,8 @@
-/** Every page by its stage, loaded when it is first gone to: the window starts with one of them, not with all. */
+/** Every page by its stage, loaded when it is first gone to: the window starts with the plan, not with all of them. */
 import type { Component } from 'svelte'
 import type { FarmSummary } from '../src-shared/farm.ts'
 import type { PageId } from './frame/stages.ts'
+import PlanPage from './pages/plan/PlanPage.svelte'
 
 /** What each page is given; it takes what it needs. */
 export interface PageProps extends Record<string, unknown> {
@@ -19,7 +20,7 @@ const loaders: Record<PageId, () => Promise<{ default: Page }>> = {
   varieties: () => import('./pages/varieties/VarietiesPage.svelte'),
   quotes: () => import('./pages/quotes/QuotesPage.svelte'),
   rules: () => import('./pages/rules/RulesPage.svelte'),
-  plan: () => import('./pages/plan/PlanPage.svelte'),
+  plan: () => Promise.resolve({ default: PlanPage }),
   orders: () => import('./pages/orders/OrdersPage.svelte'),
   deliveries: () => import('./pages/deliveries/DeliveriesPage.svelte'),
   rates: () => import('./pages/rates/RatesPage.svelte'),

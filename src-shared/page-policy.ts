@@ -19,10 +19,15 @@ export const pageHeaders: Record<string, string> = {
   'content-security-policy': contentPolicy,
   'x-content-type-options': 'nosniff',
   'referrer-policy': 'no-referrer',
-  'cross-origin-opener-policy': 'same-origin',
   'cross-origin-resource-policy': 'same-origin',
   'cache-control': 'no-cache',
 }
+
+/**
+ * In a browser other pages are about, which must not hold on to ours. In the desktop window there is none, none is ever
+ * opened, and asking for this costs it a second process at each start.
+ */
+export const besideOthers: Record<string, string> = { ...pageHeaders, 'cross-origin-opener-policy': 'same-origin' }
 
 const contentTypes = new Map([
   ['html', 'text/html; charset=utf-8'],

@@ -1,5 +1,6 @@
 /** Values → text, for screen, paper and terminal alike. The only formatter, so that they cannot differ. */
 
+// Kept: making one takes as long as using it forty times, and a grid shows thousands of figures.
 const whole = new Intl.NumberFormat('en-US', { maximumFractionDigits: 0 })
 const wholeDollars = new Intl.NumberFormat('en-US', { style: 'currency', currency: 'USD', maximumFractionDigits: 0 })
 const exactDollars = new Intl.NumberFormat('en-US', { style: 'currency', currency: 'USD' })
@@ -11,7 +12,7 @@ export function showWhole(value: number): string {
 
 /** 88 or 88.4: one decimal where there is one. */
 export function showAcres(acres: number): string {
-  return acres.toLocaleString('en-US', { maximumFractionDigits: 1 })
+  return atMost(acres, 1)
 }
 
 /** $191,360 */
@@ -47,7 +48,24 @@ export function showCount(count: number, one: string, many = `${one}s`): string 
 
 /** 0.98 or 5.08: always so many decimals, thousands separated. */
 export function showNumber(value: number, decimals: number): string {
-  return value.toLocaleString('en-US', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
+  return numberFormat(decimals, decimals).format(value)
+}
+
+/** 88, 88.4 or 88.41: as many decimals as there are, up to so many. */
+export function atMost(value: number, decimals: number): string {
+  return numberFormat(0, decimals).format(value)
+}
+
+const numberFormats = new Map<string, Intl.NumberFormat>()
+
+function numberFormat(minimumFractionDigits: number, maximumFractionDigits: number): Intl.NumberFormat {
+  const key = `${minimumFractionDigits} ${maximumFractionDigits}`
+  let format = numberFormats.get(key)
+  if (!format) {
+    format = new Intl.NumberFormat('en-US', { minimumFractionDigits, maximumFractionDigits })
+    numberFormats.set(key, format)
+  }
+  return format
 }
 
 /** +12 or −12 with thousands separated; empty for less than half of one. */

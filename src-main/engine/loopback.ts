@@ -9,7 +9,7 @@ import { createServer as createHttpServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { join } from 'node:path'
 import type { News } from '../../src-shared/api.ts'
-import { contentTypeOf, pageFile, pageHeaders } from '../../src-shared/page-policy.ts'
+import { besideOthers, contentTypeOf, pageFile } from '../../src-shared/page-policy.ts'
 import { fail } from '../../src-shared/problem.ts'
 import type { Server } from './serve.ts'
 
@@ -38,7 +38,7 @@ export async function openLoopback(server: Server, pages: string, port = 0): Pro
   })
 
   async function answer(request: IncomingMessage, response: ServerResponse) {
-    for (const [header, value] of Object.entries(pageHeaders)) response.setHeader(header, value)
+    for (const [header, value] of Object.entries(besideOthers)) response.setHeader(header, value)
     const { host, origin } = request.headers
     if (host === undefined || !hosts.includes(host)) return plain(response, 403, 'Wrong host.')
     if (origin !== undefined && origin !== `http://${host}`) return plain(response, 403, 'Wrong origin.')

@@ -1,6 +1,10 @@
 /** How wide each column of a grid is: as it was dragged or set by keys, as it is kept with the file, else by what stands in it. */
+import { untrack } from 'svelte'
 import type { Column } from './columns.ts'
 import { clampWidth, usualWidth } from './widths.ts'
+
+/** Rows up to which columns still grow with what is typed: the first rows of a table say little of the rest. */
+const few = 12
 
 interface Given<Row> {
   columns(): readonly Column<Row>[]
@@ -17,21 +21,26 @@ export class ColumnWidths<Row> {
   readonly #given: Given<Row>
   /** Since the page was opened. */
   #dragged = $state.raw<Record<string, number>>({})
-  /** By the rows that were there first: a column does not move because one types. */
+  /** By the rows that were there first: in a table of some length no column moves because one types. */
   #measured = $state.raw<Record<string, number>>({})
-  #wasEmpty = true
+  #seen = 0
   #dragStart: number | null = null
 
   constructor(given: Given<Row>) {
     this.#given = given
     $effect.pre(() => {
       const [columns, rows] = [given.columns(), given.rows()]
-      const isKnown = columns.every((column) => this.#measured[column.id] !== undefined)
-      if (isKnown && !(this.#wasEmpty && rows.length > 0)) return
-      this.#wasEmpty = rows.length === 0
+      const known = untrack(() => this.#measured)
+      const isKnown = columns.every((column) => known[column.id] !== undefined)
+      if (isKnown && (this.#seen >= few || rows.length === 0)) return
+      const before = this.#seen === 0 ? {} : known
+      this.#seen = rows.length
       const foot = rows.length === 0 ? {} : given.foot(rows)
       this.#measured = Object.fromEntries(
-        columns.map((column, at) => [column.id, usualWidth(column, rows, at === 0, foot[column.id])]),
+        columns.map((column, at) => {
+          const usual = usualWidth(column, rows, at === 0, foot[column.id])
+          return [column.id, Math.max(before[column.id] ?? 0, usual)]
+        }),
       )
     })
   }

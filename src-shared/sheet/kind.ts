@@ -4,7 +4,7 @@
  */
 import type { Reading } from '../read-text.ts'
 import { readDollars, readNumber, readOneOf, readPercent, readWords, readYesNo } from '../read-text.ts'
-import { showCents, showDay, showNumber } from '../show.ts'
+import { atMost, showCents, showDay, showNumber } from '../show.ts'
 import { readDay, readMonthDay, showMonthDay } from './day-text.ts'
 import type { CellValue } from './sheet.ts'
 
@@ -60,7 +60,7 @@ function figures(part: Pick<Kind, 'read' | 'type' | 'show'> & { asks?: Asks; sca
 
 function plain(value: number, decimals?: number): string {
   if (decimals !== undefined) return showNumber(value, decimals)
-  return value.toLocaleString('en-US', { maximumFractionDigits: 2 })
+  return atMost(value, 2)
 }
 
 /** @param decimals shown; absent: as many as the number has, up to two */

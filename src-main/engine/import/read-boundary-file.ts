@@ -2,9 +2,6 @@
  * Boundaries from what map programs and dealers' portals write: GeoJSON, KML, a zipped shapefile. Libraries read the
  * formats; here it is decided what is a field's boundary. A projected shapefile is brought to longitude and latitude.
  */
-import { kml } from '@tmcw/togeojson'
-import { DOMParser } from '@xmldom/xmldom'
-import readShapefile from 'shpjs'
 import * as v from 'valibot'
 import { boundarySchema, type Boundary } from '../../../src-shared/field.ts'
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
@@ -49,6 +46,8 @@ async function featuresOf(name: string, bytes: Buffer): Promise<Feature[] | stri
   if (bytes[0] === 0x50 && bytes[1] === 0x4b) {
     const zip = safeZip(bytes)
     if (!zip.ok) return zip.why
+    // Readers are loaded when they are needed: the engine starts without.
+    const { default: readShapefile } = await import('shpjs')
     const found = await readShapefile(new Uint8Array(zip.bytes).buffer)
     return [found].flat().flatMap((collection) => collection.features as Feature[])
   }
@@ -57,6 +56,7 @@ async function featuresOf(name: string, bytes: Buffer): Promise<Feature[] | stri
     // Entities of one's own can be made to grow without end; no map program writes them.
     if (/<!(DOCTYPE|ENTITY)/i.test(text)) return 'it defines entities of its own'
     // What is wrong is thrown; nothing is to be printed.
+    const [{ kml }, { DOMParser }] = await Promise.all([import('@tmcw/togeojson'), import('@xmldom/xmldom')])
     const parser = new DOMParser({ onError: () => undefined })
     return kml(parser.parseFromString(text, 'text/xml')).features as Feature[]
   }
