@@ -51,7 +51,7 @@ function run(engine: EngineProcess) {
   if (awaited !== null) openFile(awaited)
   ipcMain.handle('call', (event, name: unknown, input: unknown) => {
     if (!isFromOurPage(event.senderFrame)) throw new Error('Refused.')
-    return engine.call(String(name), input)
+    return engine.pass(String(name), input)
   })
   ipcMain.handle('pdf', (event, paper: unknown) => {
     if (!isFromOurPage(event.senderFrame)) throw new Error('Refused.')

@@ -1,6 +1,6 @@
 /** All that a page can reach beyond itself: one typed call, news, itself as a PDF, the menu's wishes, a file that a person dropped. */
 import { contextBridge, ipcRenderer, webUtils } from 'electron'
-import type { Desk, News, Transport, Wish } from '../src-shared/api.ts'
+import type { Desk, News, Wish } from '../src-shared/api.ts'
 
 function hearOf<Said>(channel: 'news' | 'wish', hear: (said: Said) => void) {
   const pass = (_event: unknown, said: Said) => hear(said)
@@ -8,8 +8,8 @@ function hearOf<Said>(channel: 'news' | 'wish', hear: (said: Said) => void) {
   return () => void ipcRenderer.off(channel, pass)
 }
 
-const transport: Transport & Desk = {
-  call: (name, input) => ipcRenderer.invoke('call', name, input),
+const desk: Desk = {
+  call: (name, input) => ipcRenderer.invoke('call', name, input) as Promise<string>,
   listen: (hear) => hearOf<News>('news', hear),
   heed: (hear) => hearOf<Wish>('wish', hear),
   pdf: (paper) => ipcRenderer.invoke('pdf', paper) as Promise<string>,
@@ -17,4 +17,4 @@ const transport: Transport & Desk = {
   openDropped: (file) => ipcRenderer.invoke('drop', webUtils.getPathForFile(file)) as Promise<void>,
 }
 
-contextBridge.exposeInMainWorld('standwell', transport)
+contextBridge.exposeInMainWorld('standwell', desk)

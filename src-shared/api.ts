@@ -383,8 +383,11 @@ export type PaperSize = 'Letter' | 'A4'
 /** What the menu of the desktop window wishes of the page. */
 export type Wish = 'undo' | 'redo' | 'print' | 'new farm'
 
-/** What Electron's window has beyond the engine. */
+/** All that Electron's window is given. */
 export interface Desk {
+  /** A `Reply` as JSON: as one text it crosses into the page much sooner than as thousands of values. */
+  call(name: CallName, input: unknown): Promise<string>
+  listen(hear: (news: News) => void): () => void
   /** The page as it would be printed, as base64. */
   pdf(paper: PaperSize): Promise<string>
   /** Returns a function that stops listening. */

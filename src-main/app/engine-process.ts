@@ -12,7 +12,9 @@ import type { Problem, Result } from '../../src-shared/problem.ts'
 import { fail } from '../../src-shared/problem.ts'
 
 export interface EngineProcess {
-  /** A page's call, or one like it. */
+  /** A page's call: its reply as JSON, as it comes from the engine. The page alone takes it apart. */
+  pass(name: string, input: unknown): Promise<string>
+  /** A call like a page's, for the shell. */
   call(name: string, input: unknown): Promise<Reply>
   /** A call of the shell's own, which may name paths. */
   desk<Name extends DeskCallName>(name: Name, input: DeskInput<Name>): Promise<DeskReply<Name>>
@@ -38,7 +40,7 @@ const patience = 5_000 // [ms] for closing the farm when the app quits
 
 /** As soon as its kind can be: a utility process after Electron's `ready`, a fork at once. */
 export function startEngine(entry: string): EngineProcess {
-  const pending = new Map<number, (reply: Reply) => void>()
+  const pending = new Map<number, (reply: string) => void>()
   let child: Child | null = null
   let lastId = 0
   let restarts = 0
@@ -51,10 +53,10 @@ export function startEngine(entry: string): EngineProcess {
   }
 
   function hear(message: unknown) {
-    const { id, reply, news } = message as { id?: number; reply?: Reply; news?: News }
+    const { id, reply, news } = message as { id?: number; reply?: string; news?: News }
     if (news?.kind === 'engine') isReady = news.state === 'ready'
     if (news) return say(news.kind === 'engine' && restarts > 0 ? { kind: 'engine', state: 'restarted' } : news)
-    if (id === undefined || !reply) return
+    if (id === undefined || reply === undefined) return
     pending.get(id)?.(reply)
     pending.delete(id)
   }
@@ -62,7 +64,7 @@ export function startEngine(entry: string): EngineProcess {
   function gone() {
     child = null
     isReady = false
-    for (const answer of pending.values()) answer(fail(stopped))
+    for (const answer of pending.values()) answer(stoppedReply)
     pending.clear()
     if (stopping) return stopping()
     say({ kind: 'engine', state: 'stopped' })
@@ -72,9 +74,9 @@ export function startEngine(entry: string): EngineProcess {
     }, pauseBeforeRestart)
   }
 
-  function send(message: { name: string; input: unknown; desk?: true }): Promise<Reply> {
+  function send(message: { name: string; input: unknown; desk?: true }): Promise<string> {
     const to = child
-    if (!to || stopping) return Promise.resolve(fail(stopped))
+    if (!to || stopping) return Promise.resolve(stoppedReply)
     return new Promise((answer) => {
       lastId += 1
       pending.set(lastId, answer)
@@ -82,10 +84,12 @@ export function startEngine(entry: string): EngineProcess {
     })
   }
 
-  const call = (name: string, input: unknown) => send({ name, input })
+  const pass = (name: string, input: unknown) => send({ name, input })
 
-  function desk<Name extends DeskCallName>(name: Name, input: DeskInput<Name>) {
-    return send({ name, input, desk: true }) as Promise<DeskReply<Name>>
+  const call = async (name: string, input: unknown) => JSON.parse(await pass(name, input)) as Reply
+
+  async function desk<Name extends DeskCallName>(name: Name, input: DeskInput<Name>) {
+    return JSON.parse(await send({ name, input, desk: true })) as DeskReply<Name>
   }
 
   function stop(): Promise<void> {
@@ -105,7 +109,7 @@ export function startEngine(entry: string): EngineProcess {
 
   if (isForked()) start()
   else void app.whenReady().then(start)
-  return { call, desk, listen, stop }
+  return { pass, call, desk, listen, stop }
 }
 
 /** An Electron whose own Node is too old for the database, and a Node named for it. */
@@ -144,3 +148,5 @@ const stopped: Problem = {
   what: 'The part of Standwell that keeps the farm stopped before it answered.',
   remedy: 'It is being started again; look whether the last change is there, then go on.',
 }
+
+const stoppedReply = JSON.stringify(fail(stopped))

@@ -29,7 +29,8 @@ async function hear(message: unknown) {
   const { id, name, input, close, desk: isDesk } = message as Record<string, unknown>
   if (close === true) return leave()
   if (typeof id !== 'number' || typeof name !== 'string') return
-  send({ id, reply: await (isDesk === true ? desk : server).call(name, input) })
+  // As text: it goes through three processes, and is taken apart in the last only.
+  send({ id, reply: JSON.stringify(await (isDesk === true ? desk : server).call(name, input)) })
 }
 
 async function leave() {

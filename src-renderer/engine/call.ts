@@ -7,7 +7,7 @@ import { refused } from './refused.svelte.ts'
 declare global {
   interface Window {
     /** Given by the preload; absent in a browser. */
-    standwell?: Transport & Desk
+    standwell?: Desk
   }
 }
 
@@ -19,8 +19,16 @@ export function useTransport(other: Transport): void {
 }
 
 function theTransport(): Transport {
-  transport ??= window.standwell ?? openLoopback()
+  transport ??= window.standwell ? throughDesk(window.standwell) : openLoopback()
   return transport
+}
+
+function throughDesk(desk: Desk): Transport {
+  return {
+    call: async <Name extends CallName>(name: Name, input: GivenInput<Name>) =>
+      JSON.parse(await desk.call(name, input)) as Reply<Name>,
+    listen: (hear) => desk.listen(hear),
+  }
 }
 
 /** Questions asked in this very moment: several parts that hear the same news and show the same are answered by one. */

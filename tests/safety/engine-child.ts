@@ -36,10 +36,10 @@ export async function startChild(home: string, killAt = 0): Promise<EngineChild>
       resolve()
     })
   })
-  child.on('message', (message: { id?: number; reply?: Reply; news?: { kind: string; state?: string } }) => {
+  child.on('message', (message: { id?: number; reply?: string; news?: { kind: string; state?: string } }) => {
     if (message.news?.kind === 'engine') isReady()
     if (message.id === undefined) return
-    pending.get(message.id)?.(message.reply ?? null)
+    pending.get(message.id)?.(message.reply === undefined ? null : (JSON.parse(message.reply) as Reply))
     pending.delete(message.id)
   })
   let lastId = 0

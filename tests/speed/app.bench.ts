@@ -95,6 +95,22 @@ function shareOf(pid: number): number {
   }
 }
 
+let madeAgain = 0
+
+/**
+ * [ms] until it was painted or shown. Now and then a start of this Electron shows nothing at all, as the window tests know
+ * too: it is made again, and the bench says how often.
+ */
+async function start(program: string, env: Record<string, string>, what: 'painted' | 'shown'): Promise<number> {
+  const run = new Run(program, env)
+  const spent = await Promise.race([run.until(what), pause(10_000).then(() => null)])
+  await run.quit()
+  if (spent !== null) return spent
+  madeAgain += 1
+  if (madeAgain > 5) throw new Error(`Too many starts were not ${what} in 10 s.`)
+  return start(program, env, what)
+}
+
 const sorted = (values: readonly number[]) => [...values].sort((one, other) => one - other)
 const median = (values: readonly number[]) => sorted(values)[Math.floor(values.length / 2)] ?? Number.NaN
 const p95 = (values: readonly number[]) => sorted(values)[Math.ceil(values.length * 0.95) - 1] ?? Number.NaN
@@ -135,7 +151,8 @@ const edits = `(async () => {
       look()
     })
     spent.push(performance.now() - began)
-    await new Promise((done) => setTimeout(done, 60))
+    // Nobody types faster than four cells a second.
+    await new Promise((done) => setTimeout(done, 250))
   }
   return spent
 })()`
@@ -165,7 +182,7 @@ const changes = `(async () => {
   return spent
 })()`
 
-const solve = `window.standwell.call('plan.solve', {}).then((reply) => reply.ok || JSON.stringify(reply.problems))`
+const solve = `window.standwell.call('plan.solve', {}).then((text) => JSON.parse(text).ok || text)`
 
 try {
   const program = await realElectron()
@@ -188,12 +205,9 @@ try {
   // installation: it warms the disk and the caches that every later start has, and is not counted.
   for (let round = 0; round <= rounds; round += 1) {
     for (const [name, env, what] of runs) {
-      const run = new Run(program, env)
-      const spent = await Promise.race([run.until(what), pause(15_000).then(() => Number.NaN)])
-      if (Number.isNaN(spent)) throw new Error(`${name}: nothing was ${what} in 15 s.`)
+      const spent = await start(program, env, what)
       if (round > 0) starts[name].push(spent)
       process.stderr.write(`${name} ${spent} ms\n`)
-      await run.quit()
     }
   }
   const bare = median(starts.bare)
@@ -206,14 +220,11 @@ try {
     row('300 fields, 10 seasons shown', starts.large, '1.8 ×'),
   ]
 
-  if (process.env.STANDWELL_BENCH_STARTS) {
-    process.stdout.write(textTable(['', 'Measured', 'of bare', 'Goal'], table, [1, 2]))
-    process.exit(0)
-  }
   const run = new Run(program, { STANDWELL_HOME: homeOf('large'), STANDWELL_BENCH_AWAITS: `${shownAt} ~ main h1` })
   await run.until('shown')
   process.stderr.write('edits\n')
   const typed = (await run.ask(edits)) as number[]
+  process.stderr.write(`edits, ms: ${typed.map((ms) => ms.toFixed(0)).join(' ')}\n`)
   table.push(['edit to new totals, 300 fields, 95 % within', `${p95(typed).toFixed(0)} ms`, '', '50 ms'])
   process.stderr.write('pages\n')
   const gone = (await run.ask(changes)) as { stage: string; ms: number }[]
@@ -222,13 +233,17 @@ try {
   const perPage = [...slowest].map(([stage, each]) => `${stage} ${median(each.map(({ ms }) => ms)).toFixed(0)}`)
   await run.quit()
 
+  // One after the other: what two programs share would be counted half to each.
   const still = new Run(program, { STANDWELL_BENCH_BARE: '1', STANDWELL_HOME: mkdtempSync(join(work, 'empty-')) })
   await still.until('painted')
+  await pause(5000)
+  const none = still.memory()
+  await still.quit()
   const idle = new Run(program, { STANDWELL_HOME: homeOf('demo'), STANDWELL_BENCH_AWAITS: `${shownAt} ~ main h1` })
   await idle.until('shown')
   process.stderr.write('memory\n')
   await pause(10_000)
-  const [none, before] = [still.memory(), idle.memory()]
+  const before = idle.memory()
   table.push(['memory of all processes, demo farm', `${before.toFixed(0)} MB`, '', `bare ${none.toFixed(0)} + 200 MB`])
   const solved = await idle.ask(solve)
   if (solved !== true) throw new Error(String(solved))
@@ -238,7 +253,6 @@ try {
   const share = `${((after / before - 1) * 100).toFixed(0)} %`
   table.push(['as a plan is done', `${atSolve.toFixed(0)} MB`, '', ''])
   table.push(['half a minute after it', `${after.toFixed(0)} MB`, share, 'within 10 %'])
-  await still.quit()
   await idle.quit()
 
   const assets = join(project, 'out', 'renderer', 'assets')
@@ -250,6 +264,7 @@ try {
 
   process.stdout.write(textTable(['', 'Measured', 'of bare', 'Goal'], table, [1, 2]))
   process.stdout.write(`Pages, median ms: ${perPage.join(', ')}\n`)
+  if (madeAgain > 0) process.stdout.write(`${madeAgain} starts showed nothing in 10 s and were made again.\n`)
   process.stdout.write(`Median of ${rounds}; ${cpus().length} × ${cpus()[0]?.model ?? 'unknown processor'}\n`)
 } finally {
   rmSync(work, { recursive: true, force: true })

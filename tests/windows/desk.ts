@@ -5,7 +5,7 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join, resolve } from 'node:path'
 import { findProgram } from '../tools/chromium.mjs'
-import type { Transport } from '../../src-shared/api.ts'
+import type { Desk as Rights } from '../../src-shared/api.ts'
 
 export const program = process.env.STANDWELL_TEST_ELECTRON ?? ''
 export const project = resolve(import.meta.dirname, '../..')
@@ -15,7 +15,7 @@ export const node = existsSync(ownNode) ? ownNode : process.execPath
 const noDisplay = process.platform === 'linux' && !process.env.DISPLAY
 
 export interface OurWindow {
-  standwell: Transport
+  standwell: Rights
 }
 
 export interface Desk {
@@ -58,11 +58,13 @@ export async function openDesk(more: readonly string[] = []): Promise<Desk> {
   const home = mkdtempSync(join(tmpdir(), 'standwell-electron-'))
   const desk = {
     home,
-    call: (name: string, input: object) =>
-      desk.page.evaluate(
-        ([to, given]) => (window as unknown as OurWindow).standwell.call(to as never, given as never),
+    async call(name: string, input: object) {
+      const reply = await desk.page.evaluate(
+        ([to, given]) => (window as unknown as OurWindow).standwell.call(to as never, given),
         [name, input] as const,
-      ) as Promise<{ ok: boolean; value: unknown }>,
+      )
+      return JSON.parse(reply) as { ok: boolean; value: unknown }
+    },
     async again(args: readonly string[] = []) {
       desk.app = await launch(home, args)
       desk.page = await desk.app.firstWindow()

@@ -14,7 +14,7 @@ import { FuseState, FuseV1Options, getCurrentFuseWire } from '@electron/fuses'
 import type { Browser, Page } from '@playwright/test'
 import { chromium, expect, test } from '@playwright/test'
 import { build } from 'electron-builder'
-import type { Transport } from '../../src-shared/api.ts'
+import type { Desk } from '../../src-shared/api.ts'
 import { contents } from '../../src-main/package/contents.mjs'
 import { fuses } from '../../src-main/package/fuses.mjs'
 import { node as itsNode, program, project, skipWithoutDesk } from './desk.ts'
@@ -188,11 +188,13 @@ async function stop({ child, browser }: Started) {
   await browser.close()
 }
 
-const call = (page: Page, name: string, input: object) =>
-  page.evaluate(
-    ([to, given]) => (window as unknown as { standwell: Transport }).standwell.call(to as never, given as never),
+async function call(page: Page, name: string, input: object): Promise<{ ok: boolean; value: never }> {
+  const reply = await page.evaluate(
+    ([to, given]) => (window as unknown as { standwell: Desk }).standwell.call(to as never, given),
     [name, input] as const,
-  ) as Promise<{ ok: boolean; value: never }>
+  )
+  return JSON.parse(reply) as { ok: boolean; value: never }
+}
 
 /** Files that a process and those it started have in memory or open, as the system knows them. */
 function filesOf(pid: number): string[] {

@@ -1,6 +1,6 @@
 /** A PDF is offered only where the window can make one, and a page that could not be printed is said to be none. */
 import { afterEach, expect, test } from 'vitest'
-import type { Desk, Transport } from '../../../src-shared/api.ts'
+import type { Desk } from '../../../src-shared/api.ts'
 import { canWritePdf, pdfOfPage } from '../../../src-renderer/ui/paper.ts'
 
 afterEach(() => {
@@ -8,8 +8,8 @@ afterEach(() => {
 })
 
 function desk(pdf: Desk['pdf']) {
-  const transport: Transport = { call: () => Promise.reject(new Error('not asked')), listen: () => () => undefined }
-  window.standwell = { ...transport, pdf, heed: () => () => undefined, openDropped: () => Promise.resolve() }
+  const unasked = { call: () => Promise.reject(new Error('not asked')), openDropped: () => Promise.resolve() }
+  window.standwell = { ...unasked, pdf, listen: () => () => undefined, heed: () => () => undefined }
 }
 
 test('in a browser there is none', async () => {
