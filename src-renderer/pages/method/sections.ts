@@ -221,7 +221,7 @@ export const sections: readonly Section[] = [
       '“No plan keeps every rule”: that is proven, not guessed. “No plan was found yet” proves nothing.',
     ],
     after: [
-      'What it does not let you conclude: that the loss will be what was expected, that the figures are right, or that another plan of nearly the same cost is worse ground for your own judgement. A proof is about the sum, not about the year.',
+      'What it does not let you conclude: that the loss will be what was expected, that the figures are right, or that a plan of nearly the same cost would be a mistake. A proof is about the sum, not about the year.',
       'Every plan is then tested again, rule by rule and cent by cent, by a part of the program that knows nothing of the search. One that fails is not shown. Between plans that cost the same to half a cent a fixed order decides: the fewest fields moved from the plan in hand, then by name. The same figures give the same plan, unless time or you ended the search.',
       'A difference between two plans is told only where it is larger than what their two gaps leave open; else it is “no measurable difference”. “At least” is a quick bound, often far below the truth.',
     ],
@@ -289,8 +289,19 @@ export const sections: readonly Section[] = [
   },
 ]
 
-/** A rule as it is said, a blank where something is filled in. */
-export const ruleSays = (kind: RuleKind): string => ruleKinds[kind].says.replace(/\{\w+\}/g, '…')
+const subjects = {
+  threat: 'a threat',
+  variety: 'any one variety',
+  'variety?': 'any one variety',
+  'oil type': 'an oil type',
+  'measure group': 'a kind of measure',
+} as const
+
+/** A rule as it is said, with a blank for its amount. */
+export function ruleSays(kind: RuleKind): string {
+  const { says, subject } = ruleKinds[kind]
+  return says.replace('{amount}', '…').replace('{subject}', subject === null ? '' : subjects[subject])
+}
 
 /** How a number is known, in the words of the book. */
 export const kindSays = {

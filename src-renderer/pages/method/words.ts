@@ -41,7 +41,7 @@ export const words: readonly Word[] = [
   },
   {
     word: 'Bag',
-    says: 'Seed as it is handed over, most often 50 pounds. The window says pack, since seed also comes in larger ones.',
+    says: 'A pack that can be carried, most often of 50 pounds; see pack.',
   },
   { word: 'Balance', says: 'Of a lot: what came, less what was planted and what went back.' },
   { word: 'Block', says: 'A part of a field with one variety, where a field is split; else the whole field.' },

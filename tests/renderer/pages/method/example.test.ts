@@ -68,7 +68,7 @@ test('no section calls for a figure that is not there, and none is left over tha
 test('every rule stands in one of the three lists, as its sentence has it', () => {
   const listed = sections.flatMap(({ rules = [] }) => rules.flatMap(({ kinds }) => kinds))
   expect(listed.toSorted()).toEqual(Object.keys(ruleKinds).toSorted())
-  expect(ruleSays('contract')).toBe('Plant at least … of ….')
+  expect(ruleSays('contract')).toBe('Plant at least … of an oil type.')
 })
 
 test('the rows of the book are counted by how they are known', () => {
