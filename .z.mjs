@@ -7,7 +7,7 @@ const b = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['-
 const p = await b.newPage({ viewport: { width: 1366, height: 768 } })
 await p.goto(address); await p.waitForTimeout(1500)
 await p.evaluate(()=>location.hash='file'); await p.waitForTimeout(1500)
-for (const st of ['plan','fields']) { for (let i=0;i<2;i++){
+for (const st of ['plan']) { for (let i=0;i<2;i++){
 const t0=Date.now(); const log=[]; const h=async r=>{ if(r.url().includes('/call/')) log.push(r.url().split('/').pop()+' '+Math.round(r.timing().responseEnd)) }
 p.on('requestfinished',h)
 await p.evaluate((s)=>location.hash=s, st); await p.waitForTimeout(800); p.off('requestfinished',h); console.log(st, log.join(', ')); await p.evaluate(()=>location.hash='file'); await p.waitForTimeout(600)}}

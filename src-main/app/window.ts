@@ -32,11 +32,17 @@ export function openWindow(preload: string): BrowserWindow {
     backgroundColor: nativeTheme.shouldUseDarkColors ? paper.dark : paper.light,
     webPreferences: { ...pageRights, preload },
   })
-  window.once('ready-to-show', () => {
+  let isShown = false
+  const show = () => {
+    if (isShown || window.isDestroyed()) return
+    isShown = true
     if (isMaximized) window.maximize()
     if (isFullScreen) window.setFullScreen(true)
     window.show()
-  })
+  }
+  window.once('ready-to-show', show)
+  // A page may be loaded and its first frame never told of; a window that is never shown cannot even be closed.
+  window.webContents.once('did-finish-load', () => setTimeout(show, 500))
   window.webContents.once('did-finish-load', () => window.webContents.setZoomLevel(zoom ?? 0))
   window.on('close', () => keepPlace(window))
   window.webContents.on('render-process-gone', (_event, { reason }) => void revive(window, reason))

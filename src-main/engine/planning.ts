@@ -11,6 +11,7 @@ import { offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
 import { changesBetween } from './plan/changes.ts'
 import { solvePlan } from './plan/solve-plan.ts'
+import { giveBackSoon } from './give-back.ts'
 import { latestPlan, planBefore, savePlan } from './plans.ts'
 
 const running = new WeakMap<Engine, AbortController>()
@@ -63,6 +64,7 @@ export async function solveNow(engine: Engine, { gap, seconds, today }: Input<'p
     })
   } finally {
     running.delete(engine)
+    giveBackSoon()
   }
 }
 

@@ -128,7 +128,12 @@ const edits = `(async () => {
     box.dispatchEvent(new InputEvent('input', { bubbles: true }))
     const began = performance.now()
     press('Enter')
-    await there(() => document.querySelector('tfoot').textContent !== foots)
+    await new Promise((done) => {
+      const look = () => document.querySelector('tfoot').textContent !== foots && (watch.disconnect(), done())
+      const watch = new MutationObserver(look)
+      watch.observe(document.querySelector('tfoot'), { childList: true, subtree: true, characterData: true })
+      look()
+    })
     spent.push(performance.now() - began)
     await new Promise((done) => setTimeout(done, 60))
   }
