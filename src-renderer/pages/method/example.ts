@@ -183,14 +183,16 @@ function fall({ book }: Context): Worked[] {
     load,
     book.number('load/free moisture'),
   )
+  const net = worked('net weight', netPounds, 'lb', 'sum', [
+    term('gross less tare', onScale, 'lb'),
+    term('foreign material', -foreignPounds, 'lb'),
+    term('loose kernels', -loosePounds, 'lb'),
+    term('water above what is free', -excessWaterPounds, 'lb'),
+  ])
   const perTon = loanCentsPerTon(grade, dollarsPerPercent) / 100
   return [
-    worked('net weight', netPounds, 'lb', 'sum', [
-      term('gross less tare', onScale, 'lb'),
-      term('foreign material', -foreignPounds, 'lb'),
-      term('loose kernels', -loosePounds, 'lb'),
-      { ...bookTerm(book, 'load/free moisture', 'water above what is free', -excessWaterPounds), unit: 'lb' },
-    ]),
+    // What is free is the book's; the pounds above it are not.
+    told('net weight', net.value, net.formula, [bookTerm(book, 'load/free moisture', 'free moisture')]),
     worked('loan rate', perTon, '$/ton', 'product', [
       term('sound mature kernels and sound splits', 100 * (grade.soundMatureKernels + grade.soundSplits), '%'),
       term('an invented rate', dollarsPerPercent, '$/ton for each percent'),
