@@ -15,6 +15,8 @@ export interface PageProps extends Record<string, unknown> {
 
 export type Page = Component<PageProps>
 
+const method = () => import('./pages/method/MethodPage.svelte')
+
 const loaders: Record<PageId, () => Promise<{ default: Page }>> = {
   fields: () => import('./pages/fields/FieldsPage.svelte'),
   varieties: () => import('./pages/varieties/VarietiesPage.svelte'),
@@ -28,11 +30,17 @@ const loaders: Record<PageId, () => Promise<{ default: Page }>> = {
   harvest: () => import('./pages/harvest/HarvestPage.svelte'),
   review: () => import('./pages/review/ReviewPage.svelte'),
   next: () => import('./pages/next/NextPage.svelte'),
+  method,
   file: () => import('./pages/file/FilePage.svelte'),
 }
 
 export async function loadPage(id: PageId): Promise<Page> {
   return (await loaders[id]()).default
+}
+
+/** The one page that needs no farm. */
+export async function loadMethod(): Promise<Component<{ title: string; purpose: string }>> {
+  return (await method()).default
 }
 
 /** The rest, once the window has nothing better to do: going to a page then waits for nothing. */

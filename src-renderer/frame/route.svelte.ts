@@ -1,5 +1,5 @@
 /** Which page is open. Kept in the address's fragment, so that reload and Back do what they should. */
-import { filePage, stages, type PageId } from './stages.ts'
+import { stages, topPages, type PageId } from './stages.ts'
 
 class Route {
   stage = $state<PageId>(read())
@@ -17,8 +17,7 @@ class Route {
 
 function read(): PageId {
   const named = location.hash.slice(1)
-  if (named === filePage.id) return named
-  return stages.find((stage) => stage.id === named)?.id ?? 'plan'
+  return [...topPages, ...stages].find((page) => page.id === named)?.id ?? 'plan'
 }
 
 export const route = new Route()

@@ -102,19 +102,28 @@ export const stages = [
 
 export type StageId = (typeof stages)[number]['id']
 
-/** Not of the year, and not in the rail: the farm as a file, at the top line. */
+/** Not of the year, and not in the rail: at the top line. This one needs no farm, so the first page leads to it too. */
+export const methodPage = {
+  id: 'method',
+  label: 'Method and words',
+  purpose: 'How a plan is made, what is counted and how it is proven; and what the words mean.',
+} as const
+
+/** The farm as a file, at the top line as well. */
 export const filePage = {
   id: 'file',
   label: 'Farm file',
   purpose: 'Where everything of the farm is kept: copies of it, its backups, and going back to one.',
 } as const
 
-export type PageId = StageId | typeof filePage.id
+export const topPages = [methodPage, filePage] as const
+
+export type PageId = StageId | (typeof topPages)[number]['id']
 
 export const seasonsOfYear: readonly SeasonOfYear[] = ['winter', 'spring', 'fall']
 
 export function stageOf(id: PageId): Pick<Stage, 'label' | 'purpose'> {
-  return id === filePage.id ? filePage : (stages.find((stage) => stage.id === id) ?? stages[0])
+  return [...topPages, ...stages].find((page) => page.id === id) ?? stages[0]
 }
 
 /** Where in the farm's year a day lies: planting from April on, digging from August on, the rest is planning. */

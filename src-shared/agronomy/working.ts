@@ -66,7 +66,7 @@ export function line(parts: Omit<WorkingLine, 'formula'>): WorkingLine {
 
 /** Four figures, without a tail of noughts: enough to follow by hand, never used to reckon on. */
 export function numberText(value: number): string {
-  if (Math.abs(value) >= 1000) return Math.round(value).toLocaleString('en-US')
+  if (Math.abs(value) >= 1000) return Math.round(value).toLocaleString('en-US').replace('-', '−')
   const text = value === 0 ? '0' : String(Number(value.toPrecision(4)))
   return text.replace('-', '−')
 }

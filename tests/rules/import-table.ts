@@ -163,7 +163,8 @@ export const table: Line[] = [
     allow: [/^\$own/, db, node, kysely, valibot, shared],
   },
   {
-    from: /^src-renderer\/pages\/file\/About\.svelte$/,
+    // What is read or printed of the program itself says of which version it is.
+    from: /^src-renderer\/pages\/(file\/About|method\/MethodPage)\.svelte$/,
     may: 'what a page may, and the version',
     allow: [/^\$own/, /^src-renderer\/(ui|sheet|engine)\//, svelte, shared, /^package\.json$/],
   },

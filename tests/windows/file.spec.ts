@@ -5,6 +5,7 @@ import type { Page } from '@playwright/test'
 import manifest from '../../package.json' with { type: 'json' }
 import { isClean } from './axe.ts'
 import { expect, test } from './fixtures.ts'
+import { calm } from './stages.ts'
 
 test.setTimeout(120_000)
 
@@ -13,6 +14,11 @@ async function start(page: Page, address: string) {
   await page.getByLabel('Name of the farm').fill('Creek')
   await page.getByRole('button', { name: 'Start my farm' }).click()
   await expect(page.getByRole('heading', { level: 1, name: 'Fields' })).toBeVisible()
+}
+
+async function pagesOf(page: Page, format: 'Letter' | 'A4') {
+  const text = (await page.pdf({ format })).toString('latin1')
+  return text.match(/\/Type\s*\/Page\b(?!s)/g)?.length ?? 0
 }
 
 const toFile = (page: Page) => page.getByRole('button', { name: 'Farm file' }).click()
@@ -66,6 +72,40 @@ test('backed up, renamed, copied out, and gone back to', async ({ page, standwel
   })
   await toFile(page)
   await expect(page.getByText('Long Creek 2.farm', { exact: true })).toBeVisible()
+})
+
+test('method and words: read before there is a farm and beside one, found, and on paper whole', async ({
+  page,
+  standwell,
+}) => {
+  await page.goto(standwell.address)
+  const open = page.getByRole('button', { name: 'Method and words' })
+  await open.focus()
+  await page.keyboard.press('Enter')
+  await expect(page.getByRole('heading', { level: 1, name: 'Method and words' })).toBeVisible()
+  await calm(page, 'method without a farm')
+  await page.getByRole('button', { name: 'Back to the farms' }).click()
+  await start(page, standwell.address)
+  await open.click()
+  await expect(open).toHaveAttribute('aria-current', 'page')
+  await expect(page.getByRole('table', { name: 'Seed, formulas' })).toContainText('87,120 / 660 = 132 lb/acre')
+  await calm(page, 'how a plan is made')
+  const whole = await pagesOf(page, 'Letter')
+  await page.getByRole('button', { name: 'Words', exact: true }).click()
+  await page.getByLabel('Find a word').fill('Thrips')
+  await expect(page.getByRole('term')).toHaveText(['Spotted wilt'])
+  await calm(page, 'words')
+  // Whichever part is shown and whatever was sought, the paper is the same.
+  expect(await pagesOf(page, 'Letter')).toBe(whole)
+  expect(await pagesOf(page, 'A4')).toBe(whole)
+  await page.emulateMedia({ media: 'print' })
+  await expect(page.getByText(/^Plants on a foot of row/)).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'How a plan is proven' })).toBeVisible()
+  await page.emulateMedia({ media: null })
+  await page.setViewportSize({ width: 640, height: 400 })
+  await calm(page, 'words at 200 %')
+  await page.getByRole('button', { name: 'How a plan is made' }).click()
+  await calm(page, 'how a plan is made at 200 %')
 })
 
 test('a farm spoilt from outside: the first page says so and offers the ways out', async ({ page, standwell }) => {

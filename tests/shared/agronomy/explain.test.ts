@@ -270,6 +270,7 @@ it.each([
   [1234.6, '1,235'],
   [0.0010545, '0.001055'],
   [-8, '−8'],
+  [-1200, '−1,200'],
   [134.0307, '134'],
 ])('%s is shown as %s', (value, text) => {
   expect(numberText(value)).toBe(text)
