@@ -1,5 +1,5 @@
 /** The one way from the window to the engine. In Electron the preload hands the transport in; else it is loopback. */
-import type { CallName, Desk, GivenInput, News, Reply, Transport } from '../../src-shared/api.ts'
+import type { CallName, Desk, GivenInput, News, Reply, TableName, Transport } from '../../src-shared/api.ts'
 import { api } from '../../src-shared/api.ts'
 import { openLoopback } from './loopback.ts'
 import { refused } from './refused.svelte.ts'
@@ -60,6 +60,23 @@ async function send<Name extends CallName>(name: Name, input: GivenInput<Name>):
 /** Returns a function that stops listening. */
 export function listen(hear: (news: News) => void): () => void {
   return theTransport().listen(hear)
+}
+
+const aheadHearers = new Set<(tables: readonly TableName[]) => void>()
+
+/** As `listen`, of tables that a change on its way is about to touch. */
+export function listenAhead(hear: (tables: readonly TableName[]) => void): () => void {
+  aheadHearers.add(hear)
+  return () => aheadHearers.delete(hear)
+}
+
+/**
+ * Right after a change was sent: what shows its tables asks for them in the same breath, and the engine, which answers no
+ * question in the middle of a change, answers with what is after it. The news that follows says so once more, so that a
+ * question that was answered too early does no harm.
+ */
+export function foretell(tables: readonly TableName[]): void {
+  for (const hear of [...aheadHearers]) hear(tables)
 }
 
 const unreachable = {

@@ -1,8 +1,8 @@
 /** A query that reruns when the tables it looks at are announced. Made in a component; stops with it. */
 import type { CallName, GivenInput, News, Output } from '../../src-shared/api.ts'
-import { api } from '../../src-shared/api.ts'
+import { api, type TableName } from '../../src-shared/api.ts'
 import type { Problem } from '../../src-shared/problem.ts'
-import { call, listen } from './call.ts'
+import { call, listen, listenAhead } from './call.ts'
 
 type Api = typeof api
 export type ReadName = { [Name in CallName]: Api[Name]['kind'] extends 'read' ? Name : never }[CallName]
@@ -28,12 +28,16 @@ export class Live<Name extends ReadName> {
       void this.#ask(given)
     })
     $effect(() => listen((news) => this.#hear(news)))
+    $effect(() => listenAhead((tables) => this.#looksAt(tables) && void this.#ask(this.#input())))
+  }
+
+  #looksAt(tables: readonly TableName[]): boolean {
+    return tables.some((table) => api[this.#name].tables.some((own) => own === table))
   }
 
   #hear(news: News) {
     const concerns =
-      (news.kind === 'changed' && news.tables.some((table) => api[this.#name].tables.some((own) => own === table))) ||
-      (news.kind === 'engine' && news.state === 'restarted')
+      (news.kind === 'changed' && this.#looksAt(news.tables)) || (news.kind === 'engine' && news.state === 'restarted')
     if (concerns) void this.#ask(this.#input())
   }
 

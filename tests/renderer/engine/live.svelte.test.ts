@@ -2,7 +2,7 @@
 import { flushSync } from 'svelte'
 import { expect, test } from 'vitest'
 import type { News, Reply, Transport } from '../../../src-shared/api.ts'
-import { useTransport } from '../../../src-renderer/engine/call.ts'
+import { foretell, useTransport } from '../../../src-renderer/engine/call.ts'
 import { live, type Live } from '../../../src-renderer/engine/live.svelte.ts'
 
 interface Asked {
@@ -52,6 +52,19 @@ test('asks once, then again only when one of its tables is announced', async () 
   expect(asked).toHaveLength(2)
   await Promise.resolve()
   tell({ kind: 'engine', state: 'restarted' })
+  expect(asked).toHaveLength(3)
+})
+
+test('asks as soon as a change of its tables is sent, and again when that is announced', async () => {
+  const { asked, query, tell } = start()
+  await asked[0]?.answer(ok(['before']))
+  foretell(['quote'])
+  expect(asked).toHaveLength(1)
+  foretell(['field'])
+  expect(asked).toHaveLength(2)
+  await asked[1]?.answer(ok(['after']))
+  expect(query.value).toEqual(['after'])
+  tell({ kind: 'changed', tables: ['field'] })
   expect(asked).toHaveLength(3)
 })
 
