@@ -101,7 +101,7 @@ test('in it is what runs, and nothing else', async () => {
   const head = archive.subarray(16, 16 + archive.readUInt32LE(12)).toString('utf8')
   const files = packed(JSON.parse(head) as Entry)
   const known =
-    /^(package\.json|out\/main\/[\w-]+\.js(\.map)?|out\/preload\/preload\.cjs|out\/renderer\/(index\.html|assets\/[\w.-]+\.(js|css|woff2))|src-main\/package\/icon\/linux\/256x256\.png|node_modules\/better-sqlite3\/(LICENSE|package\.json|lib\/.*\.js|prebuilds\/linux-(x64|arm64)\.node)|node_modules\/highs\/(LICENSE|package\.json|build\/highs\.(mjs|wasm)))$/
+    /^(package\.json|out\/main\/[\w.-]+\.js(\.map)?|out\/preload\/preload\.cjs|out\/renderer\/(index\.html|assets\/[\w.-]+\.(js|css|woff2))|src-main\/package\/icon\/linux\/256x256\.png|node_modules\/better-sqlite3\/(LICENSE|package\.json|lib\/.*\.js|prebuilds\/linux-(x64|arm64)\.node)|node_modules\/highs\/(LICENSE|package\.json|build\/highs\.(mjs|wasm)))$/
   expect(files.filter((path) => !known.test(path))).toEqual([])
   expect(files.filter((path) => /\.node$/.test(path))).toHaveLength(1)
   expect(files.filter((path) => /cli|start-alone/.test(path))).toEqual([])

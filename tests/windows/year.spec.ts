@@ -7,7 +7,7 @@ import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { closeDesk, openDesk, project, skipWithoutDesk, type Desk } from './desk.ts'
-import { go } from './stages.ts'
+import { go, rail } from './stages.ts'
 
 skipWithoutDesk()
 test.setTimeout(300_000)
@@ -123,6 +123,8 @@ test('from the first page to the next start', async () => {
   for (let step = 0; step < 3; step += 1) await page.keyboard.press('ArrowRight')
   await page.keyboard.type('30000')
   await page.keyboard.press('Tab')
+  // With its gross weight the row has all it needs, and is in the farm.
+  await expect(rail(page, /^Harvest/)).toContainText('1 load')
   await page.keyboard.type('12000')
   await page.keyboard.press('Enter')
   await expect(main.getByRole('row', { name: /77/ }).first()).toContainText('18,000')
