@@ -51,6 +51,17 @@ export const ruleKinds = {
 
 export type RuleKind = keyof typeof ruleKinds
 
+/** Kinds of rule that forbid options. */
+export const optionRules: readonly RuleKind[] = [
+  'largest-loss',
+  'nematode-threshold',
+  'early-rating',
+  'early-twin-rows',
+  'early-stand',
+  'early-measure',
+  'always-measure',
+]
+
 export const ruleSchema = v.strictObject({
   rule: v.picklist(Object.keys(ruleKinds) as [RuleKind, ...RuleKind[]], 'is not a rule that Standwell knows'),
   subject: v.optional(nameText),

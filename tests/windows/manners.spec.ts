@@ -159,6 +159,23 @@ test('the window comes back where it was and as enlarged; a cell half-typed is o
   expect(place).toEqual({ x: 40, y: 30, width: 1000, height: 700, zoom: 1 })
 })
 
+test('a cell half-typed in one farm is not written into another that is opened, and waits for its own', async () => {
+  await creek()
+  const copy = join(folder, 'Copy.farm')
+  await answer(copy)
+  await desk.menu('&File', '&Save a copy…')
+  await expect.poll(told).toHaveLength(1)
+  await acres().click()
+  await desk.page.keyboard.type('99')
+  await expect(desk.page.locator('td input')).toHaveValue('99')
+  await desk.menu('&File', '&Open a farm…')
+  await expect.poll(async () => (await current())?.fileName).toBe('Copy.farm')
+  await expect(desk.page.locator('td input')).toHaveCount(0)
+  await expect(acres()).toHaveText('40')
+  await desk.menu('&File', 'Go on &with', 'Creek')
+  await expect(desk.page.locator('td input')).toHaveValue('99')
+})
+
 test('quit while a plan is worked out: it goes at once, leaves no engine, and the farm is whole', async () => {
   await desk.page.getByRole('button', { name: 'Open the demo farm' }).click()
   await expect(desk.page.getByRole('button', { name: /^Cancel/ })).toBeVisible()

@@ -5,24 +5,13 @@
 import type { Plan, SolvedPlan } from '../../../src-shared/plan.ts'
 import { ok, type Result } from '../../../src-shared/problem.ts'
 import type { RuleCost } from '../../../src-shared/reasons.ts'
-import type { Rule, RuleKind } from '../../../src-shared/rule.ts'
+import { optionRules, type Rule } from '../../../src-shared/rule.ts'
 import type { Season } from '../../../src-shared/season.ts'
 import { sayWhatIf } from '../../../src-shared/what-if.ts'
 import { differenceOf } from './figure.ts'
 import { priceSeason } from './price.ts'
 import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
-
-/** Kinds of rule that forbid options. */
-export const optionRules: readonly RuleKind[] = [
-  'largest-loss',
-  'nematode-threshold',
-  'early-rating',
-  'early-twin-rows',
-  'early-stand',
-  'early-measure',
-  'always-measure',
-]
 
 /** Each rule of the season that forbids options and is on, with what it costs, one by one. */
 export async function* houseRuleCosts(

@@ -2,7 +2,7 @@
  * How a plan is made, in a grower's words: each section with its formulas as the program has them. Figures are not typed
  * here: `worked` names what `example.ts` reckons. Long because it is the whole text of a page, to be read in one go.
  */
-import { ruleKinds, type RuleKind } from '../../../src-shared/rule.ts'
+import { optionRules, ruleKinds, type RuleKind } from '../../../src-shared/rule.ts'
 
 export interface Formula {
   /** What it gives, with its unit. */
@@ -174,15 +174,7 @@ export const sections: readonly Section[] = [
     rules: [
       {
         title: 'They forbid an option before any plan is sought',
-        kinds: [
-          'largest-loss',
-          'nematode-threshold',
-          'early-rating',
-          'early-twin-rows',
-          'early-stand',
-          'early-measure',
-          'always-measure',
-        ],
+        kinds: optionRules,
       },
       {
         title: 'They limit the plan as a whole',
