@@ -4,6 +4,8 @@
 const whole = new Intl.NumberFormat('en-US', { maximumFractionDigits: 0 })
 const wholeDollars = new Intl.NumberFormat('en-US', { style: 'currency', currency: 'USD', maximumFractionDigits: 0 })
 const exactDollars = new Intl.NumberFormat('en-US', { style: 'currency', currency: 'USD' })
+const days = new Intl.DateTimeFormat('en-US', { month: 'short', day: 'numeric', year: 'numeric', timeZone: 'UTC' })
+const moments = new Intl.DateTimeFormat('en-US', { month: 'short', day: 'numeric', hour: 'numeric', minute: '2-digit' })
 
 /** 1,284 */
 export function showWhole(value: number): string {
@@ -83,15 +85,11 @@ export function showDollarChange(cents: number): string {
 /** 2027-03-15 → Mar 15, 2027 */
 export function showDay(isoDay: string): string {
   const day = new Date(`${isoDay}T00:00:00Z`)
-  return day.toLocaleDateString('en-US', { month: 'short', day: 'numeric', year: 'numeric', timeZone: 'UTC' })
+  return Number.isNaN(day.getTime()) ? isoDay : days.format(day)
 }
 
 /** The moment of an ISO time on this machine's clock: Nov 25, 2:02 PM */
 export function showMoment(isoTime: string): string {
-  return new Date(isoTime).toLocaleString('en-US', {
-    month: 'short',
-    day: 'numeric',
-    hour: 'numeric',
-    minute: '2-digit',
-  })
+  const moment = new Date(isoTime)
+  return Number.isNaN(moment.getTime()) ? isoTime : moments.format(moment)
 }

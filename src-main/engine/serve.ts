@@ -48,6 +48,7 @@ export interface Calls {
 export function createServer(engine: Engine, calls: Calls = { entries: api, handlers }): Server {
   let closed = false
   let changing: Promise<unknown> | null = null
+  let reading: Promise<unknown> = Promise.resolve()
 
   function change(entry: Entry, input: unknown, work: () => unknown): Promise<unknown> {
     return engine.alone(async () => {
@@ -60,10 +61,15 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     })
   }
 
-  async function read(work: () => unknown): Promise<unknown> {
-    // One connection: a read in the middle of a change would see rows that may yet be rolled back.
-    while (changing) await changing.catch(() => undefined)
-    return work()
+  /** In the order asked, one whole before the next begins: what a page shows is asked first and need not wait for the rest. */
+  function read(work: () => unknown): Promise<unknown> {
+    const turn = reading.then(async () => {
+      // One connection: a read in the middle of a change would see rows that may yet be rolled back.
+      while (changing) await changing.catch(() => undefined)
+      return work()
+    })
+    reading = turn.catch(() => undefined)
+    return turn
   }
 
   function run(entry: Entry, input: unknown, work: () => unknown): unknown {

@@ -2,6 +2,7 @@
 import type { CallName, Desk, GivenInput, News, Reply, TableName, Transport } from '../../src-shared/api.ts'
 import { api } from '../../src-shared/api.ts'
 import { openLoopback } from './loopback.ts'
+import { forget } from './remembered.ts'
 import { refused } from './refused.svelte.ts'
 
 declare global {
@@ -15,6 +16,7 @@ let transport: Transport | null = null
 
 /** For tests, and for nothing else. */
 export function useTransport(other: Transport): void {
+  forget(null)
   transport = other
 }
 

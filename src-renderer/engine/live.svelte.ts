@@ -1,15 +1,19 @@
 /** A query that reruns when the tables it looks at are announced. Made in a component; stops with it. */
+import { untrack } from 'svelte'
 import type { CallName, GivenInput, News, Output } from '../../src-shared/api.ts'
 import { api, type TableName } from '../../src-shared/api.ts'
 import type { Problem } from '../../src-shared/problem.ts'
 import { call, listen, listenAhead } from './call.ts'
+import { forget, remember, remembered } from './remembered.ts'
+import { keepSame } from './same.ts'
 
 type Api = typeof api
 export type ReadName = { [Name in CallName]: Api[Name]['kind'] extends 'read' ? Name : never }[CallName]
 
 /**
  * `value` is undefined until the first answer and stays at the last good one while a newer is on its way.
- * Of answers that overtake one another only the one asked for last counts.
+ * An answer is shown as it comes, unless one that was asked for later has come before it. Rows that did not change stay
+ * the same objects.
  */
 export class Live<Name extends ReadName> {
   value = $state.raw<Output<Name> | undefined>(undefined)
@@ -18,6 +22,10 @@ export class Live<Name extends ReadName> {
   readonly #name: Name
   readonly #input: () => GivenInput<Name> | null
   #turn = 0
+  /** The turn whose answer is shown: what was asked before it says nothing newer. */
+  #shown = 0
+  #question = ''
+  #isGone = false
 
   /** @param input a function, so that what it reads is followed; null asks for nothing */
   constructor(name: Name, input: () => GivenInput<Name> | null) {
@@ -25,10 +33,16 @@ export class Live<Name extends ReadName> {
     this.#input = input
     $effect(() => {
       const given = input()
-      void this.#ask(given)
+      untrack(() => void this.#ask(given))
     })
     $effect(() => listen((news) => this.#hear(news)))
-    $effect(() => listenAhead((tables) => this.#looksAt(tables) && void this.#ask(this.#input())))
+    $effect(() =>
+      listenAhead((tables) => {
+        forget(tables)
+        if (this.#looksAt(tables)) void this.#ask(this.#input())
+      }),
+    )
+    $effect(() => () => (this.#isGone = true))
   }
 
   #looksAt(tables: readonly TableName[]): boolean {
@@ -36,6 +50,8 @@ export class Live<Name extends ReadName> {
   }
 
   #hear(news: News) {
+    if (news.kind === 'changed') forget(news.tables)
+    else if (news.kind === 'engine') forget(null)
     const concerns =
       (news.kind === 'changed' && this.#looksAt(news.tables)) || (news.kind === 'engine' && news.state === 'restarted')
     if (concerns) void this.#ask(this.#input())
@@ -43,6 +59,14 @@ export class Live<Name extends ReadName> {
 
   async #ask(given: GivenInput<Name> | null) {
     const turn = ++this.#turn
+    const question = JSON.stringify(given)
+    if (question !== this.#question) {
+      // Answers to what was asked of something else are of no use any more.
+      this.#shown = turn
+      this.#question = question
+      const known = remembered(this.#name, question) as Output<Name> | undefined
+      if (given !== null && known !== undefined) this.value = known
+    }
     if (given === null) {
       this.value = undefined
       this.problems = []
@@ -51,10 +75,13 @@ export class Live<Name extends ReadName> {
     }
     this.isLoading = true
     const reply = await call(this.#name, given)
+    if (turn < this.#shown) return
+    this.#shown = turn
+    if (reply.ok) this.value = keepSame(this.value, reply.value as Output<Name>)
+    this.problems = keepSame(this.problems, reply.ok ? [] : reply.problems)
     if (turn !== this.#turn) return
-    if (reply.ok) this.value = reply.value as Output<Name>
-    this.problems = reply.ok ? [] : reply.problems
     this.isLoading = false
+    if (reply.ok && !this.#isGone) remember(this.#name, question, this.value)
   }
 }
 

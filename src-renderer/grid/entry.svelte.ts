@@ -121,7 +121,7 @@ export class Entry<Row> {
       }
     }
     const unread = [...notes.values()].filter((note) => note !== null).length
-    this.begun = begun
+    if (touched.size > 0) this.begun = begun
     for (const key of touched) this.#complete(key, change, notes)
     this.refused = withRefused(this.refused, [...notes])
     change.says = this.#says(typed, change, deed)
@@ -157,6 +157,7 @@ export class Entry<Row> {
   }
 
   #drop(keys: readonly number[]) {
+    if (keys.length === 0) return
     const gone = new Set(keys)
     this.begun = new Map([...this.begun].filter(([key]) => !gone.has(key)))
     this.refused = new Map([...this.refused].filter(([at]) => !gone.has(Number.parseInt(at, 10))))

@@ -47,11 +47,22 @@ export class GridController<Row> {
 
   /** The rows shown, then those begun, then an empty line to begin the next in. */
   lines: readonly Line<Row>[] = $derived.by(() => {
-    const rows = this.view.map((row): Line<Row> => ({ key: this.#given.keyOf(row), row }))
+    const rows = this.view.map((row) => this.#lineOf(row))
     if (!this.#given.canAdd()) return rows
     const begun = [...this.entry.begun.keys()].map((key): Line<Row> => ({ key, row: null }))
     return [...rows, ...begun, { key: this.entry.nextKey, row: null }]
   })
+
+  /** A row that stays the same keeps its line, and is not drawn anew. */
+  readonly #known = new WeakMap<WeakKey, Line<Row>>()
+  #lineOf(row: Row): Line<Row> {
+    const key = this.#given.keyOf(row)
+    const known = this.#known.get(row as WeakKey)
+    if (known?.key === key) return known
+    const line: Line<Row> = { key, row }
+    this.#known.set(row as WeakKey, line)
+    return line
+  }
 
   /** Corners of what is marked, inside the table. */
   marked = $derived.by(() => ({

@@ -76,12 +76,14 @@ export function focusWords(page: Page): Promise<string> {
 
 /** Tab until the focus is on what bears this name; where that never comes, a page is not usable by keyboard. */
 export async function tabTo(page: Page, name: string | RegExp, key: 'Tab' | 'Shift+Tab' = 'Tab'): Promise<void> {
+  const way = new Set<string>()
   for (let press = 0; press < 250; press += 1) {
     const words = await focusWords(page)
     if (typeof name === 'string' ? words === name : name.test(words)) return
+    way.add(words.slice(0, 60))
     await page.keyboard.press(key)
   }
-  throw new Error(`${key} never came to ${name}; the focus is on “${await focusWords(page)}”.`)
+  throw new Error(`${key} never came to ${name}; it came to: ${[...way].join(' · ')}`)
 }
 
 /** Tabs to it and presses Enter. */

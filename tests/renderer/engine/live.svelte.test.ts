@@ -77,6 +77,56 @@ test('an older answer that comes later does not count', async () => {
   expect(query.value).toEqual(['new'])
 })
 
+test('an answer is shown though another was asked for since', async () => {
+  const { asked, query, tell } = start()
+  await Promise.resolve()
+  foretell(['field'])
+  await Promise.resolve()
+  tell({ kind: 'changed', tables: ['field'] })
+  await asked[1]?.answer(ok(['soon']))
+  expect(query).toMatchObject({ value: ['soon'], isLoading: true })
+  await asked[2]?.answer(ok(['last']))
+  expect(query).toMatchObject({ value: ['last'], isLoading: false })
+})
+
+test('what was answered once is there at once, until a table of it changes', async () => {
+  const { asked, stop } = start()
+  await asked[0]?.answer(ok(['known']))
+  let again!: Live<'field.list'>
+  const open = () => {
+    const end = $effect.root(() => {
+      again = live('field.list')
+    })
+    flushSync()
+    return end
+  }
+  let end = open()
+  expect(again).toMatchObject({ value: ['known'], isLoading: true })
+  expect(asked).toHaveLength(2)
+  end()
+  foretell(['quote'])
+  end = open()
+  expect(again.value).toEqual(['known'])
+  end()
+  foretell(['field'])
+  end = open()
+  expect(again.value).toBeUndefined()
+  end()
+  stop()
+})
+
+test('an answer from before a change is not taken for known after it', async () => {
+  const { asked, tell, stop } = start()
+  tell({ kind: 'changed', tables: ['field'] })
+  await asked[0]?.answer(ok(['before']))
+  stop()
+  let again!: Live<'field.list'>
+  $effect.root(() => {
+    again = live('field.list')
+  })()
+  expect(again.value).toBeUndefined()
+})
+
 test('a refusal leaves the last good value standing beside the problems', async () => {
   const { asked, query, tell } = start()
   await asked[0]?.answer(ok(['good']))

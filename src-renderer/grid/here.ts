@@ -1,0 +1,20 @@
+/** What the line below the table says of the cell one stands in: why it was refused, its working, or all of a long text. Pure. */
+import type { Column } from './columns.ts'
+import type { Line } from './lines.ts'
+import type { Refused } from './refused.ts'
+
+/** [character] Shorter text is read in the cell. */
+const readInCell = 24
+
+export function wordsHere<Row>(
+  line: Line<Row> | undefined,
+  column: Column<Row> | undefined,
+  refused: Refused | undefined,
+): { words: string; isWrong: boolean } {
+  if (refused) return { words: [refused.why, refused.remedy].filter(Boolean).join(' '), isWrong: true }
+  if (!line || !column || line.row === null) return { words: '', isWrong: false }
+  const working = column.working?.(line.row)
+  if (working) return { words: `${column.label}: ${working}`, isWrong: false }
+  const text = column.show(line.row)
+  return { words: text.length > readInCell ? text : '', isWrong: false }
+}
