@@ -65,6 +65,12 @@ export class ProblemError extends Error {
   }
 }
 
+/** The value, or its problems thrown to whoever catches a `ProblemError`: the engine's door, or a command's. */
+export function valueOf<T>(result: Result<T>): T {
+  if (result.ok) return result.value
+  throw new ProblemError(result.problems)
+}
+
 /** One line for a terminal or a log: place, what, what to do. */
 export function problemLine(problem: Problem): string {
   const { file, row, path, name } = problem.where ?? {}

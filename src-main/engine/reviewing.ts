@@ -1,6 +1,6 @@
 /** The season review as it is asked for: now, one working, as a file; and its lessons, taken one by one. */
 import type { Input } from '../../src-shared/api.ts'
-import { ProblemError, type Problem } from '../../src-shared/problem.ts'
+import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
 import type { Figure, FigureWorking } from '../../src-shared/review/figure.ts'
 import { figureWorking } from '../../src-shared/review/figure-working.ts'
 import { lessonWorth, type Lesson, type LessonChange, type LessonsNow } from '../../src-shared/review/lesson.ts'
@@ -34,9 +34,7 @@ export async function reviewNow(farm: OpenFarm, asked: number | undefined): Prom
 }
 
 export async function workingNow(farm: OpenFarm, asked: number | undefined, figure: Figure): Promise<FigureWorking> {
-  const working = figureWorking(await reckoningOf(farm, asked), figure)
-  if (!working.ok) throw new ProblemError(working.problems)
-  return working.value
+  return valueOf(figureWorking(await reckoningOf(farm, asked), figure))
 }
 
 export async function reviewFile(
