@@ -9,7 +9,6 @@ import type { LineTerms } from '../../src-shared/order.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import type { Tag } from '../../src-shared/tag.ts'
 import { showWhole } from '../../src-shared/show.ts'
-import { groupBy } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
 /** A lot without what the house book says of it. */
@@ -20,7 +19,7 @@ export async function readLots(db: Kysely<Tables>, seasonId: number): Promise<Pl
   const rows = await lotRows(db, seasonId)
   const tags = new Map((await tagRows(db, seasonId)).map(({ lotId, ...tag }) => [lotId, asTag(tag)]))
   const tests = await readTests(db, seasonId)
-  const photos = groupBy(await photoRows(db, seasonId), ({ lotId }) => lotId)
+  const photos = Map.groupBy(await photoRows(db, seasonId), ({ lotId }) => lotId)
   const planted = new Map((await plantedRows(db, seasonId)).map(({ lotId, pounds }) => [lotId, pounds]))
   const dealersOf = new Map<string, Set<string | null>>()
   for (const { lotNumber, dealer } of rows) {
@@ -131,8 +130,8 @@ async function readTests(db: Kysely<Tables>, seasonId: number): Promise<Map<numb
     ])
     .orderBy('germination_replicate.ordinal')
     .execute()
-  const replicatesOf = groupBy(replicates, (row) => row.germinationTestId)
-  const tests = groupBy(rows, ({ lotId }) => lotId)
+  const replicatesOf = Map.groupBy(replicates, (row) => row.germinationTestId)
+  const tests = Map.groupBy(rows, ({ lotId }) => lotId)
   return new Map(
     [...tests].map(([lotId, own]) => [
       lotId,

@@ -5,7 +5,6 @@ import type { Spot } from '../../src-shared/agronomy/stand-count.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import { showDay } from '../../src-shared/show.ts'
 import { findFieldSeason } from './db/field-season.ts'
-import { groupBy } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
 export interface PlainPlanting extends GivenPlanting {
@@ -54,8 +53,8 @@ export async function readPlantings(db: Kysely<Tables>, seasonId: number): Promi
     .select(['plantingId', 'measureId'])
     .orderBy('id')
     .execute()
-  const lotsOf = groupBy(lots, (row) => row.plantingId)
-  const measuresOf = groupBy(measures, (row) => row.plantingId)
+  const lotsOf = Map.groupBy(lots, (row) => row.plantingId)
+  const measuresOf = Map.groupBy(measures, (row) => row.plantingId)
   return rows.map((row) => ({
     ...row,
     isFinished: row.isFinished === 1,
@@ -84,7 +83,7 @@ export async function readCounts(db: Kysely<Tables>, seasonId: number): Promise<
     .select(['standCountId', 'feet', 'plants'])
     .orderBy('ordinal')
     .execute()
-  const spotsOf = groupBy(spots, (row) => row.standCountId)
+  const spotsOf = Map.groupBy(spots, (row) => row.standCountId)
   return rows.map((row) => ({
     ...row,
     spots: (spotsOf.get(row.id) ?? []).map(({ feet, plants }) => ({ feet, plants })),
