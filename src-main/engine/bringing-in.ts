@@ -4,8 +4,7 @@ import { valueOf } from '../../src-shared/problem.ts'
 import { columnsOf, type SheetColumn } from '../../src-shared/sheet/columns.ts'
 import { fates, type Fate } from '../../src-shared/sheet/bring-in.ts'
 import type { SheetName } from '../../src-shared/sheet/sheet.ts'
-import { writeCsv } from './export/write-csv.ts'
-import { writeXlsx } from './export/write-table.ts'
+import { tableFile } from './export/written-file.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
 import { boundaryAcres } from './import/boundary-area.ts'
@@ -222,8 +221,5 @@ export async function takeBoundaries(
 }
 
 export async function writeTable({ title, as, headers, rows }: Input<'export.table'>): Promise<Output<'export.table'>> {
-  const bytes = as === 'csv' ? writeCsv(headers, rows) : await writeXlsx(title, headers, rows)
-  const type =
-    as === 'csv' ? 'text/csv;charset=utf-8' : 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
-  return { name: `${title}.${as}`, type, base64: bytes.toString('base64') }
+  return tableFile(title, as, headers, rows)
 }
