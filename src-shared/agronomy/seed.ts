@@ -6,6 +6,9 @@
 /** [ft²/acre] */
 export const SQUARE_FEET_PER_ACRE = 43_560
 
+/** [m²/acre] the international acre. */
+export const SQUARE_METERS_PER_ACRE = 4046.8564224
+
 /**
  * Feet of row on an acre.
  * @param spacingIn [inch] > 0, centre to centre; for twin rows, of the pairs (a pair counts as one row position)
