@@ -6,8 +6,7 @@ import type { Input } from '../../src-shared/api.ts'
 import type { Curve, CurvePoint } from '../../src-shared/curve.ts'
 import type { HardYear } from '../../src-shared/hard-year.ts'
 import type { Plan } from '../../src-shared/plan.ts'
-import type { PlanProblem } from '../../src-shared/plan-problem.ts'
-import { ok, ProblemError, valueOf, type Problem, type Result } from '../../src-shared/problem.ts'
+import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
 import type { FieldChoice, Reason, Reasons } from '../../src-shared/reasons.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { farmOf, requireSameFarm, type Engine } from './engine.ts'
@@ -15,13 +14,12 @@ import type { OpenFarm } from './farm-file.ts'
 import { offered, type Offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
 import { drawCurve } from './plan/curve.ts'
-import { entryPrice, varietiesLeftOut } from './plan/entry-price.ts'
+import { varietiesLeftOut } from './plan/entry-price.ts'
 import { hardYear } from './plan/hard-year.ts'
 import { houseRuleCosts } from './plan/house-rule-cost.ts'
 import { forcedChoice } from './plan/next-best.ts'
 import { priceSeason } from './plan/price.ts'
-import { quickReasons, refine, withReason, type RefineOptions } from './plan/reasons.ts'
-import { ruleCosts } from './plan/rule-cost.ts'
+import { quickReasons, refine, refineRules, withReason } from './plan/reasons.ts'
 import { Solver } from './plan/solver.ts'
 import { latestPlan, readReasons, savePlan, saveReasons, type StoredPlan } from './plans.ts'
 import { rulesOf } from './rules-in-force.ts'
@@ -168,24 +166,6 @@ export function refineNow(engine: Engine, { field, of, ...settings }: Input<'pla
     })
     return reasons
   })
-}
-
-/** Entry prices and what the solver's own rules cost, without the fields: what `refine` ends with. */
-async function* refineRules(
-  problem: PlanProblem,
-  inHand: StoredPlan & { plan: Plan },
-  options: RefineOptions,
-  solver: Solver,
-): AsyncGenerator<Result<Reason>> {
-  for (const variety of varietiesLeftOut(problem, inHand.plan)) {
-    const found = await entryPrice(problem, inHand, variety, options, solver)
-    if (options.signal?.aborted) return
-    yield found.ok ? ok({ kind: 'entry-price', entryPrice: found.value }) : found
-  }
-  for await (const found of ruleCosts(problem, inHand, options, solver)) {
-    if (options.signal?.aborted) return
-    yield found.ok ? ok({ kind: 'rule', ruleCost: found.value }) : found
-  }
 }
 
 /** Choices of a field that are only bounded yet, the likeliest first. */
