@@ -5,7 +5,7 @@
  */
 import * as v from 'valibot'
 import { isPeanut, type Field } from './field.ts'
-import { nameText } from './primitive.ts'
+import { nameText, rowId } from './primitive.ts'
 import type { Problem } from './problem.ts'
 import type { Season } from './season.ts'
 import type { Carried } from './variety.ts'
@@ -114,10 +114,7 @@ export interface RollLook {
 
 export const rollSchema = v.strictObject({
   /** What grew in the fields that the records do not tell of; one left out is unknown for the year. */
-  crops: v.pipe(
-    v.array(v.strictObject({ fieldId: v.pipe(v.number(), v.integer(), v.minValue(1)), crop: cropText })),
-    v.maxLength(100_000),
-  ),
+  crops: v.pipe(v.array(v.strictObject({ fieldId: rowId, crop: cropText })), v.maxLength(100_000)),
 })
 
 /** One season of the farm, as the list and the comparison have it. */
