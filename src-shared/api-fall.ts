@@ -25,7 +25,7 @@ export const fallCalls = {
   'harvest.list': read({
     input: nothing,
     output: is<HarvestNow>(),
-    tables: [...planned, 'planting', 'lot', 'order', 'plan', 'assumption'],
+    tables: [...planned, 'planting', 'lot', 'order', 'cost', 'plan', 'assumption'],
   }),
   /** What waits at harvest, for the rail. */
   'harvest.waiting': read({

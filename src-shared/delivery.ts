@@ -72,7 +72,14 @@ export interface DeliveriesNow {
   /** Seed that was on the farm before: carried lots taken into the record. */
   onHand: LotRow[]
   /** Carried seed that is in no lot yet. */
-  carried: { id: number; variety: string; varietyId: number; lot: string | null; pounds: number }[]
+  carried: {
+    id: number
+    variety: string
+    varietyId: number
+    lot: string | null
+    pounds: number
+    germination: number | null
+  }[]
   varieties: { id: number; name: string; isTreated: boolean }[]
   allDealers: { id: number; name: string }[]
 }

@@ -14,14 +14,14 @@ function refuse<Value>(what: string): Reading<Value> {
 }
 
 /**
- * A number as farms write it: 1,250.5 · $46.00 · 12 % · 88 ac. A percent sign divides by nothing: the column
+ * A number as farms write it: 1,250.5 · $46.00 · 12 % · 88 ac · 36". A percent sign divides by nothing: the column
  * decides. Refuses 1.234,5 and 12,5, which could be read two ways.
  */
 export function readNumber(text: string): Reading<number> {
   const plain = text
     .trim()
     .replace(/^\$\s*/, '')
-    .replace(/\s*(%|ac|acres?|lbs?|in|ft|days?)\.?$/i, '')
+    .replace(/\s*(%|["″]|ac|acres?|lbs?(\/(ac|acre))?|in|inch(es)?|ft|days?)\.?$/i, '')
   if (/^[-+]?\d{1,3}(,\d{3})+(\.\d+)?$/.test(plain)) return read(Number(plain.replaceAll(',', '')))
   if (/^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(plain)) {
     const value = Number(plain)
@@ -62,8 +62,13 @@ export function readWords(text: string): Reading<string> {
 export function readOneOf(words: readonly string[]): (text: string) => Reading<string> {
   return (text) => {
     const found = words.find((word) => word.toLowerCase() === text.trim().toLowerCase())
-    return found === undefined ? refuse(`"${text}" is none of ${words.join(', ')}`) : read(found)
+    return found === undefined ? refuse(`"${text}" is none of ${listed(words)}`) : read(found)
   }
+}
+
+/** Of a long list, as of a farm's fields, no more than serves to see what is meant. */
+function listed(words: readonly string[]): string {
+  return words.length > 8 ? `the ${words.length} that are there, as ${words.slice(0, 3).join(', ')}` : words.join(', ')
 }
 
 /** Parts separated by semicolons, each read on its own; empty parts are passed over. */

@@ -2,8 +2,10 @@
 
 // Kept: making one takes as long as using it forty times, and a grid shows thousands of figures.
 const whole = new Intl.NumberFormat('en-US', { maximumFractionDigits: 0 })
-const wholeDollars = new Intl.NumberFormat('en-US', { style: 'currency', currency: 'USD', maximumFractionDigits: 0 })
-const exactDollars = new Intl.NumberFormat('en-US', { style: 'currency', currency: 'USD' })
+// A nought that comes of rounding has no sign.
+const inDollars = { style: 'currency', currency: 'USD', signDisplay: 'negative' } as const
+const wholeDollars = new Intl.NumberFormat('en-US', { ...inDollars, maximumFractionDigits: 0 })
+const exactDollars = new Intl.NumberFormat('en-US', inDollars)
 const days = new Intl.DateTimeFormat('en-US', { month: 'short', day: 'numeric', year: 'numeric', timeZone: 'UTC' })
 const moments = new Intl.DateTimeFormat('en-US', { month: 'short', day: 'numeric', hour: 'numeric', minute: '2-digit' })
 
@@ -19,12 +21,17 @@ export function showAcres(acres: number): string {
 
 /** $191,360 */
 export function showDollars(cents: number): string {
-  return wholeDollars.format(cents / 100)
+  return withMinus(wholeDollars.format(cents / 100))
 }
 
 /** $46.10 */
 export function showCents(cents: number): string {
-  return exactDollars.format(cents / 100)
+  return withMinus(exactDollars.format(cents / 100))
+}
+
+/** With a real minus sign, as changes have. */
+function withMinus(text: string): string {
+  return text.replace('-', '−')
 }
 
 /** $46.10/ac; a dash where there are no acres. */

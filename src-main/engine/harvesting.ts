@@ -5,6 +5,7 @@ import type { HarvestNow, HarvestWaiting, KnownCost, PlantedGround } from '../..
 import { sumsOf } from '../../src-shared/order.ts'
 import type { Plan, PlanBlock } from '../../src-shared/plan.ts'
 import { showAcres, showCents, showCount, showNumber } from '../../src-shared/show.ts'
+import { listCosts } from './costs.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { listLoads } from './loads.ts'
 import { readLots } from './lots.ts'
@@ -70,6 +71,9 @@ async function plantedGround({ db, seasonId }: Place): Promise<PlantedGround[]> 
 }
 
 async function seedOnOrder({ db, seasonId }: Place): Promise<KnownCost[]> {
+  const billed = new Set(
+    (await listCosts(db, seasonId)).flatMap(({ kind, dealer }) => (kind === 'seed' && dealer ? [dealer] : [])),
+  )
   return (await readOrders(db, seasonId)).flatMap((order): KnownCost[] => {
     const { cents, packs } = sumsOf(order)
     if (packs === 0) return []
@@ -78,7 +82,7 @@ async function seedOnOrder({ db, seasonId }: Place): Promise<KnownCost[]> {
         kind: 'seed',
         says: `Seed from ${order.dealer}`,
         cents,
-        from: `${showCount(packs, 'pack')} on order, fee and break counted`,
+        from: `${showCount(packs, 'pack')} on order, fee and break counted${billed.has(order.dealer) ? '; its invoice below is counted instead' : ''}`,
       },
     ]
   })

@@ -27,7 +27,7 @@ export async function readLots(db: Kysely<Tables>, seasonId: number): Promise<Pl
     const key = lotNumber.toLowerCase()
     dealersOf.set(key, (dealersOf.get(key) ?? new Set()).add(dealer))
   }
-  return rows.map(({ expected, usualCount, isTreated, terms, orderedVarietyId, ...row }): PlainLot => {
+  return rows.map(({ expected, usualCount, isTreated, terms, orderedVarietyId, carriedTest, ...row }): PlainLot => {
     const tag = tags.get(row.id) ?? null
     const own = tests.get(row.id) ?? []
     const line = terms !== null && orderedVarietyId === row.varietyId ? (JSON.parse(terms) as LineTerms) : null
@@ -45,8 +45,10 @@ export async function readLots(db: Kysely<Tables>, seasonId: number): Promise<Pl
       tests: own,
       photos: (photos.get(row.id) ?? []).map(({ lotId: _, ...photo }) => photo),
       plantedPounds: planted.get(row.id) ?? 0,
-      germination: newest?.germination ?? tag?.germination ?? expected,
-      germinationFrom: newest ? 'a test' : typeof tag?.germination === 'number' ? 'the tag' : 'the variety',
+      // What was typed as a new test of carried seed is younger than its tag.
+      germination: newest?.germination ?? carriedTest ?? tag?.germination ?? expected,
+      germinationFrom:
+        newest || carriedTest !== null ? 'a test' : typeof tag?.germination === 'number' ? 'the tag' : 'the variety',
       seedsCounted: row.seedsPerPound ?? tag?.seedsPerPound ?? usualCount,
       countFrom: row.seedsPerPound !== null ? 'own count' : tag?.seedsPerPound ? 'the tag' : 'the variety',
       isTreated: tag?.isTreated ?? promised.isTreated,
@@ -62,7 +64,9 @@ function lotRows(db: Kysely<Tables>, seasonId: number) {
     .leftJoin('dealer', 'dealer.id', 'lot.dealerId')
     .leftJoin('delivery', 'delivery.id', 'lot.deliveryId')
     .leftJoin('order_line', 'order_line.id', 'lot.orderLineId')
+    .leftJoin('carried_seed', 'carried_seed.id', 'lot.carriedSeedId')
     .where('lot.seasonId', '=', seasonId)
+    .select('carried_seed.germination as carriedTest')
     .select(['lot.id', 'lot.lotNumber', 'lot.varietyId', 'lot.deliveryId', 'lot.carriedSeedId', 'lot.orderLineId'])
     .select(['lot.state', 'lot.packs', 'lot.packPounds', 'lot.pounds', 'lot.returnedPounds', 'lot.leftPounds'])
     .select(['lot.seedsPerPound', 'lot.note', 'variety.name as variety', 'dealer.name as dealer'])

@@ -41,6 +41,7 @@ export async function plantingsNow(farm: OpenFarm): Promise<PlantingsNow> {
         .map((count) => countRow(context, count, entry, own, prices)),
     }
   })
+  const entriesOf = (lotId: number) => entries.filter((entry) => entry.lots.some((lot) => lot.lotId === lotId)).length
   const fields = (await listFields(db, seasonId)).map(({ id, name, acres, rowPattern, rowSpacingIn }) => ({
     id,
     name,
@@ -72,7 +73,8 @@ export async function plantingsNow(farm: OpenFarm): Promise<PlantingsNow> {
           return `${name}: ${showAcres(plantedAcres)} acres are written down as planted, the field has ${showAcres(acres)}.`
         }),
       ...lots
-        .filter((lot) => balanceOf(lot).left < -scaleSlack)
+        // Pounds of several entries, each to the whole pound, may come to some more.
+        .filter((lot) => balanceOf(lot).left < -scaleSlack * Math.max(1, entriesOf(lot.id)))
         .map((lot) => {
           return `Lot ${lot.name}: ${showWhole(lot.plantedPounds)} lb planted of ${showWhole(lot.pounds - lot.returnedPounds)} lb that were here.`
         }),

@@ -212,7 +212,7 @@ export async function removeCount(db: Kysely<Tables>, seasonId: number, id: numb
 function notFinished(missing: readonly string[]): Problem {
   return {
     code: 'missing',
-    what: `The entry cannot be finished yet: ${missing.join(', ')} ${missing.length === 1 ? 'is' : 'are'} missing.`,
+    what: `The entry cannot be finished yet; still missing: ${missing.join(', ')}.`,
     where: { table: 'planting' },
     remedy: 'Fill that in, or keep the entry half-finished.',
   }

@@ -83,7 +83,7 @@ function carriedOf(db: Kysely<Tables>, seasonId: number) {
     .innerJoin('variety', 'variety.id', 'carried_seed.varietyId')
     .where('carried_seed.seasonId', '=', seasonId)
     .select(['carried_seed.id', 'variety.name as variety', 'carried_seed.varietyId', 'carried_seed.lot'])
-    .select('carried_seed.pounds')
+    .select(['carried_seed.pounds', 'carried_seed.germination'])
     .orderBy('carried_seed.id')
     .execute()
 }

@@ -82,6 +82,18 @@ export class Entry<Row> {
     this.nextKey = Math.min(0, ...begun.map(([key]) => key)) - 1
   }
 
+  /** Rows that were not taken once and lack nothing: what they waited for, as a dealer's name, may be there now. */
+  async again(): Promise<void> {
+    const notes = new Map<string, Refused | null>()
+    const change: GridChange = { says: '', cells: [], added: [], removed: [] }
+    const waited = new Set([...this.refused.keys()].map((at) => Number.parseInt(at, 10)))
+    for (const key of this.begun.keys()) if (waited.has(key)) this.#complete(key, change, notes)
+    change.says = this.#says([], change, 'change')
+    const { added } = await this.#send(change, () => undefined)
+    const { one, many } = this.#given.words()
+    if (added.length > 0) this.#given.say(`${counted(added.length, one, many)} that waited added`)
+  }
+
   refusedAt(key: number, column: string): Refused | undefined {
     return this.refused.get(address(key, column))
   }

@@ -8,7 +8,7 @@ import type { Column } from './columns.ts'
 import { Entry, type GridGiven, type Target } from './entry.svelte.ts'
 import type { HalfTyped } from './half-typed.ts'
 import type { EditAction, GridAction } from './keys.ts'
-import { typedIn, type Line } from './lines.ts'
+import { lacking, typedIn, type Line } from './lines.ts'
 import { arrange, inOrder, nextSorts, type Sort } from './order.ts'
 import type { Refused } from './refused.ts'
 
@@ -86,12 +86,20 @@ export class GridController<Row> {
     return this.entry.refusedAt(line.key, column.id)
   }
 
+  /** Labels of what a row that is begun still lacks. */
+  needs(line: Line<Row>): string[] {
+    const begun = this.entry.begun.get(line.key)
+    return begun ? lacking(this.columns, begun) : []
+  }
+
   /** Count, sum and average of the figures that are marked; null where fewer than two cells are. */
   summary = $derived.by(() => {
     const { top, bottom, left, right } = this.marked
     const cells = (bottom - top + 1) * (right - left + 1)
     if (cells < 2 || this.active.row === headerRow) return null
     const columns = this.columns.slice(left, right + 1).filter((column) => column.figure)
+    // Acres and pounds have no sum.
+    if (columns.some(({ unit }) => unit !== columns[0]?.unit)) return { cells, figures: 0, sum: 0, average: null }
     const figures = this.lines
       .slice(top, bottom + 1)
       .flatMap(({ row }) => (row === null ? [] : columns.map((column) => column.figure?.(row) ?? null)))
@@ -99,6 +107,25 @@ export class GridController<Row> {
     const sum = figures.reduce((total, figure) => total + figure, 0)
     return { cells, figures: figures.length, sum, average: figures.length > 0 ? sum / figures.length : null }
   })
+
+  /** Words on what removes the marked lines; null where there are none. */
+  removal = $derived.by(() => {
+    const { top, bottom } = this.marked
+    const count = this.lines.slice(top, bottom + 1).filter((line) => !this.isFresh(line)).length
+    const { one, many } = this.#given.words()
+    if (count === 0) return null
+    return count > 1 ? `Remove ${count} ${many}` : `Remove this ${one}`
+  })
+
+  counted = $derived.by(() => this.#count(this.view.length))
+
+  /** How many rows that are begun are not in the farm yet, in words. */
+  waiting = $derived.by(() => (this.entry.begun.size > 0 ? `${this.#count(this.entry.begun.size)} not added yet` : ''))
+
+  #count(count: number): string {
+    const { one, many } = this.#given.words()
+    return `${count} ${count === 1 ? one : many}`
+  }
 
   stand(spot: Spot, extend = false) {
     const row = clamp(spot.row, extend ? 0 : headerRow, this.lines.length - 1)
@@ -346,8 +373,9 @@ export class GridController<Row> {
     )
     const width = Math.max(...block.map((cells) => cells.length))
     await this.entry.enter(targets, 'paste')
-    this.anchor = { row: top, column: left }
-    this.stand({ row: top + block.length - 1, column: left + width - 1 }, true)
+    // One stands in the first cell, so that nothing scrolls away; the farm's list may not have come back yet.
+    this.active = { row: top, column: left }
+    this.anchor = { row: top + block.length - 1, column: Math.min(left + width, this.columns.length) - 1 }
   }
 
   #targets(): { line: Line<Row>; column: Column<Row> }[] {

@@ -5,6 +5,7 @@ import type { HalfTyped } from './half-typed.ts'
 interface Holder {
   halfTyped: HalfTyped
   restore(half: HalfTyped): void
+  entry: { again(): Promise<void> }
 }
 
 interface Keeper {
@@ -21,6 +22,7 @@ export function goOn(grid: Holder, { left, keep }: Keeper): void {
     untrack(() => {
       if (half) grid.restore(half)
       isBack = true
+      if (half) void grid.entry.again()
     })
   })
   $effect(() => {

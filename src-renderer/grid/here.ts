@@ -10,8 +10,11 @@ export function wordsHere<Row>(
   line: Line<Row> | undefined,
   column: Column<Row> | undefined,
   refused: Refused | undefined,
+  /** What a row that is begun still needs. */
+  needs: readonly string[],
 ): { words: string; isWrong: boolean } {
   if (refused) return { words: [refused.why, refused.remedy].filter(Boolean).join(' '), isWrong: true }
+  if (needs.length > 0) return { words: `Not added yet: needs ${needs.join(', ')}.`, isWrong: false }
   if (!line || !column || line.row === null) return { words: '', isWrong: false }
   const working = column.working?.(line.row)
   if (working) return { words: `${column.label}: ${working}`, isWrong: false }

@@ -10,11 +10,23 @@ export interface GivenFile {
 export const mostBytes = 20 * 1024 * 1024
 
 export async function readFile(file: File): Promise<GivenFile> {
-  const bytes = new Uint8Array(await file.arrayBuffer())
+  return given(file.name, new Uint8Array(await file.arrayBuffer()))
+}
+
+/** A pasted block as the file that it would be. Whatever a cell holds, as 36" for inches, it is one cell there. */
+export function fileOfBlock(block: readonly (readonly string[])[]): GivenFile {
+  const [heads = [], ...rows] = block
+  // What parts the columns is read from the headings: only tabs may look like it.
+  const table = [heads.map((head) => head.replace(/[,;\s]+/g, ' ')), ...rows]
+  const lines = table.map((cells) => cells.map((cell) => `"${cell.replaceAll('"', '""')}"`).join('\t'))
+  return given('what was pasted.tsv', new TextEncoder().encode(lines.join('\n')))
+}
+
+function given(name: string, bytes: Uint8Array): GivenFile {
   let text = ''
   // In pieces: a call takes only so many arguments.
   for (let at = 0; at < bytes.length; at += 0x8000) text += String.fromCharCode(...bytes.subarray(at, at + 0x8000))
-  return { name: file.name.slice(0, 255), base64: btoa(text) }
+  return { name: name.slice(0, 255), base64: btoa(text) }
 }
 
 export function download({ name, type, base64 }: WrittenFile): void {

@@ -116,8 +116,10 @@ function harvest(record: ReviewInput, ground: Ground, notes: string[]): Bill[] {
   const { machines, varieties } = record.season
   const harvested = new Set(record.loads.map(({ field }) => field))
   const bare = [...harvested].filter((field) => !ground.byField.has(field))
-  for (const field of bare) {
-    notes.push(`${field} has loads but no finished planting, so its acres and what it cost to dig are not known.`)
+  if (bare.length > 0) {
+    const [have, their] = bare.length === 1 ? ['has', 'its'] : ['have', 'their']
+    const says = `${bare.sort().join(', ')} ${have} loads but no finished planting, so ${their} acres and what it cost to dig are not known.`
+    notes.push(says)
   }
   return kinds.flatMap(({ kind, machine }): Bill[] => {
     const open = ground.fields.filter(

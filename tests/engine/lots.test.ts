@@ -200,4 +200,8 @@ test('carried seed becomes a lot of its own, once', async () => {
   })
   expect((await must('delivery.list', {})).carried).toEqual([])
   expect((await lots())[0]).toMatchObject({ lotNumber: 'C-17', dealer: null, pounds: 600 })
+  // What was typed under Seed on hand as its new test is what its rates count with, until a later one is written down.
+  const cells = [{ id: seed!.id, path: 'germination', value: 0.71 }]
+  await must('sheet.change', { sheet: 'carried', says: 'Test it', cells })
+  expect((await lots())[0]).toMatchObject({ germination: 0.71, germinationFrom: 'a test' })
 })

@@ -64,7 +64,7 @@ it('an expected loss, seed on hand, and what can be had by the pound', async () 
     ],
   ])
   expect(told({ carried: [{ variety: 'A', pounds: 1500, mustUse: true }] }, inHand)).toEqual([
-    ['must-use/A', 'The 1500 pounds of A on hand must be used.', '1000 of 1500 pounds of A on hand are used.'],
+    ['must-use/A', 'The 1,500 pounds of A on hand must be used.', '1,000 of 1,500 pounds of A on hand are used.'],
   ])
   const loose = oneField().quotes.map((quote) =>
     quote.variety === 'A' ? { ...quote, packPounds: undefined, availablePacks: 15 } : quote,

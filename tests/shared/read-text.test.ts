@@ -17,6 +17,8 @@ describe('numbers', () => {
     ['$46.10', 46.1],
     ['118.4 ac', 118.4],
     ['88 acres', 88],
+    ['36"', 36],
+    ['4,200 lb/ac', 4200],
     ['12 %', 12],
     ['-3', -3],
     ['.5', 0.5],
@@ -65,6 +67,9 @@ it('yes, no and neither', () => {
 it('one of a list, whatever its capitals', () => {
   expect(readOneOf(['single', 'twin'])('Twin')).toEqual({ ok: true, value: 'twin' })
   expect(readOneOf(['single', 'twin'])('triple')).toEqual({ ok: false, what: '"triple" is none of single, twin' })
+  const many = Array.from({ length: 40 }, (_, at) => `Field ${at + 1}`)
+  const what = '"Nowhere" is none of the 40 that are there, as Field 1, Field 2, Field 3'
+  expect(readOneOf(many)('Nowhere')).toEqual({ ok: false, what })
 })
 
 it('lists, with the part that will not do', () => {

@@ -62,7 +62,7 @@ test('by mouse: made to the cent, confirmed, refused, planned around, remade, pr
     .getByRole('link', { name: /^Orders/ })
     .click()
   await page.getByRole('button', { name: 'Make the orders' }).click()
-  const standing = page.getByText(/ for [\d,]+ packs of \d dealers?;/)
+  const standing = page.getByText(/ for [\d,]+ packs from \d dealers?;/)
   await expect(standing).toContainText('to order')
   const total = Number((await standing.locator('strong').innerText()).replace(/[$,]/g, ''))
   expect(Math.round(total)).toBe(dollars)

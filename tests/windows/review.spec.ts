@@ -31,7 +31,7 @@ test('an empty and a half-filled season read well', async ({ page, standwell }) 
   await go(page, 'review')
   const side = page.getByRole('region', { name: 'From plan to harvest' })
   await expect(side.getByRole('row', { name: /^Acres/ })).toContainText('–')
-  await expect(page.getByText(/There is no deliveries, no plantings, no loads yet/)).toBeVisible()
+  await expect(page.getByText(/Not there yet: deliveries, plantings, loads\./)).toBeVisible()
   for (const [name, says] of [
     ['Seed cost', /No seed with a known price has come yet/],
     ['Acres and tons', /Nothing was paid, planted or harvested yet/],

@@ -85,7 +85,7 @@ export function checkValue(writer: Writer, sheet: SheetName, store: Store, path:
   }
 }
 
-const typeAnother = 'Enter a value that the column takes, or press Escape to keep the old one.'
+const typeAnother = 'Enter a value that the column takes.'
 
 const placeOf: Partial<Record<NamedTable, readonly [word: string, where: string]>> = {
   planting_window: ['planting window', 'House rules, Planting windows'],

@@ -20,10 +20,8 @@ import {
 } from '../../../src-shared/show.ts'
 import { unknown, type FigureCell, type FigureColumn, type FigureRow } from './figure-cells.ts'
 
-/** With a real minus sign, as changes have. */
-const minus = (text: string) => text.replace('-', '−')
-const money = (cents: number) => minus(showDollars(cents))
-const centsOf = (cents: number) => minus(showCents(cents))
+const money = showDollars
+const centsOf = showCents
 
 export interface Shown {
   columns: FigureColumn[]
@@ -132,7 +130,10 @@ export function moneyTable(review: Review, view: View): Shown {
       row.tons === null ? none : cell('tons', showNumber(row.tons, 1)),
       cell('cost', money(row.costCents)),
       row.acres !== null && row.acres > 0 ? cell('per acre', centsOf(row.costCents / row.acres)) : none,
-      row.tons !== null && row.tons > 0 ? cell('per ton', centsOf(row.costCents / row.tons)) : none,
+      // Ground that nobody wrote down as planted bears no cost: what its tons cost is not known.
+      row.tons !== null && row.tons > 0 && row.costCents !== 0
+        ? cell('per ton', centsOf(row.costCents / row.tons))
+        : none,
       row.valueCents === null ? none : { ...cell('value', money(row.valueCents)), heed: row.unpricedTons > 0 },
       row.marginCents === null ? none : { ...cell('margin', money(row.marginCents)), heed: row.marginCents < 0 },
       ...parts.map((part) => (row.costs[part] === 0 ? { text: '' } : cell(part, money(row.costs[part])))),

@@ -1,4 +1,7 @@
-/** The grid's controller without a table: moving, typing, refusing, pasting, filling, adding, removing, sorting. */
+/**
+ * The grid's controller without a table: moving, typing, refusing, pasting, filling, adding, removing, sorting.
+ * Long because all of it is tried on the same few rows.
+ */
 import { expect, test } from 'vitest'
 import { fromText } from '../../../src-renderer/grid/clipboard.ts'
 import { computedColumn, typedColumn, type Column } from '../../../src-renderer/grid/columns.ts'
@@ -28,7 +31,7 @@ const columns: Column<Row>[] = [
   }),
 ]
 
-function start(canAdd = false) {
+function start(canAdd = false, isTaken = (_name: unknown) => true) {
   let rows = $state.raw<Row[]>([
     { id: 1, name: 'Alder', acres: 38, water: 'dryland' },
     { id: 2, name: 'Big Sandy', acres: 1142, water: 'irrigated' },
@@ -53,12 +56,16 @@ function start(canAdd = false) {
         }
       }
       rows = rows.filter((row) => !change.removed.includes(row.id))
-      const added = change.added.map(({ key, values }) => {
+      const taken = change.added.filter(({ values }) => isTaken(values['name']))
+      const added = taken.map(({ key, values }) => {
         rows = [...rows, { id: (next += 1), water: '', ...values } as Row]
         return { key, id: next }
       })
       const problem = { code: 'bad-value' as const, what: 'must be more than 0 acres', remedy: 'Type more.' }
-      return { refused: refused.map(({ id, path }) => ({ key: id, path, problem })), added, problems: [] }
+      const cells = refused.map(({ id, path }) => ({ key: id, path, problem }))
+      const waiting = change.added.filter((row) => !taken.includes(row))
+      const names = waiting.map(({ key }) => ({ key, path: 'name', problem }))
+      return { refused: [...cells, ...names], added, problems: [] }
     },
     say: (spoken) => said.push(spoken),
   })
@@ -173,6 +180,52 @@ test('a block that runs past the end adds rows in the same step; a row that lack
   await type(grid, '5')
   expect(changes.at(-1)).toMatchObject({ says: 'Add 1 field', added: [{ values: { name: 'Half typed', acres: 5 } }] })
   expect(grid.lines.map(({ row }) => row?.name ?? null).slice(-3)).toEqual(['New one', 'Half typed', null])
+})
+
+test('what was pasted is marked and one stands in its first cell; what waits is counted and says what it needs', async () => {
+  const { grid } = start(true)
+  grid.stand({ row: 3, column: 0 })
+  await grid.paste(fromText('East\t70\nWest\nNorth\t12\n'))
+  expect([grid.active, grid.anchor]).toEqual([
+    { row: 3, column: 0 },
+    { row: 5, column: 1 },
+  ])
+  expect([grid.counted, grid.waiting, grid.removal]).toEqual(['5 fields', '1 field not added yet', 'Remove 3 fields'])
+  expect(grid.needs(line(grid, 5))).toEqual(['Acres'])
+  expect(grid.needs(line(grid, 6))).toEqual([])
+})
+
+test('a row that was refused for what is not there yet goes in by itself once it is; one that lacks something waits', async () => {
+  let isThere = false
+  const { grid, rows, said, changes } = start(true, () => isThere)
+  grid.stand({ row: 3, column: 0 })
+  await grid.paste(fromText('East\t70\nWest\n'))
+  await grid.entry.again()
+  expect([rows().length, grid.waiting]).toEqual([3, '2 fields not added yet'])
+  isThere = true
+  const left = grid.halfTyped
+  grid.restore(left)
+  await grid.entry.again()
+  expect(rows().map(({ name }) => name)).toEqual(['Alder', 'Big Sandy', 'Creek', 'East'])
+  expect(changes.at(-1)?.says).toBe('Add 1 field')
+  expect([said.at(-1), grid.waiting]).toEqual(['1 field that waited added', '1 field not added yet'])
+})
+
+test('figures of unlike units have no sum', () => {
+  const figure = (id: string, unit: string) => typedColumn<Row>({ id, label: id, unit, kind: number() })
+  const grid = new GridController<Row>({
+    rows: () => [{ id: 1, name: 'Alder', acres: 38, water: '7' }],
+    columns: () => [figure('acres', 'acres'), figure('id', 'acres'), figure('water', 'lb')],
+    keyOf: (row) => row.id,
+    canAdd: () => false,
+    words: () => ({ one: 'field', many: 'fields' }),
+    change: async () => await Promise.resolve({ refused: [], added: [], problems: [] }),
+    say: () => undefined,
+  })
+  grid.stand({ row: 0, column: 1 }, true)
+  expect(grid.summary).toEqual({ cells: 2, figures: 2, sum: 39, average: 19.5 })
+  grid.stand({ row: 0, column: 2 }, true)
+  expect(grid.summary).toEqual({ cells: 3, figures: 0, sum: 0, average: null })
 })
 
 test('typing in the empty line at the end begins a row; emptied again it is gone', async () => {

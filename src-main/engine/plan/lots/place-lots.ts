@@ -186,7 +186,7 @@ function saysOf(problem: LotProblem, gap: number, short: LotPlacing['short']): s
   const lead =
     gap <= 1e-9
       ? `No placing of ${problem.variety} is less trouble.`
-      : `This placing of ${problem.variety} is at most ${(gap * 100).toFixed(1)} % more trouble than the least.`
+      : `This placing of ${problem.variety} is at most ${(Math.ceil(gap * 1000) / 10).toFixed(1)} % more trouble than the least.`
   if (short.length === 0) return lead
   const acres = sum(short.map((each) => each.acres))
   return `${lead} Seed is short for ${acres.toFixed(1)} acres.`

@@ -1,5 +1,6 @@
 /** "The seed left from last year must be used." */
 import type { PlanProblem } from '../../../../src-shared/plan-problem.ts'
+import { showWhole } from '../../../../src-shared/show.ts'
 import { poundsNeeded } from '../build.ts'
 import { isMoreThan, type NamedRule } from './named-rule.ts'
 
@@ -10,7 +11,7 @@ export function mustUseRules(problem: PlanProblem): NamedRule[] {
   }
   return [...pounds].map(([variety, least]) => ({
     id: `must-use/${variety}`,
-    says: `The ${Math.round(least)} pounds of ${variety} on hand must be used.`,
+    says: `The ${showWhole(least)} pounds of ${variety} on hand must be used.`,
     unit: 'pounds',
     addRows(build) {
       build.model.limit(least, Infinity, poundsNeeded(build, variety))
@@ -19,7 +20,7 @@ export function mustUseRules(problem: PlanProblem): NamedRule[] {
       const need = plan.blocks.reduce((sum, block) => sum + (block.variety === variety ? block.pounds : 0), 0)
       const used = need * (1 + problem.rules.reserve)
       return isMoreThan(least, used)
-        ? `${Math.round(used)} of ${Math.round(least)} pounds of ${variety} on hand are used.`
+        ? `${showWhole(used)} of ${showWhole(least)} pounds of ${variety} on hand are used.`
         : null
     },
   }))

@@ -1,5 +1,5 @@
 /** Which column of a file is which of ours: as it was matched before, else by its name. Pure. */
-import type { SheetColumn } from '../../../src-shared/sheet/columns.ts'
+import type { SheetColumn } from './columns.ts'
 
 /** Headings alike but for capitals, blanks and punctuation are the same. */
 export function plainHeading(text: string): string {
@@ -34,4 +34,11 @@ export function matchColumns(
     used.add(known)
     return known
   })
+}
+
+/** Whether a pasted block has headings for its first row: two or more of ours, and no more that are not. */
+export function isHeaded(block: readonly (readonly string[])[], columns: readonly SheetColumn[]): boolean {
+  const heads = (block[0] ?? []).filter((cell) => cell.trim() !== '')
+  const known = matchColumns(heads, columns, {}).filter((id) => id !== null).length
+  return block.length > 1 && known > 1 && known * 2 >= heads.length
 }
