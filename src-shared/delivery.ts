@@ -165,6 +165,7 @@ export interface SpringWaiting {
   lowStands: number
 }
 
+/** Lots on the farm with something left to plant. */
 export function onHandOf(lots: readonly LotRow[]): LotRow[] {
   return lots.filter((lot) => lot.state === 'received' && poundsOnHand(lot) > 0)
 }

@@ -45,6 +45,7 @@ function grownOn(history: Field['history'], year: number, crop: string | undefin
   return [{ season: year, crop }, ...history]
 }
 
+/** Whether it says so already; a peanut is a peanut, however it was written. */
 export function historyHas(history: Field['history'], year: number, crop: string): boolean {
   const isSame = (other: string) =>
     isPeanut(crop) ? isPeanut(other) : other.trim().toLowerCase() === crop.trim().toLowerCase()

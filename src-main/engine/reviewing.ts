@@ -29,6 +29,7 @@ async function reckoningOf(farm: OpenFarm, asked: number | undefined) {
   return reckon(await readReviewInput(await placeOf(farm, asked)))
 }
 
+/** @param asked id of a season; absent: the one at hand, here and below */
 export async function reviewNow(farm: OpenFarm, asked: number | undefined): Promise<Review> {
   return reviewOf(await reckoningOf(farm, asked))
 }
@@ -37,6 +38,7 @@ export async function workingNow(farm: OpenFarm, asked: number | undefined, figu
   return valueOf(figureWorking(await reckoningOf(farm, asked), figure))
 }
 
+/** All tables or one as a workbook; as CSV one, the first where none is named. */
 export async function reviewFile(
   farm: OpenFarm,
   asked: number | undefined,

@@ -51,6 +51,7 @@ import {
 
 type Place = Pick<OpenFarm, 'db' | 'seasonId'>
 
+/** What the next season would begin with. Nothing is written. */
 export async function rollLook(farm: Place): Promise<RollLook> {
   const { db, seasonId } = farm
   const { season: year } = await readFarm(db, seasonId)

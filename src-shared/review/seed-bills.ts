@@ -27,6 +27,7 @@ export interface Seed {
   unpriced: string[]
 }
 
+/** Every lot with what it cost, and the bills that come of it; a lot whose price nobody knows has none. */
 export function seedOf(record: ReviewInput, ground: Ground): Seed {
   const lots = record.lots.filter(({ state }) => state !== 'refused').map(plainSeed)
   const dealers = new Map<string, LotSeed[]>()

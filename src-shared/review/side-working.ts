@@ -19,6 +19,7 @@ const sideTitles = {
   valueCents: ['Value of the crop', '$', 100],
 } as const
 
+/** The sum behind a cell, or behind the farm's own figure of the same. */
 export function sideWorking(
   reckoning: Reckoning,
   review: Review,
