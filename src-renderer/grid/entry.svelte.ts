@@ -5,6 +5,7 @@
 /* eslint-disable svelte/prefer-svelte-reactivity -- maps that are state are replaced whole; those changed in place are local */
 import type { Problem } from '../../src-shared/problem.ts'
 import type { CellValue } from '../../src-shared/sheet/sheet.ts'
+import { showShort } from '../../src-shared/show.ts'
 import type { Column } from './columns.ts'
 import type { HalfTyped } from './half-typed.ts'
 import { lacking, type Begun, type Line } from './lines.ts'
@@ -233,7 +234,7 @@ export class Entry<Row> {
     const [only] = typed
     if (typed.length === 1 && only?.line.row) {
       const name = this.#given.columns()[0]?.show(only.line.row) ?? ''
-      return cut(`${verb} ${only.column.label} of ${name}`)
+      return showShort(`${verb} ${only.column.label} of ${name}`, 80)
     }
     return `${verb} ${counted(change.cells.length, 'cell')}${rows > 0 ? ` and ${counted(rows, one, many)}` : ''}`
   }
@@ -264,8 +265,4 @@ export class Entry<Row> {
 
 function address(key: number, column: string): string {
   return `${key} ${column}`
-}
-
-function cut(words: string): string {
-  return words.length > 80 ? `${words.slice(0, 79)}…` : words
 }
