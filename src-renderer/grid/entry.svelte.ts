@@ -1,6 +1,7 @@
 /**
  * What is entered into a grid, from one cell to a pasted block: read cell by cell, sent as one change, and what was not
- * taken kept in its cell with the reason. Rows that are begun wait here until they have all they need.
+ * taken kept in its cell with the reason. Rows that are begun wait here until they have all they need. Long because every
+ * way of entering shares what is typed, sent and refused.
  */
 /* eslint-disable svelte/prefer-svelte-reactivity -- maps that are state are replaced whole; those changed in place are local */
 import type { Problem } from '../../src-shared/problem.ts'
