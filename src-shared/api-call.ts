@@ -1,6 +1,6 @@
 /** What a call of the contract is made of: its kinds, the tables it touches, the plainest inputs. `api.ts` lists the calls. */
 import * as v from 'valibot'
-import { nameText } from './primitive.ts'
+import { nameText, rowId } from './primitive.ts'
 
 /** Everything that a plan is made from. */
 export const planned = [
@@ -85,5 +85,5 @@ export function task<Input extends InputSchema, Output>(
 }
 
 export const nothing = v.strictObject({})
-export const id = v.pipe(v.number(), v.integer(), v.minValue(1))
+export const id = rowId
 export const name = nameText

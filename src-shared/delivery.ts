@@ -2,10 +2,10 @@
 import * as v from 'valibot'
 import { poundsOnHand, scaleSlack, type LotRow } from './lot.ts'
 import { standing, type OrderLine } from './order.ts'
-import { between, isoDate, nameText, note } from './primitive.ts'
+import { between, isoDate, nameText, note, rowId } from './primitive.ts'
 
 export const deliverySchema = v.strictObject({
-  dealerId: v.pipe(v.number(), v.integer(), v.minValue(1)),
+  dealerId: rowId,
   arrivedOn: isoDate,
   /** Number of the load on the dealer's paper. */
   ticket: v.nullable(nameText),
@@ -165,6 +165,7 @@ export interface SpringWaiting {
   lowStands: number
 }
 
+/** Lots on the farm with something left to plant. */
 export function onHandOf(lots: readonly LotRow[]): LotRow[] {
   return lots.filter((lot) => lot.state === 'received' && poundsOnHand(lot) > 0)
 }

@@ -2,14 +2,12 @@
 import * as v from 'valibot'
 import type { TagCheck } from './agronomy/tag-checks.ts'
 import type { GerminationTest } from './germination-test.ts'
-import { between, nameText, note, wholeBetween } from './primitive.ts'
+import { between, nameText, note, rowId, wholeBetween } from './primitive.ts'
 import { seedCount, type Tag, type TagPhoto } from './tag.ts'
 
 /** received: on the farm · refused: turned away when it came · returned: went back later, whole. */
 export const lotStates = ['received', 'refused', 'returned'] as const
 export type LotState = (typeof lotStates)[number]
-
-const rowId = v.pipe(v.number(), v.integer(), v.minValue(1))
 
 export const lotSchema = v.strictObject({
   lotNumber: nameText,

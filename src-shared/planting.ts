@@ -2,9 +2,7 @@
 import * as v from 'valibot'
 import type { ReplantChoice, Spot, Stand, StandVerdict } from './agronomy/stand-count.ts'
 import { rowPatterns, type RowPattern } from './field.ts'
-import { acres, between, isoDate, nameText, note, wholeBetween } from './primitive.ts'
-
-const rowId = v.pipe(v.number(), v.integer(), v.minValue(1))
+import { acres, between, isoDate, nameText, note, rowId, wholeBetween } from './primitive.ts'
 
 const plantedLot = v.strictObject({
   lotId: rowId,

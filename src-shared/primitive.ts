@@ -41,6 +41,9 @@ export function wholeBetween(low: number, high: number) {
   return v.pipe(v.number(range), v.integer(range), v.minValue(low, range), v.maxValue(high, range))
 }
 
+/** Of a row in a table of the farm's file. */
+export const rowId = v.pipe(v.number(), v.integer(), v.minValue(1))
+
 /** [acre] more than nothing, at most 100,000. */
 export const acres = v.pipe(
   v.number('must be a number of acres'),

@@ -1,6 +1,7 @@
 /** Turns what the schema library says about a file into problems with a place and a cure. */
 import type * as v from 'valibot'
 import { fail, ok, type Problem, type Result } from './problem.ts'
+import { showShort } from './show.ts'
 
 /** The most problems listed of one file; the rest are counted. */
 const mostListed = 50
@@ -105,7 +106,7 @@ function tail(issue: v.BaseIssue<unknown>): string {
 }
 
 function show(value: unknown): string {
-  if (typeof value === 'string') return `"${value.length > 40 ? `${value.slice(0, 40)}…` : value}"`
+  if (typeof value === 'string') return `"${showShort(value, 41)}"`
   if (typeof value === 'number' || typeof value === 'boolean' || value === null) return String(value)
   return Array.isArray(value) ? 'a list' : typeof value === 'object' ? 'an object' : typeof value
 }

@@ -5,7 +5,7 @@
  */
 import * as v from 'valibot'
 import { isPeanut, type Field } from './field.ts'
-import { nameText } from './primitive.ts'
+import { nameText, rowId } from './primitive.ts'
 import type { Problem } from './problem.ts'
 import type { Season } from './season.ts'
 import type { Carried } from './variety.ts'
@@ -45,6 +45,7 @@ function grownOn(history: Field['history'], year: number, crop: string | undefin
   return [{ season: year, crop }, ...history]
 }
 
+/** Whether it says so already; a peanut is a peanut, however it was written. */
 export function historyHas(history: Field['history'], year: number, crop: string): boolean {
   const isSame = (other: string) =>
     isPeanut(crop) ? isPeanut(other) : other.trim().toLowerCase() === crop.trim().toLowerCase()
@@ -114,10 +115,7 @@ export interface RollLook {
 
 export const rollSchema = v.strictObject({
   /** What grew in the fields that the records do not tell of; one left out is unknown for the year. */
-  crops: v.pipe(
-    v.array(v.strictObject({ fieldId: v.pipe(v.number(), v.integer(), v.minValue(1)), crop: cropText })),
-    v.maxLength(100_000),
-  ),
+  crops: v.pipe(v.array(v.strictObject({ fieldId: rowId, crop: cropText })), v.maxLength(100_000)),
 })
 
 /** One season of the farm, as the list and the comparison have it. */

@@ -100,3 +100,10 @@ export function showMoment(isoTime: string): string {
   const moment = new Date(isoTime)
   return Number.isNaN(moment.getTime()) ? isoTime : moments.format(moment)
 }
+
+/** Words that fit: longer ones end in “…”, and no sign of two halves, as an emoji is, is cut between them. */
+export function showShort(words: string, most: number): string {
+  if (words.length <= most) return words
+  const cut = words.slice(0, most - 1)
+  return `${cut.isWellFormed() ? cut : cut.slice(0, -1)}…`
+}

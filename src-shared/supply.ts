@@ -50,6 +50,7 @@ export interface SupplyInput {
   today: string
 }
 
+/** One variety: what its ground still takes, what is here and to come, and how to get by. */
 export function supplyOf(input: SupplyInput): VarietySupply {
   const { variety, blocks, lots, lines } = input
   const open = blocks.map((block) => ({ block, acres: Math.max(0, block.acres - block.plantedAcres) }))

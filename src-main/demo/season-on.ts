@@ -12,6 +12,7 @@ export function plannedYear(today: string): number {
   return Number(today.slice(0, 4)) + (today.slice(5) >= '02-01' ? 1 : 0)
 }
 
+/** The demo as of the year that is planned on a day. */
 export function seasonOn(written: Season, today: string): Season {
   const year = plannedYear(today)
   // A machine whose clock is far off sees the demo as it was written.

@@ -16,6 +16,7 @@ import { listSeen } from './seen.ts'
 
 type Place = Pick<OpenFarm, 'db' | 'seasonId'>
 
+/** The open season with all that happened in it, as one file to save. */
 export async function archiveFile(farm: Place): Promise<WrittenFile> {
   const season = await archiveOf(farm)
   const text = `${JSON.stringify(season, null, 2)}\n`

@@ -195,6 +195,7 @@ async function judgeBoundaries(farm: OpenFarm, { file, property, newFields }: In
   return { properties: read.properties, property: chosen, rows, counts }
 }
 
+/** What each outline of a file would do to which field. Nothing is written. */
 export async function previewBoundaries(
   farm: OpenFarm,
   input: Input<'boundary.look'>,
@@ -203,6 +204,7 @@ export async function previewBoundaries(
   return { ...rest, rows: rows.map(({ field: _field, boundary: _boundary, made: _made, ...row }) => row) }
 }
 
+/** All or nothing, unless only the good ones are asked for. In the caller's transaction. */
 export async function takeBoundaries(
   farm: OpenFarm,
   { onlyGood, setAcres, ...input }: Input<'boundary.apply'>,

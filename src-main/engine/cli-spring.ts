@@ -6,7 +6,7 @@ import * as v from 'valibot'
 import { deliveryFileSchema, type DeliveryFile, type SpringVerb } from '../../src-shared/delivery-file.ts'
 import { receiptWords, type DeliveriesNow } from '../../src-shared/delivery.ts'
 import { isoDate } from '../../src-shared/primitive.ts'
-import { fail, ok, ProblemError, valueOf, type Problem, type Result } from '../../src-shared/problem.ts'
+import { fail, ProblemError, valueOf, type Problem, type Result } from '../../src-shared/problem.ts'
 import { asJson, onFarm, type Must } from './cli-farm.ts'
 import { deliveriesText, ratesText, traceText } from './export/spring-text.ts'
 

@@ -78,6 +78,7 @@ export async function adoptDraft({ db, seasonId }: OpenFarm, id: number): Promis
   return null
 }
 
+/** Of two kept plans by their ids, each on the season that it was made from; throws a Problem where one is gone. */
 export async function comparePlans({ db, seasonId }: OpenFarm, a: number, b: number): Promise<Comparison> {
   const made = async (id: number): Promise<Made> => {
     const stored = await planById(db, seasonId, id)

@@ -29,6 +29,7 @@ import { farmAtHand, rememberFarm } from './recent.ts'
 import { restoreBackup } from './restoring.ts'
 import { syncedFolder } from './synced-folder.ts'
 
+/** @param fileName of a farm in the data folder; absent: the farm at hand */
 export function backupsNow(engine: Engine, fileName: string | undefined): BackupsNow {
   const farm = fileName === undefined ? farmAtHand(engine) : engine.farm
   const path = fileName === undefined ? farmAtHand(engine).path : keptPath(engine, fileName)
@@ -80,6 +81,7 @@ export function openToRead(engine: Engine, fileName: string): OpenFarm {
   })
 }
 
+/** The whole farm as one file: a copy made beside it, so that it is whole whatever is being written. */
 export function copyOut(farm: OpenFarm): WrittenFile {
   const name = basename(farm.path)
   const copy = join(dirname(farm.path), `${name}.copy`)
@@ -115,6 +117,7 @@ export function bringFarmIn(engine: Engine, { name, base64 }: Input<'farm.bringI
   })
 }
 
+/** Under another name in the same folder; see `moveTo`. */
 export function renameFarm(engine: Engine, name: string): OpenFarm {
   return moveTo(engine, join(dirname(farmAtHand(engine).path), `${safeName(name)}${farmEnding}`))
 }

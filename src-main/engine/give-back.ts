@@ -11,6 +11,7 @@ const pause = 4000
 let tidy: (() => void) | null = null
 let timer: NodeJS.Timeout | undefined
 
+/** Once, some seconds after the last call. */
 export function giveBackSoon(): void {
   clearTimeout(timer)
   timer = setTimeout(() => {

@@ -6,6 +6,7 @@ import { appendFileSync, mkdirSync, readFileSync, renameSync, statSync } from 'n
 import { homedir } from 'node:os'
 import { join, resolve } from 'node:path'
 
+/** @returns absolute; it need not be there yet */
 export function dataHome(env: NodeJS.ProcessEnv = process.env, platform: string = process.platform): string {
   if (env.STANDWELL_HOME) return resolve(env.STANDWELL_HOME)
   if (platform === 'win32') return join(env.APPDATA || join(homedir(), 'AppData', 'Roaming'), 'standwell')

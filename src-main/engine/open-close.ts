@@ -79,6 +79,7 @@ export function keptPath(engine: Engine, fileName: string): string {
   throw new ProblemError([{ code: 'bad-file', what, where: { file: fileName }, remedy }])
 }
 
+/** With its last backup; the next start opens none. */
 export function closeFarm(engine: Engine): void {
   stopSolving(engine)
   letGo(engine)

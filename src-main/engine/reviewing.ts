@@ -1,6 +1,7 @@
 /** The season review as it is asked for: now, one working, as a file; and its lessons, taken one by one. */
 import type { Input } from '../../src-shared/api.ts'
 import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
+import { showShort } from '../../src-shared/show.ts'
 import type { Figure, FigureWorking } from '../../src-shared/review/figure.ts'
 import { figureWorking } from '../../src-shared/review/figure-working.ts'
 import { lessonWorth, type Lesson, type LessonChange, type LessonsNow } from '../../src-shared/review/lesson.ts'
@@ -29,6 +30,7 @@ async function reckoningOf(farm: OpenFarm, asked: number | undefined) {
   return reckon(await readReviewInput(await placeOf(farm, asked)))
 }
 
+/** @param asked id of a season; absent: the one at hand, here and below */
 export async function reviewNow(farm: OpenFarm, asked: number | undefined): Promise<Review> {
   return reviewOf(await reckoningOf(farm, asked))
 }
@@ -37,6 +39,7 @@ export async function workingNow(farm: OpenFarm, asked: number | undefined, figu
   return valueOf(figureWorking(await reckoningOf(farm, asked), figure))
 }
 
+/** All tables or one as a workbook; as CSV one, the first where none is named. */
 export async function reviewFile(
   farm: OpenFarm,
   asked: number | undefined,
@@ -107,7 +110,7 @@ async function writeCell(
   const id = await idOf(farm, sheet, name)
   if (id === undefined) throw new ProblemError([noLesson(about)])
   const cells = [{ id, path, value }]
-  const says = `Take a lesson: ${about}`.slice(0, 80)
+  const says = showShort(`Take a lesson: ${about}`, 80)
   const { refused } = changeSheet(connection, seasonId, { sheet, says, cells, added: [], removed: [] })
   if (refused.length > 0) throw new ProblemError(refused.map(({ problem }) => problem))
 }

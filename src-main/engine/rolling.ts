@@ -21,7 +21,7 @@ import {
   type RollLook,
   type SeasonRow,
 } from '../../src-shared/roll.ts'
-import { showCount, showWhole } from '../../src-shared/show.ts'
+import { showCount, showShort, showWhole } from '../../src-shared/show.ts'
 import { tryBackup } from './backups.ts'
 import { inTransaction } from './db/transaction.ts'
 import { farmOf, type Engine } from './engine.ts'
@@ -51,6 +51,7 @@ import {
 
 type Place = Pick<OpenFarm, 'db' | 'seasonId'>
 
+/** What the next season would begin with. Nothing is written. */
 export async function rollLook(farm: Place): Promise<RollLook> {
   const { db, seasonId } = farm
   const { season: year } = await readFarm(db, seasonId)
@@ -112,7 +113,7 @@ async function leftLots({ db, seasonId }: Place): Promise<LeftLot[]> {
       left.set(key, {
         lotId: lot.id,
         variety: lot.variety,
-        lot: lot.name.slice(0, 80),
+        lot: showShort(lot.name, 80),
         pounds,
         isTreated: lot.isTreated,
         isOwnGrown: lot.carriedSeedId !== null && ownIds.has(lot.carriedSeedId),

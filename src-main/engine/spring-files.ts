@@ -8,6 +8,7 @@ import type { OpenFarm } from './farm-file.ts'
 import { gather } from './plan/gather.ts'
 import { ratesNow } from './spring-rates.ts'
 
+/** Throws a Problem where there is no plan. @param today ISO day, which rates in force depend on */
 export async function springFile(
   farm: OpenFarm,
   as: 'csv' | 'geojson' | 'task data',

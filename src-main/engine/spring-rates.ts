@@ -166,8 +166,8 @@ function blockOf(
 }
 
 /**
- * A draft that knows what the lots germinate, what will not come and what is in the ground, for the plan to be worked out again. What else the
- * draft says is kept. In the caller's transaction. @returns its id
+ * A draft that knows what the lots germinate, what will not come and what is in the ground, for the plan to be
+ * worked out again. What else the draft says is kept. In the caller's transaction. @returns its id
  */
 export async function draftWithLots(farm: Place): Promise<number> {
   const { db, seasonId } = farm

@@ -1,6 +1,7 @@
 /**
  * The engine inside the desktop app: a utility process of Electron, or a Node forked by it. Same messages both
- * ways: in {id, name, input}, out {id, reply} or {news}; `desk: true` marks a call of the shell's own, which no page can make. Leaves when the app does, so no engine is orphaned.
+ * ways: in {id, name, input}, out {id, reply} or {news}; `desk: true` marks a call of the shell's own, which no
+ * page can make. Leaves when the app does, so no engine is orphaned.
  */
 import { deskCalls } from '../../src-shared/api-desk.ts'
 import { deskHandlers } from './desk-calls.ts'

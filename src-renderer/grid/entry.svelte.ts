@@ -1,10 +1,12 @@
 /**
  * What is entered into a grid, from one cell to a pasted block: read cell by cell, sent as one change, and what was not
- * taken kept in its cell with the reason. Rows that are begun wait here until they have all they need.
+ * taken kept in its cell with the reason. Rows that are begun wait here until they have all they need. Long because every
+ * way of entering shares what is typed, sent and refused.
  */
 /* eslint-disable svelte/prefer-svelte-reactivity -- maps that are state are replaced whole; those changed in place are local */
 import type { Problem } from '../../src-shared/problem.ts'
 import type { CellValue } from '../../src-shared/sheet/sheet.ts'
+import { showShort } from '../../src-shared/show.ts'
 import type { Column } from './columns.ts'
 import type { HalfTyped } from './half-typed.ts'
 import { lacking, type Begun, type Line } from './lines.ts'
@@ -271,7 +273,7 @@ export class Entry<Row> {
     const [only] = typed
     if (typed.length === 1 && only?.line.row) {
       const name = this.#given.columns()[0]?.show(only.line.row) ?? ''
-      return cut(`${verb} ${only.column.label} of ${name}`)
+      return showShort(`${verb} ${only.column.label} of ${name}`, 80)
     }
     return `${verb} ${counted(change.cells.length, 'cell')}${rows > 0 ? ` and ${counted(rows, one, many)}` : ''}`
   }
@@ -302,8 +304,4 @@ export class Entry<Row> {
 
 function address(key: number, column: string): string {
   return `${key} ${column}`
-}
-
-function cut(words: string): string {
-  return words.length > 80 ? `${words.slice(0, 79)}…` : words
 }

@@ -46,6 +46,7 @@ function rateOf(book: Book, cropYear: number, type: MarketType): Pick<LoadTerms,
   return { dollarsPerPercent: null, rateFrom }
 }
 
+/** What the house's book and the loan rates of a crop year say a load is worth by. @param cropYear year of harvest */
 export function loadTerms(book: Book, cropYear: number): LoadTerms {
   const word = book.word('load/market type')
   const marketType = marketTypes.find((each) => each === word) ?? 'runner'

@@ -55,6 +55,7 @@ export interface Bill {
 
 export const nowhere: Place = { field: null, variety: null, lotId: null, dealer: null }
 
+/** Where a bill of this ground belongs. */
 export function placeOfPart({ field, variety, lotId, dealer }: GroundPart): Place {
   return { field, variety, lotId, dealer }
 }

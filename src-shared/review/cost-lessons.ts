@@ -9,6 +9,10 @@ import { offered } from './offer.ts'
 import type { Reckoning } from './review.ts'
 import { namesMeasure } from './work-bills.ts'
 
+/**
+ * The price of a measure [cent/acre], where bills for it were written down and it was used.
+ * @param now the season that would learn it
+ */
 export function measureLessons({ record, ground }: Reckoning, now: Context): Lesson[] {
   return now.season.measures.flatMap((measure): Lesson[] => {
     const entries = record.costs.filter((entry) => entry.kind === 'measure' && namesMeasure(entry, measure.name))

@@ -84,6 +84,7 @@ function againstFarm(now: Context, ratios: readonly FieldRatio[], index: Index):
   })
 }
 
+/** The price of peanuts [$/ton] that the loads with a price brought, less what the varieties' grade made of it. */
 export function priceLessons({ record, crops, context }: Reckoning, now: Context): Lesson[] {
   const posts = crops.flatMap((crop) => crop.posts)
   const tons = posts.reduce((sum, post) => sum + post.tons - post.unpricedTons, 0)

@@ -26,6 +26,7 @@ export interface Crop {
   posts: CropPost[]
 }
 
+/** Loads by field and variety; what they weigh and bring is shared over that ground by acres, in whole cents. */
 export function cropOf({ loads }: Pick<ReviewInput, 'loads'>, ground: Ground): Crop[] {
   const groups = Map.groupBy(loads, ({ field, grown }) => JSON.stringify([field, grown]))
   return [...groups.values()].map((own): Crop => {

@@ -12,6 +12,7 @@ import type { PlantingWindow } from '../window.ts'
 import type { FieldGround } from './ground.ts'
 import type { ReviewInput } from './review-input.ts'
 
+/** Book, fields, varieties, measures and windows as the plan in hand knew them; without a plan, as they are now. */
 export function expectationOf({ season, planned }: ReviewInput): Context {
   if (planned === null) return contextOf(season)
   const { from } = planned
@@ -57,6 +58,7 @@ export interface PlantedBlock {
   expectedLb: number
 }
 
+/** A field's ground by variety; what names a variety, a field or a window that is gone is left out. */
 export function plantedBlocks(context: Context, { field, parts, plantings }: FieldGround): PlantedBlock[] {
   const { season } = context
   const known = season.fields.find(({ name }) => name === field.name)

@@ -9,6 +9,10 @@ import { mean, offered } from './offer.ts'
 import type { Reckoning } from './review.ts'
 import { worstSeen } from './trouble.ts'
 
+/**
+ * Field emergence [share] by the counts of stands, in single and in twin rows.
+ * @param now the season that would learn it
+ */
 export function emergenceLessons({ stands }: Reckoning, now: Context): Lesson[] {
   return (['single', 'twin'] as const).flatMap((rows): Lesson[] => {
     const own = stands.flatMap(({ rowPattern, germination, found, planting: { seedsPerFoot } }) =>
@@ -43,6 +47,7 @@ export function emergenceLessons({ stands }: Reckoning, now: Context): Lesson[] 
   })
 }
 
+/** Seeds a pound and germination [share] of varieties whose lots were counted or tested. */
 export function seedLessons({ record }: Reckoning, now: Context): Lesson[] {
   const here = record.lots.filter(({ state }) => state !== 'refused')
   return now.season.varieties.flatMap((variety): Lesson[] => {

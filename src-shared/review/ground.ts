@@ -38,6 +38,10 @@ export interface Ground {
 /** [acre] Less is a wheel's width at the headland. */
 const slack = 0.05
 
+/**
+ * Finished plantings as ground. A field planted twice has its acres once: its parts are scaled down to them. A lot that is
+ * gone has no part.
+ */
 export function groundOf({ season, lots, plantings }: Pick<ReviewInput, 'season' | 'lots' | 'plantings'>): Ground {
   const lotOf = new Map(lots.map((lot) => [lot.id, lot]))
   const entries = Map.groupBy(

@@ -65,6 +65,7 @@ export interface LessonWorth {
   seasons: number
 }
 
+/** From the house's book. */
 export function lessonWorth(book: Book): LessonWorth {
   return {
     fields: book.number('lesson/old value counts as/fields'),

@@ -34,11 +34,13 @@ export interface MoneyTable {
   total: MoneyRow
 }
 
+/** The row that a place belongs to; null: what cannot be placed in this table. */
 export function keyIn(view: View, place: Place): string | null {
   if (view === 'lot') return place.lotId === null ? null : String(place.lotId)
   return place[view]
 }
 
+/** Sums of all bills and crops in one view. @param lotNames lot's id as text → its name */
 export function moneyTable(
   view: View,
   ground: Ground,

@@ -43,6 +43,7 @@ const measureNames: Record<SideMeasure, string> = {
   valueCents: 'value $',
 }
 
+/** One table of the review as it is written to a file: figures unrounded, money in dollars. */
 export function reviewTable(review: Review, name: ReviewTableName): ReviewTable {
   switch (name) {
     case 'side by side':
@@ -193,7 +194,8 @@ function seedTable({ seed }: Review): ReviewTable {
 }
 
 function moneyTable(name: ReviewTableName, table: MoneyTable, head: string): ReviewTable {
-  const per = (row: MoneyRow, by: number | null) => (by === null || by <= 0 || row.costCents === 0 ? null : row.costCents / 100 / by)
+  const per = (row: MoneyRow, by: number | null) =>
+    by === null || by <= 0 || row.costCents === 0 ? null : row.costCents / 100 / by
   return {
     name,
     headers: [

@@ -57,6 +57,7 @@ export interface Reckoning {
   notes: string[]
 }
 
+/** All that the review and its workings are told from, each reckoned once. */
 export function reckon(record: ReviewInput): Reckoning {
   const context = expectationOf(record)
   const ground = groundOf(record)
@@ -75,6 +76,7 @@ export function reckon(record: ReviewInput): Reckoning {
   }
 }
 
+/** The review as a page and paper show it; nothing is reckoned anew. */
 export function reviewOf(reckoning: Reckoning): Review {
   const { record, context, ground, seed, bills, crops, blocks, stands } = reckoning
   const lotNames = new Map(record.lots.map(({ id, name }) => [String(id), name]))

@@ -27,6 +27,7 @@ export interface Seed {
   unpriced: string[]
 }
 
+/** Every lot with what it cost, and the bills that come of it; a lot whose price nobody knows has none. */
 export function seedOf(record: ReviewInput, ground: Ground): Seed {
   const lots = record.lots.filter(({ state }) => state !== 'refused').map(plainSeed)
   const dealers = new Map<string, LotSeed[]>()
@@ -87,80 +88,102 @@ function pay(record: ReviewInput, dealer: string, own: LotSeed[], ground: Ground
   const priced = own.map((seed) => ({ seed, price: priceOf(record, order, seed.lot) }))
   const bills = record.costs.filter(({ kind, dealer: of }) => kind === 'seed' && of === dealer)
   const fee = order && sumsOf(order).packs > 0 ? order.terms.orderFeeCents : 0
-  const pounds = own.map(({ lot }) => lot.pounds)
-  let feeCents = fee
-  if (bills.length > 0) {
-    const billed = bills.reduce((sum, bill) => sum + entryCents(bill, ground.acres), 0)
-    feeCents = Math.max(0, Math.min(fee, billed))
-    const worth = priced.every(({ price }) => price !== null)
-      ? priced.map(({ seed, price }) => seed.lot.pounds * (price?.cents ?? 0))
-      : pounds
-    const shares = shareCents(billed - feeCents, worth)
-    const by = worth === pounds ? 'by pounds' : 'by what they come to at the order’s prices'
-    own.forEach((seed, at) => {
-      const cents = shares[at] as number
-      seed.paidCents = cents
-      seed.from = 'the dealer’s bill'
-      const all = worth.reduce((sum, each) => sum + each, 0)
-      seed.lines = [
-        line({
-          id: `paid/${seed.lot.id}`,
-          label: `Lot ${seed.lot.name}: its share of the bills of ${dealer}`,
-          value: cents / 100,
-          unit: '$',
-          rule: 'over the last',
-          terms: [
-            term(feeCents > 0 ? 'bills, less the order fee' : 'bills', (billed - feeCents) / 100, '$'),
-            term(
-              `this lot, ${by}`,
-              (worth[at] as number) / (worth === pounds ? 1 : 100),
-              worth === pounds ? 'lb' : '$',
-            ),
-            term('all its lots', all / (worth === pounds ? 1 : 100), worth === pounds ? 'lb' : '$'),
-          ],
-          note: bills.map(({ says }) => says).join('; '),
-        }),
-      ]
-    })
-  } else {
-    for (const { seed, price } of priced) {
-      if (price === null) continue
-      const cents = Math.round(seed.lot.pounds * price.cents)
-      seed.paidCents = cents
-      seed.from = price.from
-      seed.lines = [
-        line({
-          id: `paid/${seed.lot.id}`,
-          label: `Lot ${seed.lot.name} at ${price.says}`,
-          value: cents / 100,
-          unit: '$',
-          rule: 'product',
-          terms: [term('came', seed.lot.pounds, 'lb'), term('price', price.cents / 100, '$/lb')],
-          note: price.note,
-        }),
-      ]
-    }
+  if (bills.length === 0) {
+    payByOrder(priced)
+    fees.push(...feeBills(dealer, own, ground, fee, 'the order as it stands'))
+    return
   }
-  if (feeCents === 0) return
-  const shares = shareCents(feeCents, pounds)
-  own.forEach((seed, at) => (seed.feeCents = shares[at] as number))
+  const billed = bills.reduce((sum, bill) => sum + entryCents(bill, ground.acres), 0)
+  // The fee is in the bills; they may come to less than it.
+  const feeCents = Math.max(0, Math.min(fee, billed))
+  payByBills(dealer, priced, { billed: billed - feeCents, isLessFee: feeCents > 0, bills })
+  fees.push(...feeBills(dealer, own, ground, feeCents, 'the dealer’s bill'))
+}
+
+interface Priced {
+  seed: LotSeed
+  price: Price | null
+}
+
+/** What a dealer's bills come to, shared by the prices agreed; by pounds where that of a lot is not known. */
+function payByBills(
+  dealer: string,
+  priced: readonly Priced[],
+  { billed, isLessFee, bills }: { billed: number; isLessFee: boolean; bills: readonly { says: string }[] },
+): void {
+  const isByPrice = priced.every(({ price }) => price !== null)
+  const worth = priced.map(({ seed, price }) => (isByPrice ? seed.lot.pounds * (price?.cents ?? 0) : seed.lot.pounds))
+  const [unit, scale, by] = isByPrice
+    ? (['$', 100, 'by what they come to at the order’s prices'] as const)
+    : (['lb', 1, 'by pounds'] as const)
+  const all = worth.reduce((sum, each) => sum + each, 0)
+  const shares = shareCents(billed, worth)
+  priced.forEach(({ seed }, at) => {
+    const cents = shares[at] as number
+    seed.paidCents = cents
+    seed.from = 'the dealer’s bill'
+    seed.lines = [
+      line({
+        id: `paid/${seed.lot.id}`,
+        label: `Lot ${seed.lot.name}: its share of the bills of ${dealer}`,
+        value: cents / 100,
+        unit: '$',
+        rule: 'over the last',
+        terms: [
+          term(isLessFee ? 'bills, less the order fee' : 'bills', billed / 100, '$'),
+          term(`this lot, ${by}`, (worth[at] as number) / scale, unit),
+          term('all its lots', all / scale, unit),
+        ],
+        note: bills.map(({ says }) => says).join('; '),
+      }),
+    ]
+  })
+}
+
+/** Each lot at its own price; one whose price nobody knows stays unpaid. */
+function payByOrder(priced: readonly Priced[]): void {
+  for (const { seed, price } of priced) {
+    if (price === null) continue
+    const cents = Math.round(seed.lot.pounds * price.cents)
+    seed.paidCents = cents
+    seed.from = price.from
+    seed.lines = [
+      line({
+        id: `paid/${seed.lot.id}`,
+        label: `Lot ${seed.lot.name} at ${price.says}`,
+        value: cents / 100,
+        unit: '$',
+        rule: 'product',
+        terms: [term('came', seed.lot.pounds, 'lb'), term('price', price.cents / 100, '$/lb')],
+        note: price.note,
+      }),
+    ]
+  }
+}
+
+/** A dealer's order fee, shared by the pounds that came and by what became of them. */
+function feeBills(dealer: string, own: readonly LotSeed[], ground: Ground, feeCents: number, from: From): Bill[] {
+  if (feeCents === 0) return []
+  const shares = shareCents(
+    feeCents,
+    own.map(({ lot }) => lot.pounds),
+  )
   const says = `Order fee of ${dealer}`
-  const from = bills.length > 0 ? 'the dealer’s bill' : 'the order as it stands'
   const lines = [plainLine(`fee/${dealer}`, says, feeCents, 'Shared by the pounds that came.')]
-  for (const seed of own) {
+  return own.flatMap((seed, at) => {
+    seed.feeCents = shares[at] as number
     const split = byUse(seed, ground)
     const cents = shareCents(
       seed.feeCents,
-      split.map(({ pounds: each }) => each),
+      split.map(({ pounds }) => pounds),
     )
-    split.forEach(({ part, places, otherwise }, at) => {
-      if (cents[at] !== 0) {
-        fees.push(
-          billOf({ part, says, from, cents: cents[at] as number, sharedBy: 'pounds', lines }, places, otherwise),
-        )
-      }
+    return split.flatMap(({ part, places, otherwise }, use) => {
+      const share = cents[use] as number
+      return share === 0
+        ? []
+        : [billOf({ part, says, from, cents: share, sharedBy: 'pounds', lines }, places, otherwise)]
     })
-  }
+  })
 }
 
 interface Price {

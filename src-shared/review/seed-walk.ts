@@ -51,6 +51,7 @@ export function plannedSeed(plan: Plan): Map<string, PlannedSeed> {
   return seed
 }
 
+/** [cent] order fees of a plan, each rounded as it is paid. */
 export function plannedFees(plan: Plan): number {
   return plan.orders.reduce((sum, { feeCents }) => sum + Math.round(feeCents), 0)
 }

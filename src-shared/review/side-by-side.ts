@@ -35,6 +35,7 @@ const none = (): SideCells =>
     measures.map((measure) => [measure, Object.fromEntries(stages.map((stage) => [stage, null]))]),
   ) as SideCells
 
+/** Every measure at every stage, by variety and for the farm; null where nothing is known of a stage. */
 export function sideBySide(record: ReviewInput, ground: Ground, seed: Seed, crops: readonly Crop[]): SideBySide {
   const rows = new Map<string, SideCells>()
   const farm = none()

@@ -37,6 +37,7 @@ export interface StandRow {
   foundStand: number | null
 }
 
+/** Plantings that were counted, by their last count. */
 export function countedStands(context: Context, { plantings, lots }: ReviewInput): CountedStand[] {
   const lotOf = new Map(lots.map((lot) => [lot.id, lot]))
   return plantings.flatMap((planting): CountedStand[] => {

@@ -45,6 +45,7 @@ export function worstSeen(seen: readonly SeenRow[], field: string, threat: strin
   return own.toSorted((a, b) => (shareSeen(b) ?? -1) - (shareSeen(a) ?? -1))[0] ?? null
 }
 
+/** Every threat of the season, in its order. @param blocks what was planted @param seen what was said of fields */
 export function troubleOf(context: Context, blocks: readonly PlantedBlock[], seen: readonly SeenRow[]): Trouble[] {
   return context.threats.map(({ name: threat }, t): Trouble => {
     const fields = [...Map.groupBy(blocks, ({ field }) => field)].map(([field, own]): TroubleField => {

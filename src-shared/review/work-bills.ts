@@ -26,6 +26,7 @@ export interface Work {
   notes: string[]
 }
 
+/** Bills of everything but seed; what comes to nothing is left out. */
 export function workOf(record: ReviewInput, ground: Ground): Work {
   const notes: string[] = []
   const bills = record.costs.flatMap((entry): Bill[] => {

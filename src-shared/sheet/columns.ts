@@ -240,6 +240,7 @@ const all: Record<SheetName, (names: Names) => SheetColumn[]> = {
   cost: costColumns,
 }
 
+/** @param names of the farm's own, which some sheets have a column of each of */
 export function columnsOf(sheet: SheetName, names: Names): SheetColumn[] {
   return all[sheet](names)
 }
@@ -264,6 +265,7 @@ export const keyPaths: Record<SheetName, readonly string[]> = {
   cost: ['kind', 'says', 'field', 'dealer', 'spentOn'],
 }
 
+/** Where the column's value stands in a row, as `acres` or `ratings/spotted wilt`. */
 export function pathOf(column: SheetColumn): string {
   return column.path ?? column.id
 }

@@ -15,6 +15,7 @@ export interface Matcher<Row> {
 
 const textAt = (values: object, path: string) => String(valueAt(values, path) ?? '').toLowerCase()
 
+/** @param standing rows of the sheet that are there */
 export function matcherOf<Row extends object>(sheet: SheetName, standing: readonly Row[]): Matcher<Row> {
   const paths = (values: object) =>
     sheet === 'load' && textAt(values, 'ticket') !== '' ? ['ticket', 'buyer'] : keyPaths[sheet]

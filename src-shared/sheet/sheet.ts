@@ -3,7 +3,7 @@
  * to it says: many cells, new rows and removed rows in one call, so that a paste is one transaction and one undo step.
  */
 import * as v from 'valibot'
-import { nameText } from '../primitive.ts'
+import { nameText, rowId } from '../primitive.ts'
 import type { Problem } from '../problem.ts'
 
 export const sheetNames = [
@@ -38,7 +38,6 @@ const given = v.union([
 ])
 
 const path = v.pipe(v.string(), v.minLength(1), v.maxLength(200))
-const id = v.pipe(v.number(), v.integer(), v.minValue(1))
 const most = 200_000
 
 /** Paths are properties of the noun, as `acres`; one entry of a record follows a slash, as `pressure/spotted wilt`. */
@@ -46,13 +45,13 @@ export const sheetChangeSchema = v.strictObject({
   sheet: v.picklist(sheetNames),
   /** Words for the undo menu, as “Paste 40 cells”. */
   says: nameText,
-  cells: v.optional(v.pipe(v.array(v.strictObject({ id, path, value: given })), v.maxLength(most)), []),
+  cells: v.optional(v.pipe(v.array(v.strictObject({ id: rowId, path, value: given })), v.maxLength(most)), []),
   /** `key` is the caller's own, to find the row again in the outcome. */
   added: v.optional(
     v.pipe(v.array(v.strictObject({ key: v.number(), values: v.record(path, given) })), v.maxLength(most)),
     [],
   ),
-  removed: v.optional(v.pipe(v.array(id), v.maxLength(most)), []),
+  removed: v.optional(v.pipe(v.array(rowId), v.maxLength(most)), []),
 })
 
 export type SheetChange = v.InferOutput<typeof sheetChangeSchema>

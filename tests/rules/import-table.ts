@@ -180,11 +180,6 @@ export const table: Line[] = [
     allow: [/^\$own/, /^src-renderer\/(ui|grid|engine)\//, svelte, shared],
   },
   {
-    from: /^src-renderer\/print\//,
-    may: 'print, ui, charts, engine, svelte and src-shared',
-    allow: [/^\$own/, /^src-renderer\/(ui|charts|engine)\//, svelte, shared],
-  },
-  {
     from: /^src-renderer\/charts\//,
     may: 'charts, chart.js, svelte and src-shared',
     allow: [/^\$own/, /^chart\.js(\/|$)/, svelte, shared],

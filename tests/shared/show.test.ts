@@ -27,4 +27,8 @@ test.each([
   [show.showDollarChange(125_000), '+$1,250'],
   [show.showDollarChange(-125_000), '−$1,250'],
   [show.showDay('2027-03-15'), 'Mar 15, 2027'],
+  [show.showShort('Change Hill', 11), 'Change Hill'],
+  [show.showShort('Change Hill', 10), 'Change Hi…'],
+  [show.showShort('Change 🥜🥜', 9), 'Change …'],
+  [show.showShort('Change 🥜🥜', 10), 'Change 🥜…'],
 ])('%s', (shown, expected) => expect(shown).toBe(expected))

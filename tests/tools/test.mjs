@@ -1,7 +1,7 @@
 /**
  * `npm test`: every check there is, in one readable run with one closing line. `--static` stops after the static
- * checks, `--windows` runs only the built window and `--safety` only the long set of faults. What cannot run here is named and counted as skipped, never
- * as passed; STANDWELL_NO_SKIPS=1 (as in .ci/run) makes a skip a failure.
+ * checks, `--windows` runs only the built window and `--safety` only the long set of faults. What cannot run here
+ * is named and counted as skipped, never as passed; STANDWELL_NO_SKIPS=1 (as in .ci/run) makes a skip a failure.
  */
 import { spawn } from 'node:child_process'
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'

@@ -125,6 +125,7 @@ function fromTheFuture(path: string, version: number): Problem {
   }
 }
 
+/** @param found what the checks of SQLite and of the seal say; the first three are told */
 export function damaged(path: string, found: readonly string[]): Problem {
   return {
     code: 'damaged',

@@ -16,6 +16,7 @@ export interface BoundaryFile {
 
 const likely = ['field', 'name', 'fieldname', 'field_name', 'field name', 'title', 'id']
 
+/** GeoJSON, a shapefile in a zip, or KML, by what is in it. @returns outlines, or why the file is none */
 export async function readBoundaryFile(name: string, bytes: Buffer): Promise<Result<BoundaryFile>> {
   try {
     const features = await featuresOf(name, bytes)

@@ -19,6 +19,7 @@ export interface Cells {
 const mostRows = 200_000
 const mostColumns = 300
 
+/** @param page of a workbook; absent: the first with anything on it. @returns what was read, or why the file is none */
 export async function readCells(name: string, bytes: Buffer, page?: string): Promise<Result<Cells>> {
   if (bytes.length === 0)
     return refuse(name, 'The file is empty.', 'Choose a file with a header row and rows below it.')

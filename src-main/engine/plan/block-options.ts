@@ -7,6 +7,7 @@ type Named = Pick<PlanBlock, 'field' | 'variety' | 'window' | 'programme'>
 /** Tens of thousands of options: indexed once a problem, and forgotten with it. */
 const indices = new WeakMap<PlanProblem, Map<string, ProblemOption[]>>()
 
+/** None where the plan was made of another season; more than one where a field may be sown at several drops. */
 export function optionsOfBlock(problem: PlanProblem, block: Named): readonly ProblemOption[] {
   let index = indices.get(problem)
   if (index === undefined) indices.set(problem, (index = Map.groupBy(problem.options, keyOf)))

@@ -37,6 +37,10 @@ export function varietiesLeftOut(problem: PlanProblem, plan: Plan): string[] {
   return problem.varieties.map(({ id }) => id).filter((id) => !planted.has(id))
 }
 
+/**
+ * By which factor on its own prices a variety left out would come in; or that nobody offers it, that it fits no plan, or that
+ * it stays out even when it is next to free.
+ */
 export async function entryPrice(
   problem: PlanProblem,
   inHand: SolvedPlan & { plan: Plan },

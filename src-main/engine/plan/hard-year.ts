@@ -27,6 +27,7 @@ import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 import { seasonIn } from './year-season.ts'
 
+/** The plan in hand in every kind of year, and what a plan for the wrong one costs: one solve for each year. */
 export async function hardYear(
   season: Season,
   inHand: SolvedPlan & { plan: Plan },

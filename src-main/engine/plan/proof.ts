@@ -15,6 +15,7 @@ export function gapOf(cost: number | null, bound: number | null): number | null 
   return (cost - bound) / Math.max(Math.abs(cost), 1e-9)
 }
 
+/** What a search has shown when it ended. @param gap @param wantedGap [share] of the cost */
 export function statusOf(
   endedBy: Proof['endedBy'],
   hasPlan: boolean,
@@ -27,6 +28,7 @@ export function statusOf(
   return endedBy === 'you' ? 'stopped' : 'within'
 }
 
+/** The same in a sentence with its figures. */
 export function saysOf(
   status: PlanStatus,
   gap: number | null,

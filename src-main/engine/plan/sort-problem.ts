@@ -1,6 +1,7 @@
 /** One order for the same data, however its rows were shuffled: by id, and options by what they are. */
 import type { PlanProblem, ProblemOption } from '../../../src-shared/plan-problem.ts'
 
+/** The solver's answer depends on the order of columns: so that the same farm has the same plan. */
 export function sortedProblem(problem: PlanProblem): PlanProblem {
   const byText = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0)
   const byId = (a: { id: string }, b: { id: string }) => byText(a.id, b.id)

@@ -16,6 +16,7 @@ import { stores } from './stores.ts'
 import type { Store } from './store.ts'
 import { Writer } from './writer.ts'
 
+/** Takes what can be taken and says of every cell that was not why. In the caller's transaction. */
 export function changeSheet(connection: Connection, seasonId: number, change: SheetChange): SheetOutcome {
   const writer = new Writer(connection, seasonId)
   const { sheet } = change

@@ -5,6 +5,7 @@
 import * as v from 'valibot'
 import type { Problem, ProblemCode } from '../../../src-shared/problem.ts'
 import type { SheetName } from '../../../src-shared/sheet/sheet.ts'
+import { showShort } from '../../../src-shared/show.ts'
 import type { Store } from './store.ts'
 import type { NamedTable, Writer } from './writer.ts'
 
@@ -107,10 +108,6 @@ function inside(schema: v.GenericSchema): v.GenericSchema {
 /** A message of ours starts with must or is; the schema library's own are replaced. */
 function notTaken(value: unknown, message: string): string {
   const isOurs = /^(must|is) /.test(message)
-  const text = typeof value === 'object' ? 'This' : `“${shorten(String(value))}”`
+  const text = typeof value === 'object' ? 'This' : `“${showShort(String(value), 41)}”`
   return `${text} is not taken here: the value ${isOurs ? message : 'is of another kind'}.`
-}
-
-function shorten(text: string): string {
-  return text.length > 40 ? `${text.slice(0, 40)}…` : text
 }

@@ -37,6 +37,7 @@ export function bound(value: unknown): Bound {
   return typeof value === 'boolean' ? Number(value) : ((value ?? null) as Bound)
 }
 
+/** Throws, as a bug, for a threat that is not there: the caller has looked. */
 export function threatId(writer: Writer, name: string): number {
   const id = writer.idOf('threat', name)
   if (id === undefined) throw new Error(`The threat ${name} is not there: names are checked before.`)
