@@ -193,7 +193,8 @@ function seedTable({ seed }: Review): ReviewTable {
 }
 
 function moneyTable(name: ReviewTableName, table: MoneyTable, head: string): ReviewTable {
-  const per = (row: MoneyRow, by: number | null) => (by === null || by <= 0 || row.costCents === 0 ? null : row.costCents / 100 / by)
+  const per = (row: MoneyRow, by: number | null) =>
+    by === null || by <= 0 || row.costCents === 0 ? null : row.costCents / 100 / by
   return {
     name,
     headers: [

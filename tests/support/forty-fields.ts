@@ -1,13 +1,24 @@
 /** An invented farm of 40 fields as it lies in a spreadsheet: rows by the labels of the tables that they are pasted into. */
 import { randomFrom } from '../plan/random.ts'
 
-type Rows = Readonly<Record<string, string>>[]
+export type Rows = Readonly<Record<string, string>>[]
 
 const random = randomFrom(40)
 const oneOf = (...words: string[]) => words[random.whole(0, words.length - 1)]!
 
 const names = [
-  ...['Bell Corner', 'Long Row', 'Mill Pond', 'Gin House', 'Sandhill', 'Quarry', 'Deer Stand', 'Cowpen', 'Dry Lake', 'Kiln'],
+  ...[
+    'Bell Corner',
+    'Long Row',
+    'Mill Pond',
+    'Gin House',
+    'Sandhill',
+    'Quarry',
+    'Deer Stand',
+    'Cowpen',
+    'Dry Lake',
+    'Kiln',
+  ],
   ...['Turkey Oak', 'Low Bridge', 'Tin Barn', 'School Lot', 'Wire Grass', 'Twelve Mile', 'Fox Den', 'Spring Head'],
   ...['Sawmill', 'Red Gate', 'Hog Island', 'Cane Patch', 'Plum Thicket', 'Airstrip', 'Big Pivot', 'Half Pivot'],
   ...['Stump', 'Graveyard', 'Store Field', 'Rail Siding', 'Bay Head', 'Gopher Hill', 'Well House', 'Hackberry'],
@@ -44,7 +55,15 @@ export const fields: Rows = names.map((name) => {
   }
 })
 
-const variety = (name: string, oil: string, count: number, vine: string, days: number, index: string, marks: string) => {
+const variety = (
+  name: string,
+  oil: string,
+  count: number,
+  vine: string,
+  days: number,
+  index: string,
+  marks: string,
+) => {
   const [early, late, rot, wilt, knot] = marks.split(' ') as [string, string, string, string, string]
   return {
     ...{ Variety: name, Oil: oil, 'Seed count': String(count), Germination: '85', Vine: vine, Maturity: String(days) },
