@@ -31,7 +31,7 @@ const counted: readonly Counted[] = [
     columns: {
       packPriceCents: price,
       breaks: price,
-      availablePacks: ['number of packs to be had', 'numbers of packs to be had'],
+      availablePacks: ['offer’s packs to be had', 'offers’ packs to be had'],
     },
   },
   {

@@ -1,6 +1,6 @@
 /** What came from a dealer against what was ordered of it. All arithmetic of receiving stands here, once. */
 import * as v from 'valibot'
-import { poundsOnHand, type LotRow } from './lot.ts'
+import { poundsOnHand, scaleSlack, type LotRow } from './lot.ts'
 import { standing, type OrderLine } from './order.ts'
 import { between, isoDate, nameText, note } from './primitive.ts'
 
@@ -84,9 +84,6 @@ export interface DeliveriesNow {
   allDealers: { id: number; name: string }[]
 }
 
-/** [lb] Less than this is a scale's last digit and no shortage. */
-const slack = 0.5
-
 /** One line of an order against the lots that came for it. */
 export function receiptOf(
   line: OrderLine & { varietyId: number },
@@ -110,9 +107,9 @@ export function receiptOf(
   )
   const returnedPounds = sum(taken, (lot) => (lot.state === 'returned' ? lot.pounds : lot.returnedPounds))
   const missing = Math.max(0, pounds - camePounds)
-  const owedPounds = missing <= slack || promise?.says === 'not coming' ? 0 : missing
+  const owedPounds = missing <= scaleSlack || promise?.says === 'not coming' ? 0 : missing
   const perPound = packPriceCents / line.packPounds
-  const lost = missing > slack && promise?.says === 'not coming' ? missing : 0
+  const lost = missing > scaleSlack && promise?.says === 'not coming' ? missing : 0
   return {
     lineId: line.id,
     quote: line.quote,
@@ -129,7 +126,7 @@ export function receiptOf(
     otherPounds,
     returnedPounds,
     owedPounds,
-    overPounds: camePounds - pounds > slack ? camePounds - pounds : 0,
+    overPounds: camePounds - pounds > scaleSlack ? camePounds - pounds : 0,
     promise,
     creditCents: Math.round(lost * perPound + returnedPounds * perPound * line.terms.returnCredit),
   }
@@ -140,7 +137,9 @@ export function receiptWords(line: LineReceipt): string {
   if (line.packs === 0) return 'nothing agreed'
   if (line.overPounds > 0) return 'over'
   if (line.owedPounds > 0) return line.camePounds > 0 ? 'short' : 'not here yet'
-  return line.promise?.says === 'not coming' && line.camePounds < line.pounds - slack ? 'will not come' : 'all here'
+  return line.promise?.says === 'not coming' && line.camePounds < line.pounds - scaleSlack
+    ? 'will not come'
+    : 'all here'
 }
 
 /** [lb] the scale says beyond what the lots of a load add up to; null where it was not weighed. */

@@ -28,14 +28,14 @@ export const boundarySchema = v.variant('type', [
 export type Boundary = v.InferOutput<typeof boundarySchema>
 
 /** How seed is dropped: a fixed number a foot, or whatever the wanted stand asks for. */
-export const dropSchema = v.variant('kind', [
+const dropSchema = v.variant('kind', [
   v.strictObject({ kind: v.literal('fixed'), seedsPerFoot: between(0.5, 30) }),
   v.strictObject({ kind: v.literal('stand'), plantsPerFoot: between(0.5, 20) }),
 ])
 
 export type Drop = v.InferOutput<typeof dropSchema>
 
-export const splitSchema = v.strictObject({
+const splitSchema = v.strictObject({
   /** [acre] smallest piece worth a hopper change. */
   leastBlockAcres: between(0, 100_000),
   mostVarieties: wholeBetween(1, 100),

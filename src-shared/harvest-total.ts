@@ -55,12 +55,7 @@ export interface FieldHarvest extends PlantedGround {
 
 /** Every field that was planted or hauled from, in the order given. */
 export function harvestByField(fields: readonly PlantedGround[], loads: readonly LoadRow[]): FieldHarvest[] {
-  const own = new Map<number, LoadRow[]>()
-  for (const load of loads) {
-    const before = own.get(load.fieldId)
-    if (before) before.push(load)
-    else own.set(load.fieldId, [load])
-  }
+  const own = Map.groupBy(loads, ({ fieldId }) => fieldId)
   return fields.flatMap((ground) => {
     const hauled = own.get(ground.fieldId) ?? []
     if (hauled.length === 0 && ground.plantedAcres === 0) return []

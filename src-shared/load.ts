@@ -4,7 +4,6 @@ import type { NetWeight } from './agronomy/load-value.ts'
 import { between, cents, fraction, isoDate, nameText, note, wholeBetween } from './primitive.ts'
 
 export const priceBases = ['contract', 'market', 'loan schedule'] as const
-export type PriceBasis = (typeof priceBases)[number]
 
 export const loadSchema = v.strictObject({
   field: nameText,

@@ -70,8 +70,8 @@ export interface LotBalance {
   closes: boolean
 }
 
-/** [lb] A scale's last digit: a balance that is nearer than this is closed. */
-export const balanceSlack = 0.5
+/** [lb] A scale's last digit: two weights that are as near are the same, and as little is none. */
+export const scaleSlack = 0.5
 
 /** Came = planted + returned + left. Open, until what is left has been counted or nothing can be. */
 export function balanceOf(
@@ -83,7 +83,7 @@ export function balanceOf(
   const counted = lot.leftPounds
   const off = counted === null ? null : counted - left
   const gap = off ?? (left < 0 ? left : null)
-  const closes = gap === null ? Math.abs(left) <= balanceSlack : Math.abs(gap) <= balanceSlack
+  const closes = gap === null ? Math.abs(left) <= scaleSlack : Math.abs(gap) <= scaleSlack
   return { came: lot.pounds, planted: lot.plantedPounds, returned, left, counted, off, closes }
 }
 

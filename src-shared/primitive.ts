@@ -13,7 +13,14 @@ const text = v.pipe(
 /** Words of at least one character and at most so many, without the blanks around them. */
 export function words(most: number) {
   const limit = `must not be longer than ${most.toLocaleString('en-US')} characters`
-  return v.pipe(text, v.trim(), v.minLength(1, 'must not be empty'), v.maxLength(most, limit))
+  return v.pipe(
+    text,
+    v.trim(),
+    v.minLength(1, 'must not be empty'),
+    // Signs without width or ink, as a paste from a web page may bring: two such names would look the same, and like none.
+    v.check((given) => given === '' || /[^\p{Z}\p{C}]/u.test(given), 'must not be empty'),
+    v.maxLength(most, limit),
+  )
 }
 
 /** A name that people use to tell things apart: trimmed, 1–80 characters. */
@@ -48,10 +55,11 @@ export const fraction = between(0, 1)
 /** [cent] whole, not negative, up to $100 million. */
 export const cents = wholeBetween(0, 10_000_000_000)
 
-/** Calendar day as 2027-04-28; refuses days that do not exist. */
+/** Calendar day as 2027-04-28, of the years 1900–2299; refuses days that do not exist. */
 export const isoDate = v.pipe(
   v.string('must be a date such as 2027-04-28'),
-  v.check((text) => isRealDay(text), 'must be a date such as 2027-04-28'),
+  // A spreadsheet writes an empty day as 1899-12-30, and a year of two digits may come as 0027.
+  v.check((text) => isRealDay(text) && text >= '1900' && text < '2300', 'must be a date such as 2027-04-28'),
 )
 
 /** Day of the year as 04-28. */

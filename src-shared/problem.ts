@@ -3,26 +3,23 @@
  * Exceptions are for bugs; whatever a person can type, paste or load wrongly comes back as a list of these.
  */
 
-export const problemCodes = [
-  'bad-value', // a value that its column or the contract does not take
-  'bad-file', // a file that is not what it says it is
-  'future-version', // a file written by a later Standwell
-  'unknown-name', // refers to something that is not there
-  'repeated-name', // two of a thing that must be told apart
-  'missing', // something needed is absent
-  'unknown-call', // a call the contract does not list
-  'no-farm', // nothing is open
-  'closed-season', // a season that is over is read, not changed
-  'in-use', // another program holds the file
-  'damaged', // the file fails its checks
-  'busy', // a plan is being worked out already
-  'left-aside', // more than can be looked at: something was not considered, and is named
-  'nothing-fits', // no plan satisfies the rules
-  'engine-stopped', // the engine process went away
-  'bug', // our fault: a check of our own failed
-] as const
-
-export type ProblemCode = (typeof problemCodes)[number]
+export type ProblemCode =
+  | 'bad-value' // a value that its column or the contract does not take
+  | 'bad-file' // a file that is not what it says it is
+  | 'future-version' // a file written by a later Standwell
+  | 'unknown-name' // refers to something that is not there
+  | 'repeated-name' // two of a thing that must be told apart
+  | 'missing' // something needed is absent
+  | 'unknown-call' // a call the contract does not list
+  | 'no-farm' // nothing is open
+  | 'closed-season' // a season that is over is read, not changed
+  | 'in-use' // another program holds the file
+  | 'damaged' // the file fails its checks
+  | 'busy' // a plan is being worked out already
+  | 'left-aside' // more than can be looked at: something was not considered, and is named
+  | 'nothing-fits' // no plan satisfies the rules
+  | 'engine-stopped' // the engine process went away
+  | 'bug' // our fault: a check of our own failed
 
 /** Where it is. Only what is known is filled in; `path` is the place inside a file, as `fields[3].acres`. */
 export interface Place {
@@ -63,6 +60,12 @@ export class ProblemError extends Error {
     this.name = 'ProblemError'
     this.problems = problems
   }
+}
+
+/** The value, or its problems thrown to whoever catches a `ProblemError`: the engine's door, or a command's. */
+export function valueOf<T>(result: Result<T>): T {
+  if (result.ok) return result.value
+  throw new ProblemError(result.problems)
 }
 
 /** One line for a terminal or a log: place, what, what to do. */

@@ -3,7 +3,7 @@ import * as v from 'valibot'
 import { between, cents, fraction, isoDate, nameText, note, wholeBetween } from './primitive.ts'
 
 /** From this many packs on, every pack of the quote costs this (an all-units break). */
-export const quoteBreakSchema = v.strictObject({
+const quoteBreakSchema = v.strictObject({
   fromPacks: wholeBetween(1, 1_000_000),
   /** [cent/pack] */
   packPriceCents: cents,

@@ -1,5 +1,5 @@
 /** The commands on whole seasons. */
-export const seasonVerbs = ['roll', 'archive'] as const
+const seasonVerbs = ['roll', 'archive'] as const
 export type SeasonVerb = (typeof seasonVerbs)[number]
 
 export function isSeasonVerb(verb: string | undefined): verb is SeasonVerb {

@@ -18,10 +18,10 @@ import { machineSchema, windowSchema } from './window.ts'
 export const seasonVersion = 1
 
 /** Keep this variety on this field, whatever else is decided. */
-export const lockSchema = v.strictObject({ field: nameText, variety: nameText, window: v.optional(nameText) })
+const lockSchema = v.strictObject({ field: nameText, variety: nameText, window: v.optional(nameText) })
 
 /** Never this: a field, a variety, a window, or their pair. At least one is named. */
-export const exclusionSchema = v.strictObject({
+const exclusionSchema = v.strictObject({
   field: v.optional(nameText),
   variety: v.optional(nameText),
   window: v.optional(nameText),

@@ -7,6 +7,7 @@ import { standOf, type Emergence } from './agronomy/seed.ts'
 import { thinStandLoss } from './agronomy/stand-count.ts'
 import type { Book } from './assumption.ts'
 import type { LineReceipt } from './delivery.ts'
+import { scaleSlack } from './lot.ts'
 import { tierAt } from './price-break.ts'
 import type { Quote } from './quote.ts'
 import type { RateBlock, Remedy, VarietySupply } from './rates.ts'
@@ -49,9 +50,6 @@ export interface SupplyInput {
   today: string
 }
 
-/** [lb] Less is a scale's last digit. */
-const slack = 0.5
-
 export function supplyOf(input: SupplyInput): VarietySupply {
   const { variety, blocks, lots, lines } = input
   const open = blocks.map((block) => ({ block, acres: Math.max(0, block.acres - block.plantedAcres) }))
@@ -66,7 +64,7 @@ export function supplyOf(input: SupplyInput): VarietySupply {
   })
   const plantsAcres = sum(lotLines, (lot) => lot.acres)
   const leftPounds = onHandPounds - realPounds
-  const shortAcres = leftPounds < -slack ? Math.max(0, acres - plantsAcres) : 0
+  const shortAcres = leftPounds < -scaleSlack ? Math.max(0, acres - plantsAcres) : 0
   const supply = { variety, acres, plannedPounds, realPounds, onHandPounds, owedPounds, plantsAcres, leftPounds }
   const remedies = shortAcres > 0 ? ofShortage(input, supply, shortAcres) : ofSurplus(input, leftPounds)
   return { ...supply, shortAcres, lots: lotLines, remedies }
@@ -89,8 +87,8 @@ function ofShortage(input: SupplyInput, supply: Totals, shortAcres: number): Rem
   const short = -supply.leftPounds
   const perAcre = supply.realPounds / supply.acres
   const remedies: Remedy[] = []
-  if (supply.owedPounds > slack) {
-    const isEnough = supply.owedPounds >= short - slack
+  if (supply.owedPounds > scaleSlack) {
+    const isEnough = supply.owedPounds >= short - scaleSlack
     const acres = Math.min(shortAcres, supply.owedPounds / perAcre)
     const says = `Wait for the ${showWhole(supply.owedPounds)} lb that dealers still owe; they are on order already.`
     remedies.push({ kind: 'wait', says, cents: 0, acres, isEnough })
@@ -115,7 +113,7 @@ function orders({ quotes, today }: SupplyInput, short: number, perAcre: number):
       const pounds = packs * quote.packPounds
       const until = quote.orderBy === undefined ? '' : `, by ${showDay(quote.orderBy)}`
       const says = `Order ${showCount(packs, 'pack')} of ${showWhole(quote.packPounds)} lb more: ${quote.title}${until}.`
-      return { kind: 'order', says, cents, acres: pounds / perAcre, isEnough: pounds >= short - slack }
+      return { kind: 'order', says, cents, acres: pounds / perAcre, isEnough: pounds >= short - scaleSlack }
     })
     .sort((a, b) => Number(b.isEnough) - Number(a.isEnough) || a.cents - b.cents)
 }
@@ -126,7 +124,7 @@ function orders({ quotes, today }: SupplyInput, short: number, perAcre: number):
  */
 function lowerDrop(input: SupplyInput, supply: Totals, shortAcres: number): Remedy | null {
   const { blocks, lots, book } = input
-  if (supply.onHandPounds <= slack) return null
+  if (supply.onHandPounds <= scaleSlack) return null
   const germination = sum(lots, (lot) => lot.pounds * lot.germination) / supply.onHandPounds
   const wanted = supply.onHandPounds / supply.realPounds
   const parts = blocks.map((block) => {
@@ -144,7 +142,7 @@ function lowerDrop(input: SupplyInput, supply: Totals, shortAcres: number): Reme
     }),
   )
   const saved = sum(parts, ({ block, acres, share }) => acres * block.set.poundsPerAcre * (1 - share))
-  const isEnough = saved >= -supply.leftPounds - slack
+  const isEnough = saved >= -supply.leftPounds - scaleSlack
   const acres = Math.min(shortAcres, (saved / supply.realPounds) * supply.acres)
   const stands = parts.map(({ after }) => after)
   const lowest = showNumber(Math.min(...stands), 1)
@@ -168,7 +166,7 @@ function shareFor(standAt: (share: number) => number, stand: number): number {
 
 function ofSurplus({ lines, returnBy, today, book }: SupplyInput, leftPounds: number): Remedy[] {
   const remedies: Remedy[] = []
-  if (leftPounds <= slack) return remedies
+  if (leftPounds <= scaleSlack) return remedies
   let left = leftPounds
   for (const line of lines) {
     const until = returnBy.get(line.lineId)

@@ -14,7 +14,7 @@ const share = v.pipe(
 export const testedShare = share
 
 /** Month and year of a test, as 2027-01. */
-export const testMonth = v.pipe(
+const testMonth = v.pipe(
   v.string('must be a month such as 2027-01'),
   v.regex(/^(19|20|21)\d{2}-(0[1-9]|1[0-2])$/, 'must be a month such as 2027-01'),
 )
@@ -88,8 +88,7 @@ export function emptyTag(of: { variety: string; lotNumber: string; isTreated: bo
 }
 
 /** A picture of a tag, or its paper as a PDF. */
-export const photoTypes = ['image/jpeg', 'image/png', 'application/pdf'] as const
-export type PhotoType = (typeof photoTypes)[number]
+export type PhotoType = 'image/jpeg' | 'image/png' | 'application/pdf'
 
 export interface TagPhoto {
   id: number

@@ -2,8 +2,14 @@
 import * as v from 'valibot'
 import { between, fraction, nameText, note } from './primitive.ts'
 
+/** Pressure, ratings and efficacy are kept by threat; a word that every object answers to would be found where nothing is kept. */
+const threatName = v.pipe(
+  nameText,
+  v.check((name) => !(name in {}) && name !== 'prototype', 'must be another name: Standwell needs this word itself'),
+)
+
 export const threatSchema = v.strictObject({
-  name: nameText,
+  name: threatName,
   /** What it lives in: decides which factors can bear on it. */
   kind: v.picklist(['leaf', 'soil', 'virus', 'nematode', 'other'], 'must be leaf, soil, virus, nematode or other'),
   note: v.optional(note),

@@ -26,8 +26,8 @@ export const machineSchema = v.strictObject({
   count: v.optional(wholeBetween(1, 1000), 1),
   widthFt: between(1, 200),
   speedMph: between(0.1, 30),
-  /** [share] of the theoretical rate that is kept over turns and stops. */
-  fieldEfficiency: fraction,
+  /** [share] of the theoretical rate that is kept over turns and stops; with 0 a machine would never be done. */
+  fieldEfficiency: v.pipe(fraction, v.gtValue(0, 'must be more than 0 %')),
   hoursPerDay: between(0, 24),
 })
 

@@ -1,5 +1,5 @@
 /** The demo farm: an invented county, farm, dealers and varieties, read from the files beside this one. */
-import { ProblemError } from '../../src-shared/problem.ts'
+import { valueOf } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { seasonFromFiles } from '../engine/import/season-from-files.ts'
 import boundaries from './boundaries.geojson?raw'
@@ -12,15 +12,15 @@ import varieties from './varieties.csv?raw'
 
 /** Throws if the files that ship with the program do not read: that is a bug, and a test keeps it away. */
 export function demoSeason(): Season {
-  const season = seasonFromFiles({
-    'fields.csv': fields,
-    'varieties.csv': varieties,
-    'dealers.csv': dealers,
-    'quotes.csv': quotes,
-    'measures.csv': measures,
-    'boundaries.geojson': boundaries,
-    'house.json': house,
-  })
-  if (!season.ok) throw new ProblemError(season.problems)
-  return season.value
+  return valueOf(
+    seasonFromFiles({
+      'fields.csv': fields,
+      'varieties.csv': varieties,
+      'dealers.csv': dealers,
+      'quotes.csv': quotes,
+      'measures.csv': measures,
+      'boundaries.geojson': boundaries,
+      'house.json': house,
+    }),
+  )
 }

@@ -9,7 +9,7 @@ import type { Load } from '../../src-shared/load.ts'
 import { markSchema } from '../../src-shared/order.ts'
 import type { SolvedPlan } from '../../src-shared/plan.ts'
 import { acres, isoDate, nameText, note } from '../../src-shared/primitive.ts'
-import { ProblemError } from '../../src-shared/problem.ts'
+import { ProblemError, valueOf } from '../../src-shared/problem.ts'
 import { readJson } from '../../src-shared/read-file.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { seenSchema, type Seen } from '../../src-shared/seen.ts'
@@ -76,9 +76,7 @@ export function demoYear(year: number): DemoYear {
   const by = year - written.season
   const read = <Schema extends v.GenericSchema>(text: string, schema: Schema): v.InferOutput<Schema>[] =>
     v.parse(v.array(schema), moved(json(text), by))
-  const table = readTable(loads, 'loads.csv')
-  if (!table.ok) throw new ProblemError(table.problems)
-  const rows = readLoads(table.value)
+  const rows = readLoads(valueOf(readTable(loads, 'loads.csv')))
   if (rows.problems.length > 0) throw new ProblemError(rows.problems)
   return {
     season: seasonOfYear(written, year),
@@ -99,9 +97,7 @@ export function demoYear(year: number): DemoYear {
 }
 
 function json(text: string): unknown {
-  const read = readJson(text, 'year')
-  if (read.ok) return read.value
-  throw new ProblemError(read.problems)
+  return valueOf(readJson(text, 'year'))
 }
 
 /** Every date in it so many years on: whole days, and the months that tags bear. */

@@ -26,7 +26,7 @@ export async function archiveFile(farm: Place): Promise<WrittenFile> {
   }
 }
 
-export async function archiveOf(farm: Place) {
+async function archiveOf(farm: Place) {
   const season = await gather(farm.db, farm.seasonId)
   const stored = await latestPlan(farm.db, farm.seasonId)
   const plan = stored === null ? {} : { plan: { plan: stored.plan, proof: stored.proof } }

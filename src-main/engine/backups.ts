@@ -9,7 +9,7 @@ import { copyDatabase } from './db/copy.ts'
 import type { OpenFarm } from './farm-file.ts'
 
 /** [ms] of changing things that at most is lost to a laptop that is. */
-export const backupEvery = 20 * 60 * 1000
+const backupEvery = 20 * 60 * 1000
 
 /** Newest first. Other files in the folder are passed over. */
 export function listBackups(path: string): BackupRow[] {

@@ -1,12 +1,11 @@
 /** Files brought into the open farm: looked at, judged row by row, taken as one change; and tables written out. */
 import type { Input, Output } from '../../src-shared/api.ts'
-import { ProblemError, type Result } from '../../src-shared/problem.ts'
+import { valueOf } from '../../src-shared/problem.ts'
 import { columnsOf, type SheetColumn } from '../../src-shared/sheet/columns.ts'
 import { fates, type Fate } from '../../src-shared/sheet/bring-in.ts'
 import { matchColumns, plainHeading } from '../../src-shared/sheet/match-columns.ts'
 import type { SheetName } from '../../src-shared/sheet/sheet.ts'
-import { writeCsv } from './export/write-csv.ts'
-import { writeXlsx } from './export/write-table.ts'
+import { tableFile } from './export/written-file.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
 import { boundaryAcres } from './import/boundary-area.ts'
@@ -28,11 +27,6 @@ import { Writer } from './sheets/writer.ts'
 import { listVarieties } from './varieties.ts'
 
 type Matches = Record<string, string | null>
-
-function must<Value>(result: Result<Value>): Value {
-  if (result.ok) return result.value
-  throw new ProblemError(result.problems)
-}
 
 async function rowsOf({ db, connection, seasonId }: OpenFarm, sheet: SheetName): Promise<({ id: number } & object)[]> {
   if (sheet === 'field') return listFields(db, seasonId)
@@ -59,7 +53,7 @@ async function cellsOf(file: { name: string; base64: string }, page: string | un
   if (atHand?.base64 === file.base64 && atHand.name === file.name && atHand.page === page) return atHand.cells
   // Let go first: two large files need not be held at once.
   atHand = null
-  const cells = must(await readCells(file.name, bytesOf(file), page))
+  const cells = valueOf(await readCells(file.name, bytesOf(file), page))
   // A sheet that was not chosen is the one that was found.
   atHand = { ...file, page: page ?? cells.page ?? undefined, cells }
   return cells
@@ -148,7 +142,7 @@ function plantedAcres(inside: number | null): number | null {
 /** Every boundary of a file against the fields by name. */
 async function judgeBoundaries(farm: OpenFarm, { file, property, newFields }: Input<'boundary.look'>) {
   const writer = new Writer(farm.connection, farm.seasonId)
-  const read = must(await readBoundaryFile(file.name, bytesOf(file)))
+  const read = valueOf(await readBoundaryFile(file.name, bytesOf(file)))
   const chosen = property ?? read.properties[0] ?? null
   const fields = new Map((await listFields(farm.db, farm.seasonId)).map((field) => [field.name.toLowerCase(), field]))
   const seen = new Set<string>()
@@ -227,8 +221,5 @@ export async function takeBoundaries(
 }
 
 export async function writeTable({ title, as, headers, rows }: Input<'export.table'>): Promise<Output<'export.table'>> {
-  const bytes = as === 'csv' ? writeCsv(headers, rows) : await writeXlsx(title, headers, rows)
-  const type =
-    as === 'csv' ? 'text/csv;charset=utf-8' : 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
-  return { name: `${title}.${as}`, type, base64: bytes.toString('base64') }
+  return tableFile(title, as, headers, rows)
 }

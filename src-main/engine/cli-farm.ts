@@ -1,21 +1,13 @@
 /** A command on a farm file: opened, asked through the engine's one door, and closed again whatever happens. */
 import { resolve } from 'node:path'
 import type { CallName, GivenInput, Output, Reply } from '../../src-shared/api.ts'
-import { fail, ok, type Problem, type Result } from '../../src-shared/problem.ts'
+import { fail, ok, ProblemError, valueOf, type Result } from '../../src-shared/problem.ts'
 import { createEngine } from './engine.ts'
 import { openFarm } from './farm-file.ts'
 import { createServer } from './serve.ts'
 
-/** A call that must succeed: what is refused is thrown as `Refused`. */
+/** A call that must succeed: what is refused is thrown as a `ProblemError`. */
 export type Must = <Name extends CallName>(name: Name, input: GivenInput<Name>) => Promise<Output<Name>>
-
-export class Refused extends Error {
-  readonly problems: Problem[]
-  constructor(problems: Problem[]) {
-    super('refused')
-    this.problems = problems
-  }
-}
 
 export const asJson = (value: unknown) => `${JSON.stringify(value, null, 2)}\n`
 
@@ -32,13 +24,12 @@ export async function onFarm(path: string, work: (must: Must) => Promise<string>
   const server = createServer(engine)
   const must: Must = async (name, input) => {
     const reply = (await server.call(name, input)) as Reply<typeof name>
-    if (!reply.ok) throw new Refused(reply.problems)
-    return reply.value as Output<typeof name>
+    return valueOf(reply) as Output<typeof name>
   }
   try {
     return ok(await work(must))
   } catch (error) {
-    if (error instanceof Refused) return fail(...error.problems)
+    if (error instanceof ProblemError) return fail(...error.problems)
     throw error
   } finally {
     await server.close()
@@ -52,7 +43,7 @@ export async function goTo(must: Must, year: string | undefined): Promise<void> 
   const season = seasons.find((each) => String(each.year) === year)
   if (season === undefined) {
     const remedy = `It has ${seasons.map((each) => each.year).join(', ')}.`
-    throw new Refused([{ code: 'unknown-name', what: `The farm has no season ${year}.`, remedy }])
+    throw new ProblemError([{ code: 'unknown-name', what: `The farm has no season ${year}.`, remedy }])
   }
   await must('season.open', { id: season.id })
 }

@@ -2,13 +2,13 @@
 import { basename } from 'node:path'
 import * as v from 'valibot'
 import type { SeasonVerb } from '../../src-shared/season-verbs.ts'
-import { fail, ok, type Problem, type Result } from '../../src-shared/problem.ts'
+import { fail, ok, ProblemError, valueOf, type Problem, type Result } from '../../src-shared/problem.ts'
 import { problemsFrom } from '../../src-shared/read-file.ts'
 import { carriedOf, cropsOf, cropText, lastYear, noNext, peanut, rollSeason } from '../../src-shared/roll.ts'
 import { readSeason, type Season } from '../../src-shared/season.ts'
 import type { Carried } from '../../src-shared/variety.ts'
 import { farmEnding } from './backup-path.ts'
-import { asJson, goTo, onFarm, Refused, type Must } from './cli-farm.ts'
+import { asJson, goTo, onFarm, type Must } from './cli-farm.ts'
 
 export interface SeasonOptions {
   /** Path of a plan written before, for `roll` of a season file. */
@@ -26,7 +26,7 @@ export async function seasonCommand(verb: SeasonVerb, path: string, options: Sea
 }
 
 async function ofFarm(verb: SeasonVerb, must: Must, options: SeasonOptions): Promise<unknown> {
-  if (options.plan !== undefined) throw new Refused([planOfFile])
+  if (options.plan !== undefined) throw new ProblemError([planOfFile])
   await goTo(must, options.season)
   const { name, base64 } = await must('season.archive', {})
   const archive = JSON.parse(Buffer.from(base64, 'base64').toString('utf8')) as unknown
@@ -45,18 +45,13 @@ function ofFile(path: string, options: SeasonOptions): Result<string> {
   try {
     return ok(asJson(rolledFile(path, options)))
   } catch (error) {
-    if (error instanceof Refused) return fail(...error.problems)
+    if (error instanceof ProblemError) return fail(...error.problems)
     throw error
   }
 }
 
-function valueOf<Value>(result: Result<Value>): Value {
-  if (result.ok) return result.value
-  throw new Refused(result.problems)
-}
-
 function nextSeason(season: Season, crops: ReadonlyMap<string, string>, carried: readonly Carried[]): Season {
-  if (season.season >= lastYear) throw new Refused([noNext])
+  if (season.season >= lastYear) throw new ProblemError([noNext])
   return rollSeason(season, crops, carried)
 }
 
@@ -77,10 +72,10 @@ const planFile = v.object({ plan: v.object({ blocks: v.array(v.object({ field: v
 function plantedIn(path: string, { readFile }: SeasonOptions, names: ReadonlySet<string>): string[] {
   const raw = valueOf(readFile(path))
   const parsed = v.safeParse(planFile, raw)
-  if (!parsed.success) throw new Refused(problemsFrom(parsed.issues, raw, basename(path)))
+  if (!parsed.success) throw new ProblemError(problemsFrom(parsed.issues, raw, basename(path)))
   const fields = [...new Set(parsed.output.plan.blocks.map(({ field }) => field))]
   const unknown = fields.filter((field) => !names.has(field))
-  if (unknown.length > 0) throw new Refused(unknown.map((field) => noField(field, basename(path))))
+  if (unknown.length > 0) throw new ProblemError(unknown.map((field) => noField(field, basename(path))))
   return fields
 }
 
@@ -91,9 +86,9 @@ function saidOf({ grew = [] }: SeasonOptions, names: ReadonlySet<string>): Map<s
     const [field, crop] = [text.slice(0, at).trim(), text.slice(at + 1).trim()]
     if (at < 0 || !v.is(cropText, crop)) {
       const what = `--grew must be a field and a crop, as "Hill=cotton", not "${text}".`
-      throw new Refused([{ code: 'bad-value', what, remedy: 'Correct the option.' }])
+      throw new ProblemError([{ code: 'bad-value', what, remedy: 'Correct the option.' }])
     }
-    if (!names.has(field)) throw new Refused([noField(field)])
+    if (!names.has(field)) throw new ProblemError([noField(field)])
     said.set(field, crop)
   }
   return said

@@ -6,8 +6,8 @@ import * as v from 'valibot'
 import { deliveryFileSchema, type DeliveryFile, type SpringVerb } from '../../src-shared/delivery-file.ts'
 import { receiptWords, type DeliveriesNow } from '../../src-shared/delivery.ts'
 import { isoDate } from '../../src-shared/primitive.ts'
-import { fail, type Problem, type Result } from '../../src-shared/problem.ts'
-import { asJson, onFarm, Refused, type Must } from './cli-farm.ts'
+import { fail, ok, ProblemError, valueOf, type Problem, type Result } from '../../src-shared/problem.ts'
+import { asJson, onFarm, type Must } from './cli-farm.ts'
 import { deliveriesText, ratesText, traceText } from './export/spring-text.ts'
 
 export interface SpringOptions {
@@ -46,8 +46,8 @@ async function run(verb: SpringVerb, must: Must, today: string, options: SpringO
     const trace = await must('trace.list', {})
     const lots = trace.lots.filter(({ lotNumber }) => options.lot === undefined || lotNumber === options.lot)
     const fields = trace.fields.filter(({ name }) => options.field === undefined || name === options.field)
-    if (options.lot !== undefined && lots.length === 0) throw new Refused([unknown('lot', options.lot)])
-    if (options.field !== undefined && fields.length === 0) throw new Refused([unknown('field', options.field)])
+    if (options.lot !== undefined && lots.length === 0) throw new ProblemError([unknown('lot', options.lot)])
+    if (options.field !== undefined && fields.length === 0) throw new ProblemError([unknown('field', options.field)])
     const shown = {
       ...trace,
       lots: options.field === undefined ? lots : [],
@@ -55,10 +55,8 @@ async function run(verb: SpringVerb, must: Must, today: string, options: SpringO
     }
     return options.json ? asJson(shown) : traceText(shown)
   }
-  const read = options.delivery()
-  if (!read.ok) throw new Refused(read.problems)
-  const parsed = v.safeParse(deliveryFileSchema, read.value)
-  if (!parsed.success) throw new Refused(parsed.issues.slice(0, 20).map(wrongFile))
+  const parsed = v.safeParse(deliveryFileSchema, valueOf(options.delivery()))
+  if (!parsed.success) throw new ProblemError(parsed.issues.slice(0, 20).map(wrongFile))
   await receive(must, parsed.output, today)
   const now = await must('delivery.list', {})
   return options.json ? asJson(now) : deliveriesText(now)
@@ -68,11 +66,11 @@ async function run(verb: SpringVerb, must: Must, today: string, options: SpringO
 async function receive(must: Must, file: DeliveryFile, today: string): Promise<void> {
   const now = await must('delivery.list', {})
   const dealer = now.allDealers.find(({ name }) => name === file.dealer)
-  if (dealer === undefined) throw new Refused([unknown('dealer', file.dealer)])
+  if (dealer === undefined) throw new ProblemError([unknown('dealer', file.dealer)])
   const { dealer: _, lots, ...plain } = file
   const ready = lots.map(({ variety, quote, isSecondPart, tag, ...lot }) => {
     const varietyId = now.varieties.find(({ name }) => name === variety)?.id
-    if (varietyId === undefined) throw new Refused([unknown('variety', variety)])
+    if (varietyId === undefined) throw new ProblemError([unknown('variety', variety)])
     const orderLineId = lineOf(now, dealer.id, variety, quote)
     return { lot: { ...lot, varietyId, orderLineId, carriedSeedId: null }, isSecondPart, tag }
   })
@@ -97,14 +95,14 @@ function lineOf(now: DeliveriesNow, dealerId: number, variety: string, quote: st
   const lines = now.dealers.find((dealer) => dealer.dealerId === dealerId)?.lines ?? []
   if (quote !== undefined) {
     const line = lines.find((each) => each.quote === quote)
-    if (line === undefined) throw new Refused([unknown('order line', quote)])
+    if (line === undefined) throw new ProblemError([unknown('order line', quote)])
     return line.lineId
   }
   const own = lines.filter((line) => line.variety === variety)
   const open = own.filter((line) => receiptWords(line) !== 'all here')
   const candidates = own.length === 1 ? own : open
   if (candidates.length > 1) {
-    throw new Refused([
+    throw new ProblemError([
       {
         code: 'bad-value',
         what: `${variety} stands on several lines of the order.`,

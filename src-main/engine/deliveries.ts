@@ -1,8 +1,8 @@
 /** All SQL about deliveries: loads as they came, and what a dealer says of the rest of a line. */
 import type { Kysely } from 'kysely'
 import type { GivenDelivery, Promised } from '../../src-shared/delivery.ts'
-import { ProblemError, type Problem } from '../../src-shared/problem.ts'
-import { showDay } from '../../src-shared/show.ts'
+import { ProblemError } from '../../src-shared/problem.ts'
+import { gone, inFuture } from '../../src-shared/record-problem.ts'
 import type { Tables } from './db/tables.ts'
 
 /** Loads of the season, newest first, with their dealer. */
@@ -26,14 +26,15 @@ export async function saveDelivery(
   delivery: GivenDelivery,
   today: string,
 ): Promise<number> {
-  if (delivery.arrivedOn > today) throw new ProblemError([inFuture('The delivery', delivery.arrivedOn)])
+  if (delivery.arrivedOn > today)
+    throw new ProblemError([inFuture('The delivery', delivery.arrivedOn, { table: 'delivery', column: 'arrivedOn' })])
   const dealer = await db
     .selectFrom('dealer')
     .where('id', '=', delivery.dealerId)
     .where('seasonId', '=', seasonId)
     .select('id')
     .executeTakeFirst()
-  if (dealer === undefined) throw new ProblemError([gone('That dealer')])
+  if (dealer === undefined) throw new ProblemError([gone('That dealer', { table: 'delivery' })])
   if (id === undefined) {
     const row = await db
       .insertInto('delivery')
@@ -48,7 +49,7 @@ export async function saveDelivery(
     .where('id', '=', id)
     .where('seasonId', '=', seasonId)
     .executeTakeFirst()
-  if (numUpdatedRows === 0n) throw new ProblemError([gone('That delivery')])
+  if (numUpdatedRows === 0n) throw new ProblemError([gone('That delivery', { table: 'delivery' })])
   // A load of another dealer after all: its lots are that dealer's too.
   await db.updateTable('lot').set({ dealerId: delivery.dealerId }).where('deliveryId', '=', id).execute()
   return id
@@ -72,7 +73,7 @@ export async function removeDelivery(db: Kysely<Tables>, seasonId: number, id: n
     .where('id', '=', id)
     .where('seasonId', '=', seasonId)
     .executeTakeFirst()
-  if (numDeletedRows === 0n) throw new ProblemError([gone('That delivery')])
+  if (numDeletedRows === 0n) throw new ProblemError([gone('That delivery', { table: 'delivery' })])
 }
 
 /** What dealers say of the rest of lines, by line. */
@@ -101,29 +102,11 @@ export async function setPromise(
     .where('order_line.id', '=', orderLineId)
     .select('order_line.id')
     .executeTakeFirst()
-  if (line === undefined) throw new ProblemError([gone('That order line')])
+  if (line === undefined) throw new ProblemError([gone('That order line', { table: 'delivery' })])
   await db.deleteFrom('line_promise').where('orderLineId', '=', orderLineId).execute()
   if (promise !== null)
     await db
       .insertInto('line_promise')
       .values({ orderLineId, ...promise })
       .execute()
-}
-
-function inFuture(what: string, day: string): Problem {
-  return {
-    code: 'bad-value',
-    what: `${what} is dated ${showDay(day)}, which is still to come.`,
-    where: { table: 'delivery', column: 'arrivedOn' },
-    remedy: 'Correct the day.',
-  }
-}
-
-function gone(what: string): Problem {
-  return {
-    code: 'unknown-name',
-    what: `${what} is not there any more.`,
-    where: { table: 'delivery' },
-    remedy: 'Look at the page again; it may have been taken back.',
-  }
 }

@@ -4,16 +4,16 @@ import type { Comparison } from '../../src-shared/comparison.ts'
 import { changeTally } from '../../src-shared/change-tally.ts'
 import { draftSeason, type DraftRow } from '../../src-shared/draft.ts'
 import { waysToSettle } from '../../src-shared/give-way.ts'
-import { ProblemError, type Problem } from '../../src-shared/problem.ts'
+import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
 import { draftNamed, draftSettings, listDrafts } from './drafts.ts'
-import { farmOf, type Engine } from './engine.ts'
+import { farmOf, requireSameFarm, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { joined, offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
 import { compare, type Made } from './plan/compare.ts'
 import { solvePlan } from './plan/solve-plan.ts'
 import { latestPlan, planById, readReasons, savePlan, saveReasons } from './plans.ts'
-import { besidePlan, closedMeanwhile } from './reasoning.ts'
+import { besidePlan } from './reasoning.ts'
 
 /** Solves the season with the draft's changes. @returns the id of the plan that was kept */
 export function solveDraft(engine: Engine, { id, gap, seconds, today }: Input<'draft.solve'>): Promise<number> {
@@ -22,23 +22,20 @@ export function solveDraft(engine: Engine, { id, gap, seconds, today }: Input<'d
       const open = farmOf(engine)
       const settings = await draftSettings(open.db, open.seasonId, id)
       const atHand = await seasonAtHand(open.db, open.seasonId)
-      const drafted = draftSeason(atHand.season, settings)
-      if (!drafted.ok) throw new ProblemError(drafted.problems)
-      return { farm: open, season: drafted.value, ordered: atHand.ordered }
+      const drafted = valueOf(draftSeason(atHand.season, settings))
+      return { farm: open, season: drafted, ordered: atHand.ordered }
     })
-    const offer = offered(season, ordered, today)
-    if (!offer.ok) throw new ProblemError(offer.problems)
+    const offer = valueOf(offered(season, ordered, today))
     const onProgress = (progress: Parameters<NonNullable<Parameters<typeof solvePlan>[1]['onProgress']>>[0]) =>
       engine.say({ kind: 'progress', progress, draft: id })
-    const solved = await solvePlan(offer.value.season, { gap, seconds, onProgress, signal }, solver)
-    if (!solved.ok) throw new ProblemError(solved.problems)
+    const solved = valueOf(await solvePlan(offer.season, { gap, seconds, onProgress, signal }, solver))
     return engine.alone(async () => {
-      if (engine.farm !== farm) throw new ProblemError([closedMeanwhile])
+      requireSameFarm(engine, farm)
       // It may have been removed while it was solved.
       await draftSettings(farm.db, farm.seasonId, id)
       return farm.db
         .transaction()
-        .execute((transaction) => savePlan(transaction, farm.seasonId, season, offer.value.whole(solved.value), id))
+        .execute((transaction) => savePlan(transaction, farm.seasonId, season, offer.whole(solved), id))
     })
   })
 }

@@ -28,6 +28,18 @@ export function farmOf(engine: Engine): OpenFarm {
   ])
 }
 
+/** For work that let others in between: the farm that it began with must be the open one still. */
+export function requireSameFarm(engine: Engine, farm: OpenFarm): void {
+  if (engine.farm === farm) return
+  throw new ProblemError([
+    {
+      code: 'no-farm',
+      what: 'The farm was closed while its plan was being worked out.',
+      remedy: 'Open it and ask again.',
+    },
+  ])
+}
+
 type Hearing = Pick<Engine, 'home' | 'say' | 'noteBug'>
 
 export function createEngine(hearing: Hearing): Engine {

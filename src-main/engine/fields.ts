@@ -1,7 +1,7 @@
 /** All SQL about fields of one season: ground, history, pressure, windows. */
 import type { Kysely } from 'kysely'
 import { yearsOut, type Boundary, type Field, type FieldRow } from '../../src-shared/field.ts'
-import { byText, groupBy, withoutNulls } from './db/row.ts'
+import { byText, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 import { boundaryAcres } from './import/boundary-area.ts'
 
@@ -38,9 +38,9 @@ export async function readFields(db: Kysely<Tables>, seasonId: number): Promise<
     .select(['field_window.fieldSeasonId', 'planting_window.name'])
     .execute()
   const [historyOf, pressureOf, windowsOf] = [
-    groupBy(history, (row) => row.fieldId),
-    groupBy(pressure, (row) => row.fieldSeasonId),
-    groupBy(windows, (row) => row.fieldSeasonId),
+    Map.groupBy(history, (row) => row.fieldId),
+    Map.groupBy(pressure, (row) => row.fieldSeasonId),
+    Map.groupBy(windows, (row) => row.fieldSeasonId),
   ]
   return rows
     .map((row): StoredField => {
@@ -102,8 +102,8 @@ export async function listFields(db: Kysely<Tables>, seasonId: number): Promise<
     .select(['field_season.fieldId', 'variety.name'])
     .orderBy('variety.name')
     .execute()
-  const lockOf = groupBy(locks, (row) => row.fieldId)
-  const keptOff = groupBy(exclusions, (row) => row.fieldId)
+  const lockOf = Map.groupBy(locks, (row) => row.fieldId)
+  const keptOff = Map.groupBy(exclusions, (row) => row.fieldId)
   const fields = await readFields(db, seasonId)
   return fields.map((field) => ({
     ...field,

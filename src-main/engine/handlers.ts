@@ -3,6 +3,7 @@
  * Long because it is one table of all calls.
  */
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
+import { valueOf } from '../../src-shared/problem.ts'
 import { archiveFile } from './archiving.ts'
 import { lookAtFile, previewBoundaries, previewFile, takeBoundaries, takeFile, writeTable } from './bringing-in.ts'
 import type { Connection } from './db/connect.ts'
@@ -24,7 +25,7 @@ import { removeTest, saveTag, saveTest } from './lot-tags.ts'
 import { listLoads, readLoadTerms } from './loads.ts'
 import { keepLot } from './lot-fields.ts'
 import { removeLot, saveLot } from './lots.ts'
-import { closeFarm, openDemoFarm, openDemoYear, openKeptFarm, startFarm, valueOf, listFarms } from './open-close.ts'
+import { closeFarm, openDemoFarm, openDemoYear, openKeptFarm, startFarm, listFarms } from './open-close.ts'
 import { plantingsNow } from './planting-record.ts'
 import { removeCount, removePlanting, saveCount, savePlanting } from './plantings.ts'
 import { placeNow, placingsNow } from './placing-lots.ts'

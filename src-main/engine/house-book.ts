@@ -4,7 +4,7 @@ import { Book } from '../../src-shared/assumption.ts'
 import { bearingOf, ledgerOf, setAssumption, type Bearing, type LedgerTopic } from '../../src-shared/book/ledger.ts'
 import type { RowChange } from '../../src-shared/book/change.ts'
 import { starterBook } from '../../src-shared/book/starter.ts'
-import { ProblemError } from '../../src-shared/problem.ts'
+import { valueOf } from '../../src-shared/problem.ts'
 import { houseDropOf, type HouseDrop } from '../../src-shared/sheet/house-drop.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { insertRow } from './db/insert.ts'
@@ -21,9 +21,8 @@ export async function bearingNow({ db, seasonId }: OpenFarm, key: string): Promi
 /** The farm's own value in the place of the default. */
 export async function setBook(farm: OpenFarm, key: string, change: RowChange): Promise<null> {
   const { db, connection, seasonId } = farm
-  const set = setAssumption(await gather(db, seasonId), key, change)
-  if (!set.ok) throw new ProblemError(set.problems)
-  const row = set.value.assumptions.find((each) => each.key === key) as Assumption
+  const { assumptions } = valueOf(setAssumption(await gather(db, seasonId), key, change))
+  const row = assumptions.find((each) => each.key === key) as Assumption
   const { value, ...plain } = row
   // Taken away and put in anew, so that a word never stays beside a number.
   connection.prepare('DELETE FROM assumption WHERE seasonId = ? AND key = ?').run(seasonId, key)

@@ -4,7 +4,7 @@ import { loadTerms, loadWorth, type LoadTerms } from '../../src-shared/agronomy/
 import { Book, type Assumption } from '../../src-shared/assumption.ts'
 import { starterBook } from '../../src-shared/book/starter.ts'
 import type { Load, LoadRow } from '../../src-shared/load.ts'
-import { groupBy, withoutNulls } from './db/row.ts'
+import { withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
 /** By day, then ticket, as they were hauled. */
@@ -64,7 +64,7 @@ async function plantedVarieties(db: Kysely<Tables>, seasonId: number): Promise<M
     .distinct()
     .orderBy('variety.name')
     .execute()
-  const byField = groupBy(rows, (row) => row.fieldSeasonId)
+  const byField = Map.groupBy(rows, (row) => row.fieldSeasonId)
   return new Map([...byField].map(([field, own]) => [field, own.map(({ name }) => name)]))
 }
 

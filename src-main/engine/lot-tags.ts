@@ -1,8 +1,8 @@
 /** What is written of a lot: the items of its tag, and its germination tests with their replicates. */
 import type { Kysely } from 'kysely'
 import { germinationOf, type GivenTest } from '../../src-shared/germination-test.ts'
-import { ProblemError, type Problem } from '../../src-shared/problem.ts'
-import { showDay } from '../../src-shared/show.ts'
+import { ProblemError } from '../../src-shared/problem.ts'
+import { gone, inFuture } from '../../src-shared/record-problem.ts'
 import type { Tag } from '../../src-shared/tag.ts'
 import type { Tables } from './db/tables.ts'
 
@@ -42,14 +42,7 @@ export async function saveTest(
 ): Promise<number> {
   await requireLot(db, seasonId, lotId)
   if (test.testedOn > today) {
-    throw new ProblemError([
-      {
-        code: 'bad-value',
-        what: `The test is dated ${showDay(test.testedOn)}, which is still to come.`,
-        where: { table: 'germination_test', column: 'testedOn' },
-        remedy: 'Correct the day of the test.',
-      },
-    ])
+    throw new ProblemError([inFuture('The test', test.testedOn, { table: 'germination_test', column: 'testedOn' })])
   }
   const { replicates, ...plain } = test
   const row = { ...plain, germination: test.germination ?? germinationOf(replicates) }
@@ -74,7 +67,7 @@ export async function removeTest(db: Kysely<Tables>, seasonId: number, id: numbe
     .where('id', '=', id)
     .where('lotId', 'in', db.selectFrom('lot').where('seasonId', '=', seasonId).select('id'))
     .executeTakeFirst()
-  if (numDeletedRows === 0n) throw new ProblemError([gone('That test')])
+  if (numDeletedRows === 0n) throw new ProblemError([gone('That test', { table: 'lot' })])
 }
 
 async function requireLot(db: Kysely<Tables>, seasonId: number, id: number): Promise<void> {
@@ -84,14 +77,5 @@ async function requireLot(db: Kysely<Tables>, seasonId: number, id: number): Pro
     .where('seasonId', '=', seasonId)
     .select('id')
     .executeTakeFirst()
-  if (lot === undefined) throw new ProblemError([gone('That lot')])
-}
-
-function gone(what: string): Problem {
-  return {
-    code: 'unknown-name',
-    what: `${what} is not there any more.`,
-    where: { table: 'lot' },
-    remedy: 'Look at the page again; it may have been taken back.',
-  }
+  if (lot === undefined) throw new ProblemError([gone('That lot', { table: 'lot' })])
 }

@@ -7,9 +7,9 @@ import type { GerminationTest } from '../../src-shared/germination-test.ts'
 import type { GivenLot, LotRow } from '../../src-shared/lot.ts'
 import type { LineTerms } from '../../src-shared/order.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
+import { gone } from '../../src-shared/record-problem.ts'
 import type { Tag } from '../../src-shared/tag.ts'
 import { showWhole } from '../../src-shared/show.ts'
-import { groupBy } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
 /** A lot without what the house book says of it. */
@@ -20,7 +20,7 @@ export async function readLots(db: Kysely<Tables>, seasonId: number): Promise<Pl
   const rows = await lotRows(db, seasonId)
   const tags = new Map((await tagRows(db, seasonId)).map(({ lotId, ...tag }) => [lotId, asTag(tag)]))
   const tests = await readTests(db, seasonId)
-  const photos = groupBy(await photoRows(db, seasonId), ({ lotId }) => lotId)
+  const photos = Map.groupBy(await photoRows(db, seasonId), ({ lotId }) => lotId)
   const planted = new Map((await plantedRows(db, seasonId)).map(({ lotId, pounds }) => [lotId, pounds]))
   const dealersOf = new Map<string, Set<string | null>>()
   for (const { lotNumber, dealer } of rows) {
@@ -135,8 +135,8 @@ async function readTests(db: Kysely<Tables>, seasonId: number): Promise<Map<numb
     ])
     .orderBy('germination_replicate.ordinal')
     .execute()
-  const replicatesOf = groupBy(replicates, (row) => row.germinationTestId)
-  const tests = groupBy(rows, ({ lotId }) => lotId)
+  const replicatesOf = Map.groupBy(replicates, (row) => row.germinationTestId)
+  const tests = Map.groupBy(rows, ({ lotId }) => lotId)
   return new Map(
     [...tests].map(([lotId, own]) => [
       lotId,
@@ -193,9 +193,9 @@ async function dealerOf(db: Kysely<Tables>, seasonId: number, lot: GivenLot): Pr
       .where('seasonId', '=', seasonId)
       .select('id')
       .executeTakeFirst()) !== undefined
-  if (!(await has('variety', lot.varietyId))) throw new ProblemError([gone('That variety')])
+  if (!(await has('variety', lot.varietyId))) throw new ProblemError([gone('That variety', { table: 'lot' })])
   if (lot.carriedSeedId !== null && !(await has('carried_seed', lot.carriedSeedId))) {
-    throw new ProblemError([gone('That carried seed')])
+    throw new ProblemError([gone('That carried seed', { table: 'lot' })])
   }
   if (lot.orderLineId !== null) {
     const line = await db
@@ -205,7 +205,7 @@ async function dealerOf(db: Kysely<Tables>, seasonId: number, lot: GivenLot): Pr
       .where('order_line.id', '=', lot.orderLineId)
       .select('order_line.id')
       .executeTakeFirst()
-    if (line === undefined) throw new ProblemError([gone('That order line')])
+    if (line === undefined) throw new ProblemError([gone('That order line', { table: 'lot' })])
   }
   if (lot.deliveryId === null) return null
   const delivery = await db
@@ -214,7 +214,7 @@ async function dealerOf(db: Kysely<Tables>, seasonId: number, lot: GivenLot): Pr
     .where('seasonId', '=', seasonId)
     .select('dealerId')
     .executeTakeFirst()
-  if (delivery === undefined) throw new ProblemError([gone('That delivery')])
+  if (delivery === undefined) throw new ProblemError([gone('That delivery', { table: 'lot' })])
   return delivery.dealerId
 }
 
@@ -273,14 +273,5 @@ function moreReturned(name: string, returned: number, pounds: number): Problem {
 }
 
 function lotGone(id: number): Problem {
-  return { ...gone('That lot'), where: { table: 'lot', id } }
-}
-
-function gone(what: string): Problem {
-  return {
-    code: 'unknown-name',
-    what: `${what} is not there any more.`,
-    where: { table: 'lot' },
-    remedy: 'Look at the page again; it may have been taken back.',
-  }
+  return gone('That lot', { table: 'lot', id })
 }

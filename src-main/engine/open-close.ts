@@ -4,7 +4,7 @@ import { demoSeason } from '../demo/demo-season.ts'
 import { demoYear, harvestedYear } from '../demo/demo-year.ts'
 import { seasonOn } from '../demo/season-on.ts'
 import type { FarmFile } from '../../src-shared/farm.ts'
-import { ProblemError, type Result } from '../../src-shared/problem.ts'
+import { ProblemError, valueOf } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { openDatabase } from './db/connect.ts'
 import { writeDemoYear } from './demo-record.ts'
@@ -17,12 +17,6 @@ import { stopSolving } from './planning.ts'
 import { openedFarms, rememberFarm } from './recent.ts'
 import { rollNow } from './rolling.ts'
 import { startSeason } from './start-season.ts'
-
-/** The value, or its problems thrown to the engine's door. */
-export function valueOf<T>(result: Result<T>): T {
-  if (result.ok) return result.value
-  throw new ProblemError(result.problems)
-}
 
 /** A fresh demo farm in place of an older demo; never in place of a farm that only bears the name. */
 export function openDemoFarm(engine: Engine, today?: string): OpenFarm {

@@ -14,8 +14,7 @@ import type { WhatIf } from '../../src-shared/what-if.ts'
 import type { Tables } from './db/tables.ts'
 import { listDrafts, saveDraft } from './drafts.ts'
 import { orderHeaders, orderRows } from './export/order-table.ts'
-import { writeCsv } from './export/write-csv.ts'
-import { writeXlsx } from './export/write-table.ts'
+import { tableFile } from './export/written-file.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { answeredSeason, onOrder, type OnOrder } from './ordered-seed.ts'
 import { readOrders, writeOrders, type NewOrder } from './orders.ts'
@@ -160,10 +159,7 @@ export async function orderFile({ db, seasonId }: OpenFarm, { id, as }: Input<'o
   if (first === undefined) throw new ProblemError([noOrders])
   const title = id === null ? 'Orders' : `Order ${first.dealer}`
   const rows = orders.flatMap((order) => orderRows(order))
-  const bytes = as === 'csv' ? writeCsv(orderHeaders, rows) : await writeXlsx(title, orderHeaders, rows)
-  const type =
-    as === 'csv' ? 'text/csv;charset=utf-8' : 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
-  return { name: `${title}.${as}`, type, base64: bytes.toString('base64') }
+  return tableFile(title, as, orderHeaders, rows)
 }
 
 const noPlan: Problem = {

@@ -13,7 +13,6 @@ import {
 } from '../../src-shared/order.ts'
 import { tierAt } from '../../src-shared/price-break.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
-import { groupBy } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
 /** Every order with its lines: dealers by name, lines as they were made. */
@@ -27,7 +26,7 @@ export async function readOrders(db: Kysely<Tables>, seasonId: number): Promise<
     .orderBy('dealer.name')
     .execute()
   const lines = await linesOf(db, seasonId).orderBy('order_line.id').execute()
-  const linesByOrder = groupBy(lines, (line) => line.purchaseOrderId)
+  const linesByOrder = Map.groupBy(lines, (line) => line.purchaseOrderId)
   return orders.map(({ terms, ...order }) => ({
     ...order,
     terms: JSON.parse(terms) as DealerTerms,

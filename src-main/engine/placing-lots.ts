@@ -3,14 +3,14 @@ import { placingCosts, type LotOnField, type LotProblem, type VarietyPlacing } f
 import type { Book } from '../../src-shared/assumption.ts'
 import { onHandOf } from '../../src-shared/delivery.ts'
 import { poundsOnHand, type LotRow } from '../../src-shared/lot.ts'
-import { ProblemError, type Problem } from '../../src-shared/problem.ts'
+import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
 import type { RateBlock } from '../../src-shared/rates.ts'
-import { farmOf, type Engine } from './engine.ts'
+import { farmOf, requireSameFarm, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { readLotFields, readPlacings, writePlacing, type NewPlacing, type StoredRow } from './lot-fields.ts'
 import { dataHash } from './plan/data-hash.ts'
 import { placeLots } from './plan/lots/place-lots.ts'
-import { besidePlan, closedMeanwhile } from './reasoning.ts'
+import { besidePlan } from './reasoning.ts'
 import { bookOf, lotsNow } from './receiving.ts'
 import { ratesNow } from './spring-rates.ts'
 
@@ -47,13 +47,12 @@ export function placeNow(engine: Engine, { today }: { today: string }): Promise<
     })
     if (asked.length === 0) throw new ProblemError([nothingToPlace])
     for (const { problem, varietyId, fieldIds, lotIds } of asked) {
-      const placed = await placeLots(problem, { gap: GAP, seconds: SECONDS, signal }, solver)
-      if (!placed.ok) throw new ProblemError(placed.problems)
-      const rows = rowsOf(placed.value.placed, fieldIds, lotIds)
+      const placing = valueOf(await placeLots(problem, { gap: GAP, seconds: SECONDS, signal }, solver))
+      const rows = rowsOf(placing.placed, fieldIds, lotIds)
       await engine.alone(async () => {
-        if (engine.farm !== farm) throw new ProblemError([closedMeanwhile])
+        requireSameFarm(engine, farm)
         const hash = dataHash(problem)
-        await writePlacing(farm.db, farm.seasonId, { varietyId, placing: placed.value, dataHash: hash, rows })
+        await writePlacing(farm.db, farm.seasonId, { varietyId, placing, dataHash: hash, rows })
       })
       if (signal.aborted) break
     }

@@ -3,9 +3,8 @@ import type { Input } from '../../src-shared/api.ts'
 import { changeTally } from '../../src-shared/change-tally.ts'
 import { waysToSettle } from '../../src-shared/give-way.ts'
 import type { PlanRecord, SolveProgress } from '../../src-shared/plan.ts'
-import { ProblemError } from '../../src-shared/problem.ts'
-import type { Engine } from './engine.ts'
-import { farmOf } from './engine.ts'
+import { ProblemError, valueOf } from '../../src-shared/problem.ts'
+import { farmOf, requireSameFarm, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
@@ -49,14 +48,12 @@ export async function solveNow(engine: Engine, { gap, seconds, today }: Input<'p
       const open = farmOf(engine)
       return { farm: open, ...(await seasonAtHand(open.db, open.seasonId)) }
     })
-    const offer = offered(season, ordered, today)
-    if (!offer.ok) throw new ProblemError(offer.problems)
+    const offer = valueOf(offered(season, ordered, today))
     const onProgress = (progress: SolveProgress) => engine.say({ kind: 'progress', progress, draft: null })
-    const solved = await solvePlan(offer.value.season, { gap, seconds, onProgress, signal: stop.signal })
-    if (!solved.ok) throw new ProblemError(solved.problems)
+    const solved = valueOf(await solvePlan(offer.season, { gap, seconds, onProgress, signal: stop.signal }))
     return await engine.alone(async () => {
-      if (engine.farm !== farm) throw new ProblemError([closedMeanwhile])
-      const whole = offer.value.whole(solved.value)
+      requireSameFarm(engine, farm)
+      const whole = offer.whole(solved)
       await farm.db.transaction().execute((transaction) => savePlan(transaction, farm.seasonId, season, whole))
       const record = await planNow(farm)
       if (!record) throw new Error('The plan that was just kept is not there.')
@@ -66,12 +63,6 @@ export async function solveNow(engine: Engine, { gap, seconds, today }: Input<'p
     running.delete(engine)
     giveBackSoon()
   }
-}
-
-const closedMeanwhile = {
-  code: 'no-farm' as const,
-  what: 'The farm was closed while its plan was being worked out.',
-  remedy: 'Open it and ask for the plan again.',
 }
 
 /** True if a plan was being worked out; the best found so far is kept. */

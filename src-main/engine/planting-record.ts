@@ -2,7 +2,7 @@
 import { contextOf, expectedYield, type Context } from '../../src-shared/agronomy/context.ts'
 import { poundsPerAcre, standOf } from '../../src-shared/agronomy/seed.ts'
 import { judgeStand, replantOrKeep, standFrom, type ReplantCase } from '../../src-shared/agronomy/stand-count.ts'
-import { balanceOf, poundsOnHand, type LotRow } from '../../src-shared/lot.ts'
+import { balanceOf, poundsOnHand, scaleSlack, type LotRow } from '../../src-shared/lot.ts'
 import { standing } from '../../src-shared/order.ts'
 import { missingOf, type PlantingRow, type PlantingsNow, type StandCountRow } from '../../src-shared/planting.ts'
 import { showAcres, showWhole } from '../../src-shared/show.ts'
@@ -74,7 +74,7 @@ export async function plantingsNow(farm: OpenFarm): Promise<PlantingsNow> {
         }),
       ...lots
         // Pounds of several entries, each to the whole pound, may come to some more.
-        .filter((lot) => balanceOf(lot).left < -0.5 * Math.max(1, entriesOf(lot.id)))
+        .filter((lot) => balanceOf(lot).left < -scaleSlack * Math.max(1, entriesOf(lot.id)))
         .map((lot) => {
           return `Lot ${lot.name}: ${showWhole(lot.plantedPounds)} lb planted of ${showWhole(lot.pounds - lot.returnedPounds)} lb that were here.`
         }),

@@ -3,9 +3,9 @@ import type { Kysely } from 'kysely'
 import { missingOf, type GivenPlanting, type GivenStandCount } from '../../src-shared/planting.ts'
 import type { Spot } from '../../src-shared/agronomy/stand-count.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
+import { gone, inFuture } from '../../src-shared/record-problem.ts'
 import { showDay } from '../../src-shared/show.ts'
 import { findFieldSeason } from './db/field-season.ts'
-import { groupBy } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
 export interface PlainPlanting extends GivenPlanting {
@@ -54,8 +54,8 @@ export async function readPlantings(db: Kysely<Tables>, seasonId: number): Promi
     .select(['plantingId', 'measureId'])
     .orderBy('id')
     .execute()
-  const lotsOf = groupBy(lots, (row) => row.plantingId)
-  const measuresOf = groupBy(measures, (row) => row.plantingId)
+  const lotsOf = Map.groupBy(lots, (row) => row.plantingId)
+  const measuresOf = Map.groupBy(measures, (row) => row.plantingId)
   return rows.map((row) => ({
     ...row,
     isFinished: row.isFinished === 1,
@@ -84,7 +84,7 @@ export async function readCounts(db: Kysely<Tables>, seasonId: number): Promise<
     .select(['standCountId', 'feet', 'plants'])
     .orderBy('ordinal')
     .execute()
-  const spotsOf = groupBy(spots, (row) => row.standCountId)
+  const spotsOf = Map.groupBy(spots, (row) => row.standCountId)
   return rows.map((row) => ({
     ...row,
     spots: (spotsOf.get(row.id) ?? []).map(({ feet, plants }) => ({ feet, plants })),
@@ -100,12 +100,12 @@ export async function savePlanting(
   today: string,
 ): Promise<number> {
   if (planting.plantedOn !== null && planting.plantedOn > today) {
-    throw new ProblemError([inFuture('The planting', planting.plantedOn, 'plantedOn')])
+    throw new ProblemError([inFuture('The planting', planting.plantedOn, { table: 'planting', column: 'plantedOn' })])
   }
   const missing = missingOf(planting)
   if (planting.isFinished && missing.length > 0) throw new ProblemError([notFinished(missing)])
   const ownSeasonId = await findFieldSeason(db, seasonId, planting.fieldId)
-  if (ownSeasonId === undefined) throw new ProblemError([gone('That field')])
+  if (ownSeasonId === undefined) throw new ProblemError([gone('That field', { table: 'planting' })])
   await requireLots(db, seasonId, planting)
   const { fieldId: _, lots, measureIds, ...plain } = planting
   const row = { ...plain, isFinished: Number(planting.isFinished), fieldSeasonId: ownSeasonId }
@@ -148,14 +148,14 @@ async function requireLots(db: Kysely<Tables>, seasonId: number, { lots, measure
   const seen = new Set<number>()
   for (const { lotId } of lots) {
     const lot = there.find(({ id }) => id === lotId)
-    if (lot === undefined) throw new ProblemError([gone('That lot')])
+    if (lot === undefined) throw new ProblemError([gone('That lot', { table: 'planting' })])
     if (lot.state !== 'received') throw new ProblemError([notHere(lot.lotNumber, lot.state)])
     if (seen.has(lotId)) throw new ProblemError([twice(lot.lotNumber)])
     seen.add(lotId)
   }
   const measures = await db.selectFrom('measure').where('seasonId', '=', seasonId).select('id').execute()
   if (measureIds.some((id) => !measures.some((measure) => measure.id === id))) {
-    throw new ProblemError([gone('That measure')])
+    throw new ProblemError([gone('That measure', { table: 'planting' })])
   }
 }
 
@@ -173,7 +173,7 @@ async function requirePlanting(db: Kysely<Tables>, seasonId: number, id: number)
     .where('planting.id', '=', id)
     .select(['planting.plantedOn', 'planting.isFinished'])
     .executeTakeFirst()
-  if (row === undefined) throw new ProblemError([gone('That planting')])
+  if (row === undefined) throw new ProblemError([gone('That planting', { table: 'planting' })])
   return row
 }
 
@@ -185,7 +185,8 @@ export async function saveCount(
 ): Promise<number> {
   const { plantingId, countedOn, spots, note } = count
   const { plantedOn } = await requirePlanting(db, seasonId, plantingId)
-  if (countedOn > today) throw new ProblemError([inFuture('The count', countedOn, 'countedOn')])
+  if (countedOn > today)
+    throw new ProblemError([inFuture('The count', countedOn, { table: 'planting', column: 'countedOn' })])
   if (plantedOn !== null && countedOn < plantedOn) throw new ProblemError([tooEarly(countedOn, plantedOn)])
   if (id !== undefined) await removeCount(db, seasonId, id)
   const made = await db
@@ -204,7 +205,7 @@ export async function saveCount(
 
 export async function removeCount(db: Kysely<Tables>, seasonId: number, id: number): Promise<void> {
   const counts = await readCounts(db, seasonId)
-  if (!counts.some((count) => count.id === id)) throw new ProblemError([gone('That count')])
+  if (!counts.some((count) => count.id === id)) throw new ProblemError([gone('That count', { table: 'planting' })])
   await db.deleteFrom('stand_count').where('id', '=', id).execute()
 }
 
@@ -235,29 +236,11 @@ function twice(lotNumber: string): Problem {
   }
 }
 
-function inFuture(what: string, day: string, column: string): Problem {
-  return {
-    code: 'bad-value',
-    what: `${what} is dated ${showDay(day)}, which is still to come.`,
-    where: { table: 'planting', column },
-    remedy: 'Correct the day.',
-  }
-}
-
 function tooEarly(countedOn: string, plantedOn: string): Problem {
   return {
     code: 'bad-value',
     what: `The count is dated ${showDay(countedOn)}, before the planting on ${showDay(plantedOn)}.`,
     where: { table: 'planting', column: 'countedOn' },
     remedy: 'Correct the day of the count, or that of the planting.',
-  }
-}
-
-function gone(what: string): Problem {
-  return {
-    code: 'unknown-name',
-    what: `${what} is not there any more.`,
-    where: { table: 'planting' },
-    remedy: 'Look at the page again; it may have been taken back.',
   }
 }

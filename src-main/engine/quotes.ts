@@ -1,7 +1,7 @@
 /** All SQL about quotes and their price breaks. */
 import type { Kysely } from 'kysely'
 import { quoteTitle, type QuoteRow } from '../../src-shared/quote.ts'
-import { byText, groupBy, withoutNulls } from './db/row.ts'
+import { byText, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
 /** Every quote with its breaks, sorted by title. */
@@ -22,7 +22,7 @@ export async function listQuotes(db: Kysely<Tables>, seasonId: number): Promise<
     .orderBy('quote_break.fromPacks')
     .orderBy('quote_break.id')
     .execute()
-  const breaksOf = groupBy(breaks, (row) => row.quoteId)
+  const breaksOf = Map.groupBy(breaks, (row) => row.quoteId)
   return rows
     .map(({ seasonId: _season, dealerId: _dealer, varietyId: _variety, seedsPerPound, ...plain }): QuoteRow => ({
       ...withoutNulls(plain),

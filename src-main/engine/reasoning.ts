@@ -6,22 +6,20 @@ import type { Input } from '../../src-shared/api.ts'
 import type { Curve, CurvePoint } from '../../src-shared/curve.ts'
 import type { HardYear } from '../../src-shared/hard-year.ts'
 import type { Plan } from '../../src-shared/plan.ts'
-import type { PlanProblem } from '../../src-shared/plan-problem.ts'
-import { ok, ProblemError, type Problem, type Result } from '../../src-shared/problem.ts'
+import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
 import type { FieldChoice, Reason, Reasons } from '../../src-shared/reasons.ts'
 import type { Season } from '../../src-shared/season.ts'
-import { farmOf, type Engine } from './engine.ts'
+import { farmOf, requireSameFarm, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { offered, type Offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
 import { drawCurve } from './plan/curve.ts'
-import { entryPrice, varietiesLeftOut } from './plan/entry-price.ts'
+import { varietiesLeftOut } from './plan/entry-price.ts'
 import { hardYear } from './plan/hard-year.ts'
 import { houseRuleCosts } from './plan/house-rule-cost.ts'
 import { forcedChoice } from './plan/next-best.ts'
 import { priceSeason } from './plan/price.ts'
-import { quickReasons, refine, withReason, type RefineOptions } from './plan/reasons.ts'
-import { ruleCosts } from './plan/rule-cost.ts'
+import { quickReasons, refine, refineRules, withReason } from './plan/reasons.ts'
 import { Solver } from './plan/solver.ts'
 import { latestPlan, readReasons, savePlan, saveReasons, type StoredPlan } from './plans.ts'
 import { rulesOf } from './rules-in-force.ts'
@@ -63,9 +61,9 @@ export function curveNow(engine: Engine, { today, ...settings }: Input<'plan.cur
       const { season, ordered } = await seasonAtHand(open.db, open.seasonId)
       return { farm: open, season, ordered, near: stored?.plan ?? null }
     })
-    const offer = must(offered(season, ordered, today))
-    const { problem } = must(priceSeason(offer.season))
-    const curve = must(
+    const offer = valueOf(offered(season, ordered, today))
+    const { problem } = valueOf(priceSeason(offer.season))
+    const curve = valueOf(
       await drawCurve(
         problem,
         {
@@ -109,7 +107,7 @@ export function hardYearNow(engine: Engine, settings: Input<'plan.hardYear'>): P
   return besidePlan(engine, async (solver, signal) => {
     const { stored, offer } = await planInHand(engine)
     const options = { ...settings, wholeCents: true, signal, whole: offer.whole }
-    return must(await hardYear(offer.season, stored, options, solver))
+    return valueOf(await hardYear(offer.season, stored, options, solver))
   })
 }
 
@@ -120,7 +118,7 @@ export async function reasonsNow(engine: Engine, { db, seasonId }: OpenFarm): Pr
   const known = await readReasons(db, stored.id)
   if (known !== null) return known
   const offer = await holdingOrders({ db, seasonId }, stored.input)
-  const { problem, excluded } = must(priceSeason(offer.season))
+  const { problem, excluded } = valueOf(priceSeason(offer.season))
   // One relaxation in a solver of its own: other work may hold the long-lived one for a while.
   const solver = new Solver()
   try {
@@ -134,7 +132,7 @@ export async function reasonsNow(engine: Engine, { db, seasonId }: OpenFarm): Pr
 export function refineNow(engine: Engine, { field, of, ...settings }: Input<'plan.refine'>): Promise<Reasons> {
   return besidePlan(engine, async (solver, signal) => {
     const { farm, stored, offer } = await planInHand(engine)
-    const { problem, excluded } = must(priceSeason(offer.season))
+    const { problem, excluded } = valueOf(priceSeason(offer.season))
     // What was worked out before stays known, whatever becomes of this.
     const known = await engine.alone(() => readReasons(farm.db, stored.id))
     let reasons = known ?? (await quickReasons(problem, excluded, stored.plan, solver, signal))
@@ -152,40 +150,22 @@ export function refineNow(engine: Engine, { field, of, ...settings }: Input<'pla
       for (const { variety } of own) {
         const found = await forcedChoice(problem, stored, field, variety, options, solver)
         if (signal.aborted) break
-        tell({ kind: 'field', choices: [must(found)] })
+        tell({ kind: 'field', choices: [valueOf(found)] })
       }
     } else {
       const asked = of === 'everything' ? refine : refineRules
-      for await (const found of asked(problem, stored, options, solver)) tell(must(found))
+      for await (const found of asked(problem, stored, options, solver)) tell(valueOf(found))
       for await (const found of houseRuleCosts(offer.season, stored, options, solver)) {
-        tell({ kind: 'rule', ruleCost: must(found) })
+        tell({ kind: 'rule', ruleCost: valueOf(found) })
       }
       reasons = { ...reasons, isRefined: reasons.isRefined || (of === 'everything' && !signal.aborted) }
     }
     await engine.alone(async () => {
-      if (engine.farm !== farm) throw new ProblemError([closedMeanwhile])
+      requireSameFarm(engine, farm)
       await saveReasons(farm.db, stored.id, reasons)
     })
     return reasons
   })
-}
-
-/** Entry prices and what the solver's own rules cost, without the fields: what `refine` ends with. */
-async function* refineRules(
-  problem: PlanProblem,
-  inHand: StoredPlan & { plan: Plan },
-  options: RefineOptions,
-  solver: Solver,
-): AsyncGenerator<Result<Reason>> {
-  for (const variety of varietiesLeftOut(problem, inHand.plan)) {
-    const found = await entryPrice(problem, inHand, variety, options, solver)
-    if (options.signal?.aborted) return
-    yield found.ok ? ok({ kind: 'entry-price', entryPrice: found.value }) : found
-  }
-  for await (const found of ruleCosts(problem, inHand, options, solver)) {
-    if (options.signal?.aborted) return
-    yield found.ok ? ok({ kind: 'rule', ruleCost: found.value }) : found
-  }
 }
 
 /** Choices of a field that are only bounded yet, the likeliest first. */
@@ -215,18 +195,7 @@ function planInHand(engine: Engine): Promise<InHand> {
 /** The season that a plan was made from, holding what is on order by now. */
 async function holdingOrders({ db, seasonId }: Pick<OpenFarm, 'db' | 'seasonId'>, season: Season): Promise<Offered> {
   const { ordered } = await seasonAtHand(db, seasonId)
-  return must(offered(season, ordered))
-}
-
-function must<Value>(result: Result<Value>): Value {
-  if (!result.ok) throw new ProblemError(result.problems)
-  return result.value
-}
-
-export const closedMeanwhile: Problem = {
-  code: 'no-farm',
-  what: 'The farm was closed while its plan was being worked out.',
-  remedy: 'Open it and ask again.',
+  return valueOf(offered(season, ordered))
 }
 
 const busy: Problem = {

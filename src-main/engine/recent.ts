@@ -1,7 +1,7 @@
 /** Remembers which farms were opened, so that a restart, of the engine or of the laptop, goes on with the last. */
 import { existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { ok, ProblemError, type Result } from '../../src-shared/problem.ts'
+import { ok, valueOf, type Result } from '../../src-shared/problem.ts'
 import { farmOf, type Engine } from './engine.ts'
 import { openFarm, type OpenFarm } from './farm-file.ts'
 
@@ -81,7 +81,5 @@ export function reopenLast(engine: Engine): Result<OpenFarm | null> {
 
 /** The open farm; right after a restart, the one that was open before, whatever the first call is. */
 export function farmAtHand(engine: Engine): OpenFarm {
-  const reopened = reopenLast(engine)
-  if (!reopened.ok) throw new ProblemError(reopened.problems)
-  return reopened.value ?? farmOf(engine)
+  return valueOf(reopenLast(engine)) ?? farmOf(engine)
 }

@@ -1,7 +1,6 @@
 /** All that was written down in a season, gathered from its tables into the one value that its review is reckoned from. */
 import type { RecordLot, RecordPlanting, ReviewInput } from '../../src-shared/review/review-input.ts'
 import { listCosts } from './costs.ts'
-import { groupBy } from './db/row.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { listLoads } from './loads.ts'
 import { readLots } from './lots.ts'
@@ -38,7 +37,7 @@ export async function readReviewInput(place: Place): Promise<ReviewInput> {
 
 async function readRecordPlantings({ db, seasonId }: Place): Promise<RecordPlanting[]> {
   const nameOf = await readMeasureNames(db, seasonId)
-  const counts = groupBy(await readCounts(db, seasonId), ({ plantingId }) => plantingId)
+  const counts = Map.groupBy(await readCounts(db, seasonId), ({ plantingId }) => plantingId)
   return (await readPlantings(db, seasonId)).map((entry): RecordPlanting => ({
     id: entry.id,
     field: entry.field,

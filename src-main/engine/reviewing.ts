@@ -1,6 +1,6 @@
 /** The season review as it is asked for: now, one working, as a file; and its lessons, taken one by one. */
 import type { Input } from '../../src-shared/api.ts'
-import { ProblemError, type Problem } from '../../src-shared/problem.ts'
+import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
 import type { Figure, FigureWorking } from '../../src-shared/review/figure.ts'
 import { figureWorking } from '../../src-shared/review/figure-working.ts'
 import { lessonWorth, type Lesson, type LessonChange, type LessonsNow } from '../../src-shared/review/lesson.ts'
@@ -8,8 +8,8 @@ import { lessonsOf } from '../../src-shared/review/lessons.ts'
 import { reviewTable, reviewTables } from '../../src-shared/review/review-table.ts'
 import { reckon, reviewOf, type Review } from '../../src-shared/review/review.ts'
 import type { WrittenFile } from '../../src-shared/sheet/bring-in.ts'
-import { writeCsv } from './export/write-csv.ts'
 import { writeWorkbook } from './export/write-table.ts'
+import { tableFile, writtenFile } from './export/written-file.ts'
 import { atSeason, type OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
 import { setBook } from './house-book.ts'
@@ -34,9 +34,7 @@ export async function reviewNow(farm: OpenFarm, asked: number | undefined): Prom
 }
 
 export async function workingNow(farm: OpenFarm, asked: number | undefined, figure: Figure): Promise<FigureWorking> {
-  const working = figureWorking(await reckoningOf(farm, asked), figure)
-  if (!working.ok) throw new ProblemError(working.problems)
-  return working.value
+  return valueOf(figureWorking(await reckoningOf(farm, asked), figure))
 }
 
 export async function reviewFile(
@@ -48,13 +46,11 @@ export async function reviewFile(
   const title = `Season review ${review.season}`
   if (as === 'csv') {
     const { name, headers, rows } = reviewTable(review, table ?? 'by field')
-    const bytes = writeCsv(headers, rows)
-    return { name: `${title}, ${name}.csv`, type: 'text/csv;charset=utf-8', base64: bytes.toString('base64') }
+    return tableFile(`${title}, ${name}`, as, headers, rows)
   }
   const names = table === undefined ? reviewTables : [table]
-  const bytes = await writeWorkbook(names.map((name) => ({ ...reviewTable(review, name), title: name })))
-  const type = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
-  return { name: `${title}.xlsx`, type, base64: bytes.toString('base64') }
+  const workbook = await writeWorkbook(names.map((name) => ({ ...reviewTable(review, name), title: name })))
+  return writtenFile(title, as, workbook)
 }
 
 /** The season that teaches, and the one that lessons are written into: always the open one, whichever is at hand. */

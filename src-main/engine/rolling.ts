@@ -4,7 +4,7 @@
  */
 import { harvestByField } from '../../src-shared/harvest-total.ts'
 import { isPeanut } from '../../src-shared/field.ts'
-import { poundsOnHand } from '../../src-shared/lot.ts'
+import { poundsOnHand, scaleSlack } from '../../src-shared/lot.ts'
 import { sumsOf } from '../../src-shared/order.ts'
 import type { Plan } from '../../src-shared/plan.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
@@ -50,9 +50,6 @@ import {
 } from './seasons.ts'
 
 type Place = Pick<OpenFarm, 'db' | 'seasonId'>
-
-/** [lb] less is what a scale and a sack do not tell apart. */
-const leastLeft = 0.5
 
 export async function rollLook(farm: Place): Promise<RollLook> {
   const { db, seasonId } = farm
@@ -109,7 +106,7 @@ async function leftLots({ db, seasonId }: Place): Promise<LeftLot[]> {
   const ownIds = new Set(own.map(({ id }) => id))
   for (const lot of await readLots(db, seasonId)) {
     const pounds = poundsOnHand(lot)
-    if (lot.state !== 'received' || pounds <= leastLeft) continue
+    if (lot.state !== 'received' || pounds <= scaleSlack) continue
     const key = JSON.stringify([lot.variety, lot.name])
     const known = left.get(key)
     if (known) known.pounds += pounds

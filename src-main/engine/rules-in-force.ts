@@ -1,6 +1,6 @@
 /** The rules that bound the plan in hand, as the solver and the pricing before it knew them. Their costs are `plan.reasons`. */
 import { giveWay } from '../../src-shared/give-way.ts'
-import { ProblemError } from '../../src-shared/problem.ts'
+import { valueOf } from '../../src-shared/problem.ts'
 import type { RuleInForce } from '../../src-shared/reasons.ts'
 import { optionRules } from '../../src-shared/rule.ts'
 import type { Season } from '../../src-shared/season.ts'
@@ -18,9 +18,8 @@ export async function rulesInForce({ db, seasonId }: OpenFarm): Promise<RuleInFo
 
 /** Named as in `RuleCost`, in the order in which their costs are found. */
 export function rulesOf(season: Season): RuleInForce[] {
-  const priced = priceSeason(season)
-  if (!priced.ok) throw new ProblemError(priced.problems)
-  const named = allRules(priced.value.problem).map(({ id, says }) => ({ rule: id, says }))
+  const { problem } = valueOf(priceSeason(season))
+  const named = allRules(problem).map(({ id, says }) => ({ rule: id, says }))
   const before = season.rules
     .filter((rule) => rule.isOn && optionRules.includes(rule.rule))
     .map((rule) => ({

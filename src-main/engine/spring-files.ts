@@ -3,6 +3,7 @@ import { ProblemError } from '../../src-shared/problem.ts'
 import type { WrittenFile } from '../../src-shared/sheet/bring-in.ts'
 import { plannedSeedCsv, plannedSeedGeoJson } from './export/planned-seed.ts'
 import { taskData } from './export/task-data.ts'
+import { writtenFile } from './export/written-file.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { gather } from './plan/gather.ts'
 import { ratesNow } from './spring-rates.ts'
@@ -24,16 +25,12 @@ export async function springFile(
   }
   const season = await gather(farm.db, farm.seasonId)
   const name = `Planned seed ${season.season}`
-  const base64 = (text: string) => Buffer.from(text, 'utf8').toString('base64')
-  if (as === 'csv') {
-    const bytes = plannedSeedCsv(blocks)
-    return { name: `${name}.csv`, type: 'text/csv;charset=utf-8', base64: bytes.toString('base64') }
-  }
+  if (as === 'csv') return writtenFile(name, as, plannedSeedCsv(blocks))
   if (as === 'geojson') {
     const text = plannedSeedGeoJson(blocks, (field) => season.fields.find((each) => each.name === field)?.boundary)
-    return { name: `${name}.geojson`, type: 'application/geo+json', base64: base64(text) }
+    return writtenFile(name, as, text)
   }
   const text = taskData({ farm: season.farm.name, season: season.season, blocks, fields: season.fields })
   // The standard's own name: terminals look for no other.
-  return { name: 'TASKDATA.XML', type: 'application/xml', base64: base64(text) }
+  return writtenFile('TASKDATA', 'XML', text)
 }

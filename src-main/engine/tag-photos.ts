@@ -2,6 +2,7 @@
 import type { Kysely } from 'kysely'
 import { createHash } from 'node:crypto'
 import { ProblemError } from '../../src-shared/problem.ts'
+import { gone } from '../../src-shared/record-problem.ts'
 import type { WrittenFile } from '../../src-shared/sheet/bring-in.ts'
 import { photoTypeByName, photoTypeOf } from '../../src-shared/tag.ts'
 import type { Tables } from './db/tables.ts'
@@ -40,7 +41,7 @@ export async function addPhoto(
     .where('seasonId', '=', seasonId)
     .select('id')
     .executeTakeFirst()
-  if (lot === undefined) throw new ProblemError([photoGone('That lot')])
+  if (lot === undefined) throw new ProblemError([gone('That lot', { table: 'tag' })])
   const row = await db
     .insertInto('tag_photo')
     .values({ lotId, fileName: file.name, mediaType, bytes, sha256 })
@@ -58,7 +59,7 @@ export async function readPhoto(db: Kysely<Tables>, seasonId: number, id: number
     .where('tag_photo.id', '=', id)
     .select(['tag_photo.fileName', 'tag_photo.mediaType', 'tag_photo.bytes', 'tag_photo.sha256'])
     .executeTakeFirst()
-  if (row === undefined) throw new ProblemError([photoGone('That picture')])
+  if (row === undefined) throw new ProblemError([gone('That picture', { table: 'tag' })])
   const bytes = Buffer.from(row.bytes)
   if (createHash('sha256').update(bytes).digest('hex') !== row.sha256) {
     throw new ProblemError([
@@ -79,14 +80,5 @@ export async function removePhoto(db: Kysely<Tables>, seasonId: number, id: numb
     .where('id', '=', id)
     .where('lotId', 'in', db.selectFrom('lot').where('seasonId', '=', seasonId).select('id'))
     .executeTakeFirst()
-  if (numDeletedRows === 0n) throw new ProblemError([photoGone('That picture')])
-}
-
-function photoGone(what: string) {
-  return {
-    code: 'unknown-name' as const,
-    what: `${what} is not there any more.`,
-    where: { table: 'tag' },
-    remedy: 'Look at the page again; it may have been taken back.',
-  }
+  if (numDeletedRows === 0n) throw new ProblemError([gone('That picture', { table: 'tag' })])
 }

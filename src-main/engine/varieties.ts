@@ -1,7 +1,7 @@
 /** All SQL about varieties of one season and their ratings. */
 import type { Kysely } from 'kysely'
 import type { VarietyRow } from '../../src-shared/variety.ts'
-import { byText, groupBy, withoutNulls } from './db/row.ts'
+import { byText, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
 /** Every variety with its ratings, sorted by name. */
@@ -13,7 +13,7 @@ export async function listVarieties(db: Kysely<Tables>, seasonId: number): Promi
     .where('threat.seasonId', '=', seasonId)
     .select(['rating.varietyId', 'threat.name', 'rating.rating'])
     .execute()
-  const ratingsOf = groupBy(ratings, (row) => row.varietyId)
+  const ratingsOf = Map.groupBy(ratings, (row) => row.varietyId)
   return rows
     .map(({ seasonId: _, isTreated, ...plain }): VarietyRow => {
       const own = (ratingsOf.get(plain.id) ?? []).sort(byText((entry) => entry.name))

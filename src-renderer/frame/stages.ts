@@ -8,8 +8,6 @@ export interface Stage {
   label: string
   /** What the page is for, one sentence. */
   purpose: string
-  /** False: it is in the year, but not in this version. */
-  isBuilt: boolean
 }
 
 export const stages = [
@@ -18,35 +16,30 @@ export const stages = [
     season: 'winter',
     label: 'Fields',
     purpose: 'The ground to be planted: acres, rows, water, what grew there and what trouble it has shown.',
-    isBuilt: true,
   },
   {
     id: 'varieties',
     season: 'winter',
     label: 'Varieties',
     purpose: 'What each variety is: seed count, germination, vine, days to maturity, yield and what it resists.',
-    isBuilt: true,
   },
   {
     id: 'quotes',
     season: 'winter',
     label: 'Quotes',
     purpose: 'What each dealer asks for a pack, from how many packs it gets cheaper, and until when.',
-    isBuilt: true,
   },
   {
     id: 'rules',
     season: 'winter',
     label: 'House rules',
     purpose: 'What the farm will not do, and what everything is taken to cost or to lose.',
-    isBuilt: true,
   },
   {
     id: 'plan',
     season: 'winter',
     label: 'Plan',
     purpose: 'Which variety on which field, and how many bags from which dealer, at the least cost that can be proven.',
-    isBuilt: true,
   },
   {
     id: 'orders',
@@ -54,49 +47,42 @@ export const stages = [
     label: 'Orders',
     purpose:
       'One sheet for each dealer: sent, answered line by line, printed, and planned around when seed is refused.',
-    isBuilt: true,
   },
   {
     id: 'deliveries',
     season: 'spring',
     label: 'Deliveries',
     purpose: 'What came, checked against what was ordered and against its tags.',
-    isBuilt: true,
   },
   {
     id: 'rates',
     season: 'spring',
     label: 'Rates and lots',
     purpose: 'Planter settings from the lots that really came, and which lot goes to which field.',
-    isBuilt: true,
   },
   {
     id: 'planting',
     season: 'spring',
     label: 'Planting',
     purpose: 'What went in where, when and from which lot, and the stand three weeks later.',
-    isBuilt: true,
   },
   {
     id: 'harvest',
     season: 'fall',
     label: 'Harvest',
     purpose: 'Loads with their weights, grades and prices, the trouble that was seen, and what was spent otherwise.',
-    isBuilt: true,
   },
   {
     id: 'review',
     season: 'fall',
     label: 'Season review',
     purpose: 'What was planned, bought, planted and harvested, and what each acre and ton came to.',
-    isBuilt: true,
   },
   {
     id: 'next',
     season: 'fall',
     label: 'Next season',
     purpose: 'The next season begun from this one, the seasons side by side, and this one written out as a file.',
-    isBuilt: true,
   },
 ] as const satisfies readonly Stage[]
 

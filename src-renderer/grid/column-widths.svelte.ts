@@ -16,6 +16,9 @@ interface Given<Row> {
   keep(widths: Record<string, number>): void
 }
 
+/** [rem] */
+const widestOnPaper = 12
+
 /** Made in a component. */
 export class ColumnWidths<Row> {
   readonly #given: Given<Row>
@@ -49,6 +52,12 @@ export class ColumnWidths<Row> {
 
   /** [rem] of all together. */
   full = $derived.by(() => this.#given.columns().reduce((sum, column) => sum + this.of(column.id), 0))
+
+  /** Of the page's width: long words take several lines there, so that short ones need not. */
+  shareOnPaper(id: string): number {
+    const width = (each: string) => Math.min(this.of(each), widestOnPaper)
+    return width(id) / this.#given.columns().reduce((sum, column) => sum + width(column.id), 0)
+  }
 
   /** [rem] */
   of(column: string): number {

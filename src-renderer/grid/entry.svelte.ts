@@ -57,21 +57,32 @@ const deeds: Record<Deed, { verb: string; done: string }> = {
   clear: { verb: 'Clear', done: 'cleared' },
 }
 
+/** [ms] and how often: half a second in all, for a list that is not seen to come. */
+const betweenLooks = 5
+const mostLooks = 100
+
 const counted = (count: number, one: string, many = `${one}s`) => `${count} ${count === 1 ? one : many}`
 
 export class Entry<Row> {
   readonly #given: GridGiven<Row>
   readonly #hold: () => void
+  readonly #arrived: (ids: ReadonlyMap<number, number>) => void
+  /** Begun rows on their way into the farm, by key: what is typed in them meanwhile follows them. */
+  readonly #underway = new Map<number, Promise<GridOutcome>>()
   refused = $state.raw<RefusedCells>(noneRefused)
   /** Rows that are not in the farm yet, by a key below zero. */
   begun = $state.raw<ReadonlyMap<number, Begun>>(new Map())
   /** Key of the empty line at the end. */
   nextKey = $state(-1)
 
-  /** @param hold keeps rows where they are, before the farm's list comes back in another order */
-  constructor(given: GridGiven<Row>, hold: () => void) {
+  /**
+   * @param hold keeps rows where they are, before the farm's list comes back in another order
+   * @param arrived told the ids of rows that were begun and are in the farm now, by the key they had
+   */
+  constructor(given: GridGiven<Row>, hold: () => void, arrived: (ids: ReadonlyMap<number, number>) => void) {
     this.#given = given
     this.#hold = hold
+    this.#arrived = arrived
   }
 
   /** Rows begun and values refused in another life of this window; of a row that is gone, nothing. */
@@ -107,7 +118,9 @@ export class Entry<Row> {
     return Array.from({ length: count }, (_, at) => ({ key: this.nextKey - at, row: null }))
   }
 
-  async enter(targets: readonly Target<Row>[], deed: Deed): Promise<void> {
+  async enter(given: readonly Target<Row>[], deed: Deed): Promise<void> {
+    const isFollowing = given.some(({ line }) => this.#underway.has(line.key))
+    const targets = isFollowing ? await this.#follow(given) : given
     const typed = targets.filter(({ column }) => column.edit)
     const notes = new Map<string, Refused | null>()
     const change: GridChange = { says: '', cells: [], added: [], removed: [] }
@@ -118,7 +131,7 @@ export class Entry<Row> {
       const { line, column, text } = target
       const at = address(line.key, column.id)
       byPlace.set(address(line.key, column.path ?? column.id), target)
-      if (line.row === null) {
+      if (line.key < 0) {
         this.#begin(begun, line.key, column.id, text)
         touched.add(line.key)
         notes.set(at, null)
@@ -142,6 +155,25 @@ export class Entry<Row> {
     // A blank that a block has under a worked-out column is no loss.
     const passed = targets.filter(({ column, text }) => !column.edit && text.trim() !== '').length
     this.#report(typed, passed, refusedCells, outcome, deed)
+  }
+
+  /** Until the farm's list has these rows too: a line that is typed in must not be gone for a moment. */
+  async #listed(ids: readonly number[]): Promise<void> {
+    const isHere = (id: number) => this.#given.rows().some((row) => this.#given.keyOf(row) === id)
+    for (let look = 0; look < mostLooks && !ids.every(isHere); look += 1) {
+      await new Promise((done) => setTimeout(done, betweenLooks))
+    }
+  }
+
+  /** The same in the rows that have become the farm's by now. */
+  async #follow(targets: readonly Target<Row>[]): Promise<Target<Row>[]> {
+    return Promise.all(
+      targets.map(async (target) => {
+        const outcome = await this.#underway.get(target.line.key)
+        const id = outcome?.added.find(({ key }) => key === target.line.key)?.id
+        return id === undefined ? target : { ...target, line: { key: id, row: null } }
+      }),
+    )
   }
 
   async remove(lines: readonly Line<Row>[]): Promise<void> {
@@ -198,7 +230,11 @@ export class Entry<Row> {
       return { refused: [], added: [], problems: [] }
     }
     this.#hold()
-    const outcome = await this.#given.change(change)
+    const sent = this.#given.change(change)
+    for (const { key } of change.added) this.#underway.set(key, sent)
+    const outcome = await sent.finally(() => {
+      for (const { key } of change.added) this.#underway.delete(key)
+    })
     const columns = this.#given.columns()
     const idOf = new Map(outcome.added.map(({ key, id }) => [key, id]))
     const notes = outcome.refused.flatMap(({ key, path, problem }) => {
@@ -219,6 +255,8 @@ export class Entry<Row> {
         notes.push([address(id, target.column.id), refused])
       }
     }
+    await this.#listed([...idOf.values()])
+    this.#arrived(idOf)
     this.#drop([...idOf.keys()])
     this.refused = withRefused(this.refused, notes)
     return outcome
@@ -241,7 +279,7 @@ export class Entry<Row> {
   #report(typed: readonly Target<Row>[], passed: number, left: number, outcome: GridOutcome, deed: Deed) {
     const { one, many } = this.#given.words()
     const said: string[] = []
-    const standing = typed.filter(({ line }) => line.row !== null)
+    const standing = typed.filter(({ line }) => line.key > 0)
     const [only] = typed
     const why = only && this.refusedAt(only.line.key, only.column.id)
     const [whole] = outcome.problems

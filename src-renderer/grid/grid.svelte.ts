@@ -35,7 +35,11 @@ export class GridController<Row> {
 
   constructor(given: GridGiven<Row>) {
     this.#given = given
-    this.entry = new Entry(given, () => this.#hold())
+    this.entry = new Entry(
+      given,
+      () => this.#hold(),
+      (ids) => this.#goOnIn(ids),
+    )
   }
 
   columns = $derived.by(() => this.#given.columns())
@@ -295,9 +299,17 @@ export class GridController<Row> {
     this.editing = null
   }
 
-  async commit(): Promise<void> {
+  /** A cell that is open in a row that was begun goes on in the farm's. */
+  #goOnIn(ids: ReadonlyMap<number, number>) {
+    const key = this.editing ? ids.get(this.editing.key) : undefined
+    // As typed: a text that was to be mended must not be marked anew, and be gone with the next letter.
+    if (this.editing && key !== undefined) this.editing = { ...this.editing, key, isReplacing: true }
+  }
+
+  /** @param key of the line that was left, where it is known: another's typing goes on */
+  async commit(key?: number): Promise<void> {
     const open = this.editing
-    if (!open) return
+    if (!open || (key !== undefined && key !== open.key)) return
     this.editing = null
     const line = this.lines.find((each) => each.key === open.key)
     const column = this.columns.find((each) => each.id === open.column)

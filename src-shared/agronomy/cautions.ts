@@ -1,14 +1,14 @@
 /**
- * The cautions that apply to what is shown: a measure, a variety's seed, a lot on hand, an option. The words stand in
+ * The cautions that apply to what is shown: a measure, a variety's seed, an option. The words stand in
  * `threat.ts`; here is only which of them apply. Re-entry and pre-harvest intervals are never shipped: they are on the
  * label, and `fromLabel` has what the manager copied.
  */
 import { cautions, type Measure } from '../threat.ts'
-import type { Carried, Variety } from '../variety.ts'
+import type { Variety } from '../variety.ts'
 
 export interface Caution {
   kind: keyof typeof cautions
-  /** What it is about: the name of a measure, a variety or a lot. */
+  /** What it is about: the name of a measure or a variety. */
   about: string
   says: string
   /** What was copied from the label; null where it is still to be copied. Only for pesticides. */
@@ -21,16 +21,9 @@ export function cautionsOfMeasure(measure: Measure): Caution[] {
   return [{ kind: 'pesticide', about: measure.name, says: cautions.pesticide, fromLabel: measure.fromLabel ?? null }]
 }
 
-/** Of a variety's seed, and of a lot of it by the lot's name: none unless it is treated. */
+/** Of a variety's seed: none unless it is treated. */
 export function cautionsOfVariety(variety: Pick<Variety, 'name' | 'isTreated'>): Caution[] {
   return variety.isTreated ? [{ kind: 'treatedSeed', about: variety.name, says: cautions.treatedSeed }] : []
-}
-
-/** Of seed on hand. @param variety the variety it is of, which says whether its seed is treated */
-export function cautionsOfCarried(carried: Carried, variety: Pick<Variety, 'isTreated'>): Caution[] {
-  const about = carried.lot ?? carried.variety
-  const own: Caution[] = carried.isOwnGrown ? [{ kind: 'ownSeed', about, says: cautions.ownSeed }] : []
-  return [...cautionsOfVariety({ name: about, isTreated: variety.isTreated }), ...own]
 }
 
 /** Of an option: its seed, every pesticide in its programme, and that its losses are estimates. */

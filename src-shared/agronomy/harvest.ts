@@ -1,6 +1,5 @@
 /** Machines and weeks: acres an hour, hours an acre, hours a week, and the week a field is dug. */
-import type { Book } from '../assumption.ts'
-import { machineKinds, type Machine, type MachineKind } from '../window.ts'
+import type { Machine, MachineKind } from '../window.ts'
 
 /**
  * Effective field capacity: speed × width × efficiency / 8.25.
@@ -32,30 +31,6 @@ export function machineHours(machines: readonly Machine[], kind: MachineKind, fi
   return machines
     .filter((machine) => machine.kind === kind)
     .reduce((sum, machine) => sum + machine.count * machine.hoursPerDay * fitDays, 0)
-}
-
-/** What the machines of a kind can do in a week. */
-export interface WeekCapacity {
-  kind: MachineKind
-  machines: number
-  /** [machine-hour/week] */
-  hours: number
-  /** [acre/week] on a vine that slows nothing. */
-  acres: number
-}
-
-/**
- * Hours and acres a week by kind of machine, from the house's fit days a week; kinds that the farm has none of are
- * left out.
- */
-export function weekCapacities(machines: readonly Machine[], book: Book): WeekCapacity[] {
-  const fitDays = book.number('harvest/fit days a week')
-  return machineKinds.flatMap((kind) => {
-    const count = machines.reduce((sum, machine) => sum + (machine.kind === kind ? machine.count : 0), 0)
-    const hours = machineHours(machines, kind, fitDays)
-    const perAcre = hoursPerAcre(machines, kind, 0)
-    return count === 0 ? [] : [{ kind, machines: count, hours, acres: hours / perAcre }]
-  })
 }
 
 /** Day so many days after another. @param day ISO date @returns ISO date */

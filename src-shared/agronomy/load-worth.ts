@@ -87,7 +87,7 @@ export interface LoadWorth {
   band: { low: number; high: number } | null
 }
 
-export function netOf(load: Load, { freeMoisture }: Pick<LoadTerms, 'freeMoisture'>): NetWeight {
+function netOf(load: Load, { freeMoisture }: Pick<LoadTerms, 'freeMoisture'>): NetWeight {
   const { grossPounds, tarePounds, foreignMaterial = 0, looseKernels = 0, moisture = 0 } = load
   return netWeight({ grossPounds, tarePounds, foreignMaterial, looseKernels, moisture }, freeMoisture)
 }

@@ -125,8 +125,3 @@ export function houseReserve(book: Book, meanPounds: number): Reserve {
   if (best.orderPounds >= meanPounds) return best
   return { ...chanceWith(meanPounds, best.deviation, meanPounds), criticalRatio: best.criticalRatio }
 }
-
-/** What the seed that a plan has bought or carries means for one variety. @param havePounds [lb] packs are whole */
-export function chanceFor(book: Book, meanPounds: number, havePounds: number): OnHand {
-  return chanceWith(meanPounds, needVariation(variationOf(book)) * meanPounds, havePounds)
-}

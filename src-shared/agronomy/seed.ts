@@ -6,6 +6,9 @@
 /** [ft²/acre] */
 export const SQUARE_FEET_PER_ACRE = 43_560
 
+/** [m²/acre] the international acre. */
+export const SQUARE_METERS_PER_ACRE = 4046.8564224
+
 /**
  * Feet of row on an acre.
  * @param spacingIn [inch] > 0, centre to centre; for twin rows, of the pairs (a pair counts as one row position)
@@ -43,6 +46,9 @@ export function plantsPerAcre(spacingIn: number, inRowIn: number): number {
   return (SQUARE_FEET_PER_ACRE * 144) / (spacingIn * inRowIn)
 }
 
+/** [share] of seeds that make a plant at the least, so that a stand stays computable even from seed that is dead. */
+const leastEmergence = 0.05
+
 /** How emergence answers to the drop; `fallsPerSeed` 0 leaves it flat. */
 export interface Emergence {
   /** [share] of viable seed that makes a plant at the reference drop. */
@@ -55,11 +61,11 @@ export interface Emergence {
 
 /**
  * Share of seeds that make a plant at this drop: germination × field emergence, less the fall with rate.
- * @returns [share] 0.05–1; never below 0.05, so that a stand stays computable
+ * @returns [share] 0.05–1
  */
 export function emergenceAt(seedsPerFoot: number, germination: number, emergence: Emergence): number {
   const field = emergence.field - emergence.fallsPerSeed * (seedsPerFoot - emergence.referenceSeedsPerFoot)
-  return Math.min(1, Math.max(0.05, germination * field))
+  return Math.min(1, Math.max(leastEmergence, germination * field))
 }
 
 /**
@@ -73,8 +79,9 @@ export function standOf(seedsPerFoot: number, germination: number, emergence: Em
 /**
  * Seeds a foot for a wanted stand. With emergence that falls with rate the stand is a parabola of the drop:
  * the smaller root is taken; where the stand cannot be reached at all, the drop at the parabola's top. Seeds never
- * make more than one plant each: a stand that thin takes as many seeds as plants.
- * @param plantsPerFoot [plants/ft] > 0
+ * make more than one plant each: a stand that thin takes as many seeds as plants. And never fewer than one plant of
+ * twenty seeds: without that, seed that is dead would take endlessly many.
+ * @param plantsPerFoot [plants/ft] > 0 @param germination [share] 0–1
  * @returns [seeds/ft]; 4 plants at 85 % germination × 86 % field emergence, not falling → 5.47
  */
 export function seedsPerFootForStand(plantsPerFoot: number, germination: number, emergence: Emergence): number {
@@ -83,9 +90,12 @@ export function seedsPerFootForStand(plantsPerFoot: number, germination: number,
   // stand(s) = g·(a − k·s)·s with a = field + k·reference
   const a = field + k * referenceSeedsPerFoot
   const discriminant = (germination * a) ** 2 - 4 * germination * k * plantsPerFoot
-  if (discriminant < 0) return a / (2 * k)
-  // The root in the form that stays exact where k is next to nothing.
-  return Math.max(plantsPerFoot, (2 * plantsPerFoot) / (germination * a + Math.sqrt(discriminant)))
+  // The root in the form that stays exact where k is next to nothing; of dead seed it is infinite.
+  const drop =
+    discriminant < 0
+      ? a / (2 * k)
+      : Math.max(plantsPerFoot, (2 * plantsPerFoot) / (germination * a + Math.sqrt(discriminant)))
+  return Math.min(drop, plantsPerFoot / leastEmergence)
 }
 
 /**

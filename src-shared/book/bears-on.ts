@@ -41,11 +41,12 @@ export function bearsOn(context: Context, key: string): BearsOn {
       return ruleOf(context.season.rules, 'reserve-by-chance')
         ? { ...nothing, varieties: allVarieties(context) }
         : nothing
-    // Of spring: what a lot's tag is held against, and what a thin stand or a lower drop forgoes.
-    // Of fall: what a load is worth and how far a lesson goes, which no variety or field of a plan is weighed by.
+    // Where lots are put, what a load is worth, how far a lesson goes: no variety or field of a plan is weighed by it.
+    case 'lots':
     case 'load':
     case 'lesson':
       return nothing
+    // Of spring: what a thin stand or a lower drop forgoes, and what a lot's tag is held against.
     case 'rate':
       return everywhere(context, () => true)
     case 'replant':

@@ -25,6 +25,8 @@ export function limitsOf(row: Pick<Assumption, 'key' | 'unit'>): { least: number
   if (unit.startsWith('seeds/ft') || unit.startsWith('plants/ft')) return { least: 0.5, most: 30 }
   if (unit === 'rating') return { least: 1, most: 9 }
   if (unit === '°F') return { least: 0, most: 130 }
+  // Fifty years: further on, a calendar has no day to name.
+  if (unit.startsWith('calendar months')) return { least: 0, most: 600 }
   return { least: 0, most: 1_000_000 }
 }
 

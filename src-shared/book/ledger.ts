@@ -8,7 +8,7 @@ import { possibleRows, topicOf, topicOrder } from './topic.ts'
 import { fail, type Result } from '../problem.ts'
 import type { Season } from '../season.ts'
 import { bearsOn, type BearsOn } from './bears-on.ts'
-import { changeRow, resetRow, type RowChange } from './change.ts'
+import { changeRow, type RowChange } from './change.ts'
 import { starterBook } from './starter.ts'
 
 /** One row, both ways. At least one of `default`, `own` and `otherwise` says what is counted with. */
@@ -99,9 +99,4 @@ export function setAssumption(season: Season, key: string, change: RowChange): R
   const from = row.own ? { ...found, low: row.own.low, high: row.own.high } : found
   const rows = changeRow(season.assumptions, from, isWord, change)
   return rows.ok ? { ok: true, value: { ...season, assumptions: rows.value } } : rows
-}
-
-/** The season with the default of a row in force again; a row that has no default goes. */
-export function resetAssumption(season: Season, key: string): Season {
-  return { ...season, assumptions: resetRow(season.assumptions, key) }
 }

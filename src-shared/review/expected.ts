@@ -28,7 +28,7 @@ export function expectationOf({ season, planned }: ReviewInput): Context {
 }
 
 /** The window that a day lies in, else the nearest; the usual one where no day is known. */
-export function windowOf(season: Season, day: string | null): PlantingWindow | undefined {
+function windowOf(season: Season, day: string | null): PlantingWindow | undefined {
   const { windows } = season
   if (day === null) return windows.find(({ kind }) => kind === 'usual') ?? windows[0]
   const days = (one: string, other: string) => Math.abs(Date.parse(one) - Date.parse(other)) / 86_400_000

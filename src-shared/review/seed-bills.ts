@@ -3,7 +3,7 @@
  * shared over the ground it was planted on, what is left and what went back. Seed carried in was paid for before.
  */
 import { line, term } from '../agronomy/working.ts'
-import { balanceOf } from '../lot.ts'
+import { balanceOf, scaleSlack } from '../lot.ts'
 import { breakAt } from '../price-break.ts'
 import { sumsOf, type OrderSheet } from '../order.ts'
 import { billOf, nowhere, plainLine, type Bill, type From, type Place } from './bill.ts'
@@ -26,9 +26,6 @@ export interface Seed {
   /** Lots that no price is known of. */
   unpriced: string[]
 }
-
-/** [lb] Less is a scale's last digit. */
-const slack = 0.5
 
 export function seedOf(record: ReviewInput, ground: Ground): Seed {
   const lots = record.lots.filter(({ state }) => state !== 'refused').map(plainSeed)
@@ -67,7 +64,7 @@ function plainSeed(lot: RecordLot): LotSeed {
   return {
     lot,
     plantedPounds: planted,
-    leftPounds: leftPounds > slack ? leftPounds : 0,
+    leftPounds: leftPounds > scaleSlack ? leftPounds : 0,
     returnedPounds,
     paidCents: null,
     feeCents: 0,
@@ -213,7 +210,7 @@ function byUse({ lot, plantedPounds, leftPounds, returnedPounds }: LotSeed, grou
     left,
     { part: 'seed returned', became: 'returned', pounds: returnedPounds, places: [], otherwise },
   ]
-  const used = uses.filter(({ pounds }) => pounds > slack)
+  const used = uses.filter(({ pounds }) => pounds > scaleSlack)
   return used.length > 0 ? used : [left]
 }
 

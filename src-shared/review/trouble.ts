@@ -35,7 +35,7 @@ export interface Trouble {
 }
 
 /** [share] that a word on a field says was lost: as given, or none where there was none of it. */
-export function shareSeen({ level, loss }: Pick<SeenRow, 'level' | 'loss'>): number | null {
+function shareSeen({ level, loss }: Pick<SeenRow, 'level' | 'loss'>): number | null {
   return loss ?? (level === 'none' ? 0 : null)
 }
 

@@ -17,7 +17,7 @@ export const fileSchema = v.strictObject({
 })
 
 /** How a file writes what could be read two ways; asked about once a file, never guessed. */
-export const styleSchema = v.strictObject({
+const styleSchema = v.strictObject({
   /** What stands before the decimals. */
   numbers: v.optional(v.picklist(['point', 'comma'])),
   /** What comes first in 3/4/2027. */

@@ -13,7 +13,7 @@ function two(part: number | string): string {
 }
 
 /** 2027-03-15, or null where there is no such day. */
-export function isoOf(year: number, month: number, day: number): string | null {
+function isoOf(year: number, month: number, day: number): string | null {
   const iso = `${String(year).padStart(4, '0')}-${two(month)}-${two(day)}`
   const made = new Date(`${iso}T00:00:00Z`)
   return !Number.isNaN(made.getTime()) && made.toISOString().slice(0, 10) === iso ? iso : null

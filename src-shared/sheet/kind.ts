@@ -3,7 +3,7 @@
  * shown. One place for the grid, the importer and the exports, so that what goes out comes in again.
  */
 import type { Reading } from '../read-text.ts'
-import { readDollars, readNumber, readOneOf, readPercent, readWords, readYesNo } from '../read-text.ts'
+import { readDollars, readList, readNumber, readOneOf, readPercent, readWords, readYesNo } from '../read-text.ts'
 import { atMost, showCents, showDay, showNumber } from '../show.ts'
 import { readDay, readMonthDay, showMonthDay } from './day-text.ts'
 import type { CellValue } from './sheet.ts'
@@ -130,15 +130,7 @@ export function list<Part>(
   return {
     isFigure: false,
     asks: null,
-    read(typed) {
-      const values: Part[] = []
-      for (const part of typed.split(';').filter((each) => each.trim() !== '')) {
-        const reading = readPart(part.trim())
-        if (!reading.ok) return reading
-        values.push(reading.value)
-      }
-      return { ok: true, value: values }
-    },
+    read: readList(readPart),
     type: (value) => parts(value).map(typePart).join('; '),
     show: (value) => parts(value).map(showPart).join('; '),
     sort(value) {

@@ -10,7 +10,7 @@ import { entryOf, plainLot, spring, springFarm } from '../support/spring-farm.ts
 const fall = '2027-10-05'
 
 /** Seed came, was planted on all fields, counted, harvested and sold. */
-export async function harvestedFarm() {
+async function harvestedFarm() {
   const farm = await springFarm()
   const { must } = farm
   for (const line of (await farm.receipts()).filter(({ packs }) => packs > 0)) {

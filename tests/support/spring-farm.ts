@@ -1,5 +1,4 @@
 /** The small farm with its orders confirmed, and ways to let seed come: what the tests of spring start from. */
-import type { GivenInput } from '../../src-shared/api.ts'
 import type { LineReceipt } from '../../src-shared/delivery.ts'
 import type { GivenLot, LotRow } from '../../src-shared/lot.ts'
 import type { Season } from '../../src-shared/season.ts'
@@ -100,5 +99,3 @@ export function entryOf(change: Partial<GivenPlanting> & { fieldId: number }): G
     ...change,
   }
 }
-
-export type LotInput = GivenInput<'lot.save'>

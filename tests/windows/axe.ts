@@ -3,7 +3,7 @@ import AxeBuilder from '@axe-core/playwright'
 import type { Page } from '@playwright/test'
 import { expect } from './fixtures.ts'
 
-export async function faultsOf(page: Page): Promise<string[]> {
+async function faultsOf(page: Page): Promise<string[]> {
   const { violations } = await new AxeBuilder({ page }).analyze()
   return violations
     .filter(({ impact }) => impact === 'serious' || impact === 'critical')

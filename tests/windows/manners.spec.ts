@@ -227,11 +227,15 @@ test('it is dark where the system is, and stands still where the system asks for
   expect(moving).toBe(0)
 })
 
-test('the page becomes a PDF from the menu', async () => {
+test('the page becomes a PDF from the menu, with the sheet that is only for paper', async () => {
   await desk.page.getByRole('button', { name: 'Open it after its harvest' }).click()
   await expect(desk.page.getByRole('heading', { name: 'Season review', level: 1 })).toBeVisible()
+  await desk.page.getByRole('combobox', { name: 'Season' }).selectOption({ index: 1 })
+  await expect(desk.page.getByRole('heading', { name: 'From plan to harvest' })).toBeVisible()
   const path = join(folder, 'Review.pdf')
   await answer(path)
   await desk.menu('&File', 'Page as P&DF…')
   await expect.poll(() => (existsSync(path) ? readFileSync(path).subarray(0, 5).toString() : '')).toBe('%PDF-')
+  const pages = readFileSync(path, 'latin1').match(/\/Type\s*\/Page\b(?!s)/g)
+  expect(pages?.length).toBeGreaterThan(1)
 })

@@ -20,14 +20,3 @@ export function byText<Thing>(textOf: (thing: Thing) => string): (a: Thing, b: T
     return one < other ? -1 : one > other ? 1 : 0
   }
 }
-
-/** Rows of many owners → owner's id → its rows. */
-export function groupBy<Row, Key>(rows: readonly Row[], keyOf: (row: Row) => Key): Map<Key, Row[]> {
-  const groups = new Map<Key, Row[]>()
-  for (const row of rows) {
-    const group = groups.get(keyOf(row))
-    if (group) group.push(row)
-    else groups.set(keyOf(row), [row])
-  }
-  return groups
-}

@@ -2,12 +2,10 @@
  * Planned seed as ISO 11783-10 task data: one planned task for each block, with its setpoint count per area (DDI 000B).
  * A lot number has no attribute in that standard and is not put into one: it stands in the other files and on paper.
  */
+import { SQUARE_METERS_PER_ACRE } from '../../../src-shared/agronomy/seed.ts'
 import type { Boundary } from '../../../src-shared/field.ts'
 import type { RateBlock } from '../../../src-shared/rates.ts'
 import { writeXml, type Element } from './write-xml.ts'
-
-/** [m²/acre] of the international foot. */
-const squareMetresPerAcre = 4046.8564224
 
 /**
  * A count per area as the standard writes it: thousandths of a seed a square metre.
@@ -15,7 +13,7 @@ const squareMetresPerAcre = 4046.8564224
  * @returns 87,120 → 21528
  */
 export function countPerArea(seedsPerAcre: number): number {
-  return Math.round((seedsPerAcre / squareMetresPerAcre) * 1000)
+  return Math.round((seedsPerAcre / SQUARE_METERS_PER_ACRE) * 1000)
 }
 
 export interface TaskSeed {
@@ -52,7 +50,7 @@ export function taskData({ farm, season, blocks, fields }: TaskSeed): string {
       attributes: {
         A: idOf('PFD', at),
         C: designator(name),
-        D: Math.round(acres * squareMetresPerAcre),
+        D: Math.round(acres * SQUARE_METERS_PER_ACRE),
         E: 'CTR1',
         F: 'FRM1',
       },

@@ -3,10 +3,8 @@
  * acres that the manager plants it is a check, never a replacement.
  */
 import geodesic from 'geographiclib-geodesic'
+import { SQUARE_METERS_PER_ACRE } from '../../../src-shared/agronomy/seed.ts'
 import type { Boundary } from '../../../src-shared/field.ts'
-
-/** [m²/acre] the international acre. */
-export const SQUARE_METERS_PER_ACRE = 4046.8564224
 
 /** A corner. [degree] WGS84, longitude first as in RFC 7946; a height after it is not used. */
 type Position = readonly number[]

@@ -16,7 +16,7 @@ import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 
 /** [share of today's price] below which nobody would see a price. */
-export const LEAST_FACTOR = 0.5
+const LEAST_FACTOR = 0.5
 const MOST_SOLVES = 12
 
 export interface EntryOptions extends AgainOptions {

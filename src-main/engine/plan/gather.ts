@@ -7,7 +7,7 @@ import type { Carried } from '../../../src-shared/variety.ts'
 import type { Dealer } from '../../../src-shared/quote.ts'
 import { seasonVersion, type Season } from '../../../src-shared/season.ts'
 import type { Measure } from '../../../src-shared/threat.ts'
-import { byText, groupBy, withoutNulls } from '../db/row.ts'
+import { byText, withoutNulls } from '../db/row.ts'
 import type { Tables } from '../db/tables.ts'
 import { readFarm } from '../farms.ts'
 import { readFields } from '../fields.ts'
@@ -71,7 +71,7 @@ async function readMeasures(db: Kysely<Tables>, seasonId: number): Promise<Measu
     .where('threat.seasonId', '=', seasonId)
     .select(['measure_efficacy.measureId', 'threat.name', 'measure_efficacy.share'])
     .execute()
-  const efficacyOf = groupBy(efficacy, (row) => row.measureId)
+  const efficacyOf = Map.groupBy(efficacy, (row) => row.measureId)
   return rows
     .map(({ id, seasonId: _, isPesticide, ...plain }): Measure => {
       const own = (efficacyOf.get(id) ?? []).sort(byText((entry) => entry.name))
@@ -94,7 +94,7 @@ async function readDealers(db: Kysely<Tables>, seasonId: number): Promise<Dealer
     .orderBy('dealer_break.fromPounds')
     .orderBy('dealer_break.id')
     .execute()
-  const breaksOf = groupBy(breaks, (row) => row.dealerId)
+  const breaksOf = Map.groupBy(breaks, (row) => row.dealerId)
   return rows
     .map(({ id, seasonId: _, ...plain }): Dealer => ({
       ...withoutNulls(plain),

@@ -3,7 +3,7 @@ import type { PlanProblem, ProblemRules } from '../../../src-shared/plan-problem
 import type { NamedRule } from './rules/named-rule.ts'
 
 /** Kind of a rule: what stands before its first stroke. */
-export function kindOf(ruleId: string): string {
+function kindOf(ruleId: string): string {
   return ruleId.split('/', 1)[0] as string
 }
 

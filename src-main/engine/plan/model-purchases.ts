@@ -100,7 +100,7 @@ function addQuote(build: Build, quote: ProblemQuote, index: number, needPounds: 
 }
 
 /** Terms that add up the pounds ordered from a dealer. */
-export function poundsFrom(build: Build, dealer: string): Term[] {
+function poundsFrom(build: Build, dealer: string): Term[] {
   return build.packs.flatMap(({ quote, column }): Term[] => {
     const own = build.problem.quotes[quote] as ProblemQuote
     return own.dealer === dealer ? [[column, packWeight(own)]] : []

@@ -37,7 +37,7 @@ export async function quickReasons(
 }
 
 /** Exclusions by field and variety: the windows that are closed to it, with every reason once. */
-export function excludedChoices(problem: PlanProblem, excluded: readonly Excluded[]): ExcludedChoice[] {
+function excludedChoices(problem: PlanProblem, excluded: readonly Excluded[]): ExcludedChoice[] {
   const pairKey = (at: { field: string; variety: string }) => JSON.stringify([at.field, at.variety])
   const open = new Set(problem.options.map(pairKey))
   return [...Map.groupBy(excluded, pairKey)].flatMap(([key, own]) =>
@@ -49,11 +49,6 @@ export function excludedChoices(problem: PlanProblem, excluded: readonly Exclude
       reasons: [...new Set(own.flatMap((each) => each.reasons))],
     })),
   )
-}
-
-/** Solves that are ahead, as far as they can be counted beforehand: fields and varieties; rules come on top. */
-export function refineSteps(problem: PlanProblem, plan: Plan): number {
-  return problem.fields.length + varietiesLeftOut(problem, plan).length
 }
 
 /** Yields each finding as it is made; ends early, with what was found, when stopped. */
@@ -69,6 +64,17 @@ export async function* refine(
     if (isStopped()) return
     yield found.ok ? ok({ kind: 'field', choices: found.value }) : found
   }
+  yield* refineRules(problem, inHand, options, solver)
+}
+
+/** Entry prices and what the solver's own rules cost, without the fields. */
+export async function* refineRules(
+  problem: PlanProblem,
+  inHand: SolvedPlan & { plan: Plan },
+  options: AgainOptions,
+  solver: Solver,
+): AsyncGenerator<Result<Reason>> {
+  const isStopped = () => options.signal?.aborted === true
   for (const variety of varietiesLeftOut(problem, inHand.plan)) {
     const found = await entryPrice(problem, inHand, variety, options, solver)
     if (isStopped()) return

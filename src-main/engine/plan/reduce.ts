@@ -42,12 +42,7 @@ export function usefulOptions(problem: PlanProblem): number[] {
 
   const kept: number[] = []
   // Field by field: on a large farm the keys of all places together would take more memory than the options.
-  const byField = new Map<string, number[]>()
-  problem.options.forEach((option, index) => {
-    const own = byField.get(option.field)
-    if (own) own.push(index)
-    else byField.set(option.field, [index])
-  })
+  const byField = Map.groupBy(problem.options.keys(), (index) => problem.options[index]?.field)
   for (const own of byField.values()) {
     const places = Map.groupBy(own, (index) => place(problem.options[index] as ProblemOption))
     for (const indices of places.values())

@@ -37,7 +37,7 @@ export async function* ruleCosts(
 }
 
 /** What these rules cost together. */
-export async function costWithout(
+async function costWithout(
   problem: PlanProblem,
   inHand: SolvedPlan & { plan: Plan },
   rules: readonly Pick<NamedRule, 'id'>[],

@@ -53,7 +53,7 @@ function gone(sheet: SheetName) {
 }
 
 /** @returns why it was not written, or null */
-export function writeOne(writer: Writer, sheet: SheetName, store: Store, id: number, path: string, given: unknown) {
+function writeOne(writer: Writer, sheet: SheetName, store: Store, id: number, path: string, given: unknown) {
   const checked = checkValue(writer, sheet, store, path, given)
   if (!checked.ok) return checked.problem
   const { property, entry, value } = checked.value

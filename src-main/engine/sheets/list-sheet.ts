@@ -1,6 +1,6 @@
 /** The rows of a noun that is one table with tables below it, in the noun's own shape and with their ids. */
 import type { Connection } from '../db/connect.ts'
-import { byText, groupBy, withoutNulls } from '../db/row.ts'
+import { byText, withoutNulls } from '../db/row.ts'
 import type { Shape } from './shape.ts'
 import { Writer } from './writer.ts'
 
@@ -26,7 +26,7 @@ export function listSheet<Noun extends object>(
   )
   const entriesOf = Object.entries(records).map(([property, { table: below, owner, value }]) => ({
     property,
-    of: groupBy(
+    of: Map.groupBy(
       writer.all<{ owner: number; name: string; value: unknown }>(
         `SELECT below."${owner}" AS owner, threat.name, below."${value}" AS value FROM "${below}" below
          JOIN threat ON threat.id = below.threatId WHERE threat.seasonId = ? ORDER BY threat.name`,
@@ -37,7 +37,7 @@ export function listSheet<Noun extends object>(
   }))
   const partsOf = Object.entries(lists).map(([property, { table: below, owner, columns }]) => ({
     property,
-    of: groupBy(
+    of: Map.groupBy(
       writer.all<{ owner: number } & Record<string, unknown>>(
         `SELECT below."${owner}" AS owner, ${columns.map((column) => `below."${column}"`).join(', ')}
          FROM "${below}" below JOIN "${table}" above ON above.id = below."${owner}"

@@ -2,6 +2,7 @@
  * The farm as ground: each field's outline in drawing units, north up. A field with a boundary lies where it lies; one
  * without is a square of its acres, set in rows below. Pure.
  */
+import { SQUARE_METERS_PER_ACRE } from '../../../src-shared/agronomy/seed.ts'
 import type { Boundary } from '../../../src-shared/field.ts'
 
 export interface Point {
@@ -33,7 +34,6 @@ interface GroundField {
 export const groundWidth = 760
 const margin = 4
 const metersPerDegree = 111_320
-const squareMetersPerAcre = 4046.8564
 
 export function layGround(fields: readonly GroundField[]): Ground {
   const placed = project(fields)
@@ -84,7 +84,7 @@ function ringsOf(boundary: Boundary): number[][][] {
 /** [meter] Squares of their acres in rows, largest first, below what is placed and no wider. */
 function shelve(fields: readonly GroundField[], placed: readonly Point[]): Outline[] {
   const box = placed.length > 0 ? boxOf(placed) : null
-  const sides = fields.map((field) => ({ id: field.id, side: Math.sqrt(field.acres * squareMetersPerAcre) }))
+  const sides = fields.map((field) => ({ id: field.id, side: Math.sqrt(field.acres * SQUARE_METERS_PER_ACRE) }))
   sides.sort((one, other) => other.side - one.side || one.id - other.id)
   const gap = (sides[0]?.side ?? 0) * 0.08
   const area = sides.reduce((sum, { side }) => sum + (side + gap) ** 2, 0)

@@ -47,7 +47,7 @@ export function waterfallRows(walk: SeedWalk): ChartRow[] {
   return [whole('planned', walk.plannedCents), ...steps, whole('paid', walk.paidCents)]
 }
 
-export function waterfallWords(walk: SeedWalk): string {
+function waterfallWords(walk: SeedWalk): string {
   const steps = walkSteps
     .filter((step) => walk.steps[step] !== 0)
     .map((step) => `${stepNames[step]} ${showDollarChange(walk.steps[step]) || '$0'}`)

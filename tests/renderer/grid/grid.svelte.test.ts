@@ -31,7 +31,7 @@ const columns: Column<Row>[] = [
   }),
 ]
 
-function start(canAdd = false, isTaken = (_name: unknown) => true) {
+function start(canAdd = false, isTaken = (_name: unknown) => true, until = () => Promise.resolve()) {
   let rows = $state.raw<Row[]>([
     { id: 1, name: 'Alder', acres: 38, water: 'dryland' },
     { id: 2, name: 'Big Sandy', acres: 1142, water: 'irrigated' },
@@ -48,6 +48,7 @@ function start(canAdd = false, isTaken = (_name: unknown) => true) {
     words: () => ({ one: 'field', many: 'fields' }),
     async change(change) {
       changes.push(change)
+      await until()
       const refused = change.cells.filter(({ value }) => typeof value === 'number' && value <= 0)
       for (const { id, path, value } of change.cells) {
         const row = rows.find((each) => each.id === id)
@@ -322,4 +323,81 @@ test('filtered by words that may stand in any column', () => {
   expect(grid.view).toEqual([])
   grid.filterBy('')
   expect(grid.view).toHaveLength(3)
+})
+
+/** A farm that answers when it is let. */
+function startSlowly() {
+  let answer = () => {}
+  const slow = start(
+    true,
+    () => true,
+    () => new Promise((done) => (answer = done)),
+  )
+  return { ...slow, answer: () => answer() }
+}
+
+test('what is typed in a row on its way into the farm follows it', async () => {
+  const { grid, rows, changes, answer } = startSlowly()
+  grid.stand({ row: 3, column: 0 })
+  await type(grid, 'Dog Leg')
+  grid.stand({ row: 3, column: 1 })
+  const first = type(grid, '46')
+  expect(changes).toHaveLength(1)
+  // Not in the farm yet, and the next cell is entered already.
+  grid.stand({ row: 3, column: 2 })
+  const second = type(grid, 'irrigated')
+  expect(changes).toHaveLength(1)
+  answer()
+  await first
+  await expect.poll(() => changes.length).toBe(2)
+  answer()
+  await second
+  expect(changes[1]).toMatchObject({ added: [], cells: [{ id: 11, path: 'water', value: 'irrigated' }] })
+  expect(rows().slice(3)).toEqual([{ id: 11, name: 'Dog Leg', acres: 46, water: 'irrigated' }])
+  expect(grid.entry.begun.size).toBe(0)
+})
+
+test('a cell that is open while its row comes into the farm stays open, with what was typed', async () => {
+  const { grid, rows, answer } = startSlowly()
+  grid.stand({ row: 3, column: 0 })
+  await type(grid, 'Dog Leg')
+  grid.stand({ row: 3, column: 1 })
+  const first = type(grid, '46')
+  grid.stand({ row: 3, column: 2 })
+  grid.startEdit('i')
+  const begun = grid.editing?.key
+  answer()
+  await first
+  expect(grid.editing).toMatchObject({ key: 11, column: 'water', text: 'i' })
+  if (grid.editing) grid.editing = { ...grid.editing, text: 'irrigated' }
+  // The line that is gone is left by the browser, not by the person.
+  await grid.commit(begun)
+  expect(grid.editing).not.toBeNull()
+  const second = grid.commit(11)
+  answer()
+  await second
+  expect(rows()[3]).toMatchObject({ id: 11, water: 'irrigated' })
+})
+
+test('what follows a row that was refused stays with it', async () => {
+  let answer = () => {}
+  const { grid, rows } = start(
+    true,
+    () => false,
+    () => new Promise((done) => (answer = done)),
+  )
+  grid.stand({ row: 3, column: 0 })
+  await type(grid, 'Creek')
+  grid.stand({ row: 3, column: 1 })
+  const first = type(grid, '46')
+  grid.stand({ row: 3, column: 2 })
+  const second = type(grid, 'dryland')
+  answer()
+  await first
+  answer()
+  await Promise.resolve()
+  answer()
+  await second
+  expect(rows()).toHaveLength(3)
+  expect([...grid.entry.begun.values()]).toEqual([{ name: 'Creek', acres: '46', water: 'dryland' }])
 })

@@ -1,11 +1,6 @@
 /** Cautions travel with the data: measures, treated seed, lots on hand, options. And no interval is ever shipped. */
 import { describe, expect, it } from 'vitest'
-import {
-  cautionsOfCarried,
-  cautionsOfMeasure,
-  cautionsOfOption,
-  cautionsOfVariety,
-} from '../../../src-shared/agronomy/cautions.ts'
+import { cautionsOfMeasure, cautionsOfOption, cautionsOfVariety } from '../../../src-shared/agronomy/cautions.ts'
 import { contextOf } from '../../../src-shared/agronomy/context.ts'
 import { explain } from '../../../src-shared/agronomy/explain.ts'
 import { germinationMark } from '../../../src-shared/agronomy/germination.ts'
@@ -26,15 +21,9 @@ describe('which apply', () => {
     expect(cautionsOfMeasure({ ...spray, isPesticide: false })).toEqual([])
   })
 
-  it('treated seed, of a variety and of a lot; seed of own growing', () => {
+  it('treated seed, of a variety', () => {
     expect(cautionsOfVariety(variety).map((each) => each.kind)).toEqual(['treatedSeed'])
     expect(cautionsOfVariety({ ...variety, isTreated: false })).toEqual([])
-    const lot = { variety: variety.name, lot: 'L-7', pounds: 100, mustUse: false, isOwnGrown: true }
-    expect(cautionsOfCarried(lot, variety).map((each) => [each.kind, each.about])).toEqual([
-      ['treatedSeed', 'L-7'],
-      ['ownSeed', 'L-7'],
-    ])
-    expect(cautionsOfCarried({ ...lot, lot: undefined, isOwnGrown: false }, { isTreated: false })).toEqual([])
   })
 
   it('an option: its seed, each pesticide, and that losses are estimates; the working carries them', () => {

@@ -1,14 +1,7 @@
 /** Machine hours, weeks, ripeness by days and by heat, and what digging off the best day costs. */
 import { describe, expect, it } from 'vitest'
 import { diggingDelayLoss, diggingLossRange } from '../../../src-shared/agronomy/digging-loss.ts'
-import {
-  addDays,
-  hoursPerAcre,
-  machineHours,
-  middleOf,
-  weekCapacities,
-  weekOf,
-} from '../../../src-shared/agronomy/harvest.ts'
+import { addDays, hoursPerAcre, machineHours, middleOf, weekOf } from '../../../src-shared/agronomy/harvest.ts'
 import { dayOfHeat, degreeDays, fahrenheitDegreeDays, ripenessOf } from '../../../src-shared/agronomy/ripeness.ts'
 import { Book } from '../../../src-shared/assumption.ts'
 import { starterBook } from '../../../src-shared/book/starter.ts'
@@ -28,9 +21,7 @@ describe('hours', () => {
 
   it('a week of 4.5 fit days: 2 × 9 × 4.5 = 81 digger hours, 318 acres', () => {
     expect(machineHours(machines, 'digger', 4.5)).toBe(81)
-    const digger = weekCapacities(machines, book).find((each) => each.kind === 'digger')
-    expect(digger).toMatchObject({ machines: 2, hours: 81 })
-    expect(digger?.acres).toBeCloseTo(318.1, 1)
+    expect(81 / hoursPerAcre(machines, 'digger', 0)).toBeCloseTo(318.1, 1)
   })
 
   it('machines of one kind and unlike rates work side by side', () => {
@@ -47,9 +38,8 @@ describe('hours', () => {
     expect(hoursPerAcre([one, { ...one, widthFt: 24 }], 'combine', 0)).toBeCloseTo(2 / 6, 12)
   })
 
-  it('a kind that the farm has none of takes no hours and has no week', () => {
+  it('a kind that the farm has none of takes no hours', () => {
     expect(hoursPerAcre([], 'planter', 0)).toBe(0)
-    expect(weekCapacities([], book)).toEqual([])
   })
 })
 

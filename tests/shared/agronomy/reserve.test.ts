@@ -4,7 +4,7 @@ import jstat from 'jstat'
 import { describe, expect, it } from 'vitest'
 import { priceSeason } from '../../../src-main/engine/plan/price.ts'
 import { contextOf } from '../../../src-shared/agronomy/context.ts'
-import { chanceFor, chanceWith, houseReserve, needVariation } from '../../../src-shared/agronomy/reserve.ts'
+import { chanceWith, houseReserve, needVariation } from '../../../src-shared/agronomy/reserve.ts'
 import { Book, type Assumption } from '../../../src-shared/assumption.ts'
 import { starterBook } from '../../../src-shared/book/starter.ts'
 import type { Rule } from '../../../src-shared/rule.ts'
@@ -61,7 +61,7 @@ describe('what an amount means', () => {
   it('agrees with an independent library', () => {
     fc.assert(
       fc.property(fc.integer({ min: 900, max: 1100 }), (have) => {
-        const answer = chanceFor(book, 1000, have)
+        const answer = chanceWith(1000, houseReserve(book, 1000).deviation, have)
         expect(answer.chanceShort).toBeCloseTo(1 - jstat.normal.cdf(have, 1000, answer.deviation), 6)
         expect(answer.expectedLeft).toBeGreaterThanOrEqual(0)
         expect(answer.expectedShort).toBeGreaterThanOrEqual(0)

@@ -61,6 +61,13 @@ describe('emergence that falls with the drop', () => {
     expect(standOf(drop - 0.01, 1, trial)).toBeLessThan(4)
   })
 
+  it.each([0, 0.085, -0.01])(
+    'of dead seed it is a number still: twenty seeds a plant (falling by %s)',
+    (fallsPerSeed) => {
+      expect(seedsPerFootForStand(4, 0, { ...trial, fallsPerSeed })).toBeCloseTo(80, 9)
+    },
+  )
+
   it('without a fall: 4 plants at 85 % × 86 % take 5.47 seeds', () => {
     expect(seedsPerFootForStand(4, 0.85, { field: 0.86, fallsPerSeed: 0, referenceSeedsPerFoot: 6 })).toBeCloseTo(
       5.472,

@@ -6,7 +6,8 @@ import { describe, expect, it } from 'vitest'
 import { contextOf } from '../../../src-shared/agronomy/context.ts'
 import { buildOptions } from '../../../src-shared/agronomy/option.ts'
 import { assumptionSchema, type Assumption } from '../../../src-shared/assumption.ts'
-import { ledgerOf, resetAssumption, setAssumption, type LedgerRow } from '../../../src-shared/book/ledger.ts'
+import { resetRow } from '../../../src-shared/book/change.ts'
+import { ledgerOf, setAssumption, type LedgerRow } from '../../../src-shared/book/ledger.ts'
 import { unreadRows } from '../../../src-shared/book/unread-rows.ts'
 import { starterBook } from '../../../src-shared/book/starter.ts'
 import { seasonSchema, type Season } from '../../../src-shared/season.ts'
@@ -82,8 +83,9 @@ describe('a change', () => {
     const losses = (season: Season) => buildOptions(contextOf(season)).options.map((option) => option.lossCents)
     const season = set(farm, key, 0.22)
     expect(losses(season)).not.toEqual(losses(farm))
-    expect(losses(resetAssumption(season, key))).toEqual(losses(farm))
-    expect(resetAssumption(season, key).assumptions).toEqual(farm.assumptions)
+    const again = { ...season, assumptions: resetRow(season.assumptions, key) }
+    expect(losses(again)).toEqual(losses(farm))
+    expect(again.assumptions).toEqual(farm.assumptions)
   })
 
   it('of a row changed before leaves one row', () => {

@@ -8,7 +8,6 @@ import { contextOf } from '../../../src-shared/agronomy/context.ts'
 import { diggingLossRange } from '../../../src-shared/agronomy/digging-loss.ts'
 import { explain } from '../../../src-shared/agronomy/explain.ts'
 import { germinationMark } from '../../../src-shared/agronomy/germination.ts'
-import { weekCapacities } from '../../../src-shared/agronomy/harvest.ts'
 import { loadTerms } from '../../../src-shared/agronomy/load-worth.ts'
 import { leastStand } from '../../../src-shared/agronomy/lot-rate.ts'
 import { placingCosts } from '../../../src-shared/lot-placing.ts'
@@ -116,7 +115,6 @@ describe('rows and the agronomy', () => {
     germinationMark(book, 0.9)
     diggingLossRange(book, 10, 4000)
     ripenessOf(book, '2027-05-01', 140)
-    weekCapacities(season.machines, book)
     leastStand(book, 0)
     placingCosts(book)
     lessonWorth(book)
