@@ -53,7 +53,7 @@ export function historyHas(history: Field['history'], year: number, crop: string
 }
 
 /** How it is known what grew in a field. */
-export type GrownFrom = 'a planting' | 'its history' | 'the plan' | null
+export type GrownFrom = 'a planting' | 'its history' | 'its loads' | 'the plan' | null
 
 /** A field at the end of its season. */
 export interface RollField {
@@ -62,7 +62,7 @@ export interface RollField {
   acres: number
   /** What grew there, as far as the records say; null: it is asked. */
   crop: string | null
-  /** `the plan` is a proposal: no planting was written down in the whole season. */
+  /** `its loads` and `the plan` are proposals: no planting was written down there, or in the whole season. */
   from: GrownFrom
 }
 

@@ -67,7 +67,7 @@ export async function rollLook(farm: Place): Promise<RollLook> {
     left,
     behind: await countBehind(db, seasonId),
     heeds: [
-      ...(half > 0 ? [`${showCount(half, 'planting is', 'plantings are')} half-finished and tell of no crop.`] : []),
+      ...(half > 0 ? [`${showCount(half, 'planting is', 'plantings are')} half-finished and not counted.`] : []),
       ...unwritten.map(
         ({ name, pounds }) =>
           `${name}, ${showWhole(pounds)} lb on hand last winter, was never written down as a lot: whether any is left is not known, and it is not taken along.`,
@@ -79,6 +79,7 @@ export async function rollLook(farm: Place): Promise<RollLook> {
 async function grownFields({ db, seasonId }: Place, year: number, plan: Plan | null): Promise<RollField[]> {
   const entries = (await readPlantings(db, seasonId)).filter(({ isFinished }) => isFinished)
   const planted = new Set(entries.map(({ fieldId }) => fieldId))
+  const hauled = new Set((await listLoads(db, seasonId)).map(({ fieldId }) => fieldId))
   const planned = new Set(plan?.blocks.map(({ field }) => field))
   return (await listFields(db, seasonId)).map(({ id, name, acres, history }): RollField => {
     const base = { fieldId: id, field: name, acres }
@@ -87,6 +88,7 @@ async function grownFields({ db, seasonId }: Place, year: number, plan: Plan | n
       history.find(({ season, crop }) => season === year && isPeanut(crop)) ??
       history.find(({ season }) => season === year)
     if (written) return { ...base, crop: written.crop, from: 'its history' }
+    if (hauled.has(id)) return { ...base, crop: peanut, from: 'its loads' }
     // Where nothing at all was written down as planted, the plan is what is known: to be confirmed.
     if (entries.length === 0 && planned.has(name)) return { ...base, crop: peanut, from: 'the plan' }
     return { ...base, crop: null, from: null }

@@ -36,7 +36,7 @@ const fieldColumns = ({ threats }: Names): SheetColumn[] => [
     kind: number(),
     heads: ['row spacing', 'row spacing in', 'row width'],
   },
-  { id: 'rowPattern', label: 'Pattern', kind: choice(rowPatterns), heads: ['rows', 'row pattern'] },
+  { id: 'rowPattern', label: 'Pattern', kind: choice(rowPatterns), heads: ['row pattern'] },
   { id: 'water', label: 'Water', kind: choice(waters), isNeeded: true, heads: ['irrigation'] },
   { id: 'soil', label: 'Soil', kind: words, heads: ['soil type'] },
   { id: 'tillage', label: 'Tillage', kind: choice(tillages) },

@@ -21,10 +21,10 @@ export function matchColumns(
   for (const { id, label, unit } of columns) {
     if (unit !== undefined) byName.set(plainHeading(`${label} ${unit}`), id)
   }
+  for (const { id, label } of columns) if (!byName.has(plainHeading(label))) byName.set(plainHeading(label), id)
   for (const { id, heads = [] } of columns) {
     for (const head of heads) if (!byName.has(plainHeading(head))) byName.set(plainHeading(head), id)
   }
-  for (const { id, label } of columns) if (!byName.has(plainHeading(label))) byName.set(plainHeading(label), id)
   const ids = new Set(columns.map(({ id }) => id))
   const used = new Set<string>()
   return headers.map((header) => {

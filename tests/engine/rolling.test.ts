@@ -43,6 +43,10 @@ test('where nothing was written down as planted, the plan is proposed; a crop in
     Hill: ['corn', 'its history'],
     'Long Field': ['peanut', 'the plan'],
   })
+  // Peanuts that were hauled from a field grew there, whatever else was written down.
+  const values = { field: 'Creek Bottom', hauledOn: '2027-09-28', grossPounds: 20_000 }
+  await farm.must('sheet.change', { sheet: 'load', says: 'Add a load', added: [{ key: 1, values }] })
+  expect(says(await farm.must('season.look', {}))).toMatchObject({ 'Creek Bottom': ['peanut', 'its loads'] })
   // A proposal that is not confirmed is no record.
   await farm.must('season.roll', { crops: [] })
   const rows = await farm.must('field.list', {})

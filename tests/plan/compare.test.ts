@@ -51,7 +51,7 @@ it('identical plans differ in nothing; others in what they have', { timeout: 60_
     a: a.plan.totals.cashCents,
     b: b.plan.totals.cashCents,
   })
-  expect(rules).toEqual(['Amount of risk-weight was 1, now 4.'])
+  expect(rules).toEqual(['Amount of “A dollar of expected loss counts as … dollars of cash” was 1, now 4.'])
   // Four times the weight on loss buys safety with cash.
   expect(says).toMatch(
     /^The second plan has \$[\d,]+ more cash and \$[\d,]+ less expected loss; \d+ fields? changes?\.$/,

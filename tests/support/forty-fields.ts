@@ -1,7 +1,7 @@
 /** An invented farm of 40 fields as it lies in a spreadsheet: rows by the labels of the tables that they are pasted into. */
 import { randomFrom } from '../plan/random.ts'
 
-type Rows = Readonly<Record<string, string>>[]
+export type Rows = Readonly<Record<string, string>>[]
 
 const random = randomFrom(40)
 const oneOf = (...words: string[]) => words[random.whole(0, words.length - 1)]!

@@ -49,6 +49,45 @@ test('fields pasted into an empty page, one step back takes all of it', async ({
   await expect(page.getByRole('button', { name: /^Redo: add 1 field/ })).toBeVisible()
 })
 
+test('a block with headings of its own goes in by their names; quotes wait for their dealers', async ({
+  page,
+  standwell,
+  context,
+}) => {
+  await context.grantPermissions(['clipboard-read', 'clipboard-write'])
+  await startOwn(page, standwell.address)
+  const paste = async (block: string, into: string) => {
+    await page.evaluate((text) => navigator.clipboard.writeText(text), block)
+    await page.getByRole('rowheader', { name: into }).click()
+    await page.keyboard.press('Control+v')
+  }
+  const block =
+    'Yield goal\tName\tRow width\tIrrigation\tAcres\n4800 lb\tHome\t36"\tirrigated\t40 ac\n3700\tHome\t36\tdryland\t9\n'
+  await paste(block, 'New field')
+  await expect(page.getByRole('heading', { name: 'Bring in fields from what was pasted' })).toBeFocused()
+  await page.getByRole('button', { name: 'Look at every row' }).click()
+  await expect(page.getByText('3. 2 rows read = 1 added + 0 changed + 0 unchanged + 1 refused + 0 blank')).toBeVisible()
+  await page.getByLabel('Bring in the good rows and leave the 1 refused').check()
+  await page.getByRole('button', { name: 'Bring in 1 field' }).click()
+  await expect(cell(page, 'Home', 1)).toHaveText('40')
+
+  await page.getByRole('link', { name: /^Varieties/ }).click()
+  await paste('Variety\tSeed count\tVine\tMaturity\nAmber\t640\tmedium\t140\n', 'New variety')
+  await page.getByRole('button', { name: 'Look at every row' }).click()
+  await page.getByRole('button', { name: 'Bring in 1 variety' }).click()
+  await page.getByRole('link', { name: /^Quotes/ }).click()
+  await paste('Far Barn\tAmber\t\t50\t46.50\nFar Barn\tAmber\tlate\t50\t48\n', 'New quote')
+  await expect(page.locator('[data-status="waiting"]')).toHaveText('2 quotes not added yet')
+  const part = (name: RegExp) =>
+    page.getByRole('main').getByRole('tab', { name }).or(page.getByRole('main').getByRole('button', { name }))
+  await part(/^Dealers/).click()
+  await paste('Far Barn\n', 'New dealer')
+  await expect(page.getByRole('button', { name: /^Undo: (add|paste) 1 dealer/ })).toBeVisible()
+  await part(/^Quotes/).click()
+  await expect(page.getByRole('link', { name: /^Quotes/ })).toContainText('2 quotes, 1 dealer')
+  await expect(page.getByRole('button', { name: 'Undo: add 2 quotes' })).toBeVisible()
+})
+
 test('a file in three steps, and the table out again', async ({ page, standwell }) => {
   await startOwn(page, standwell.address)
   await page.getByRole('button', { name: 'Bring in a file' }).click()

@@ -2,8 +2,10 @@
  * What differs between the season a plan was made from and the season as it is now, in words. A plan is stale when
  * this says anything. Notes, sources and boundaries bear on no plan and are passed over.
  */
+import { ruleKinds, type Rule, type RuleKind } from '../../../src-shared/rule.ts'
 import type { Season } from '../../../src-shared/season.ts'
 import { bearsOnPlan, byTitle, columnsChanged, type Thing } from '../../../src-shared/season-difference.ts'
+import { showCents, showPercent } from '../../../src-shared/show.ts'
 
 const lists = ['fields', 'varieties', 'dealers', 'windows', 'machines', 'threats', 'measures'] as const
 
@@ -25,12 +27,11 @@ const words: Record<string, string> = {
   growth: 'vine growth',
   seedsPerPound: 'seeds per pound',
   vine: 'vine size',
-  packPriceCents: 'price of a pack [cent]',
+  packPriceCents: 'price of a pack',
   packPounds: 'pounds in a pack',
   availablePacks: 'packs available',
-  orderFeeCents: 'order fee [cent]',
-  centsPerAcre: 'cost an acre [cent]',
-  isOn: 'being on',
+  orderFeeCents: 'order fee',
+  centsPerAcre: 'cost an acre',
 }
 
 const plural = new Set([
@@ -55,13 +56,19 @@ export function changesBetween(before: Season, after: Season): string[] {
   for (const list of lists) compare(says, before[list], after[list], nouns[list], (thing) => String(thing.name))
   compare(says, before.quotes, after.quotes, 'Quote', (quote) => titled(quote.dealer, quote.variety, quote.name))
   compare(says, before.carried, after.carried, 'Carried seed', (carried) => titled(carried.variety, carried.lot))
-  compare(says, before.rules, after.rules, 'Rule', (rule) => titled(rule.rule, rule.subject))
+  compare(says, before.rules, after.rules, 'Rule', (rule) => sentence(rule as unknown as Rule))
   compare(says, before.assumptions.filter(bearsOnPlan), after.assumptions.filter(bearsOnPlan), 'Assumption', (row) =>
-    String(row.key),
+    String(row.key).split('/').join(' · '),
   )
   compare(says, before.locks, after.locks, 'Lock', (lock) => titled(lock.field, lock.variety, lock.window))
   compare(says, before.exclusions, after.exclusions, 'Exclusion', (out) => titled(out.field, out.variety, out.window))
   return says
+}
+
+/** A rule without its amount. */
+function sentence({ rule, subject }: Rule): string {
+  const about = subject ?? 'any one variety'
+  return `“${ruleKinds[rule].says.replace('{amount}', '…').replace('{subject}', about).replace(/\.$/, '')}”`
 }
 
 function titled(...parts: unknown[]): string {
@@ -89,8 +96,13 @@ function compareThings(says: string[], title: string, before: Thing, after: Thin
   for (const key of columnsChanged(before, after)) {
     const [was, is] = [before[key], after[key]]
     const word = words[key] ?? key.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
-    if (isPlainObject(was) && isPlainObject(is)) compareThings(says, `${title} (${word})`, was, is)
-    else says.push(`${capital(word)} of ${title} ${plural.has(key) ? 'were' : 'was'} ${show(was)}, now ${show(is)}.`)
+    const unit = unitOf(key, before)
+    if (key === 'isOn') says.push(`${title} is switched ${is === false ? 'off' : 'on'}.`)
+    else if (isPlainObject(was) && isPlainObject(is)) compareThings(says, `${title} (${word})`, was, is)
+    else
+      says.push(
+        `${capital(word)} of ${title} ${plural.has(key) ? 'were' : 'was'} ${show(was, unit)}, now ${show(is, unit)}.`,
+      )
   }
 }
 
@@ -102,11 +114,25 @@ function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1)
 }
 
-function show(value: unknown): string {
+type Unit = 'cents' | 'share' | null
+
+const shares = new Set(['germination', 'returnCredit', 'depositShare', 'fieldEfficiency'])
+
+/** A figure is told as it is typed. */
+function unitOf(key: string, of: Thing): Unit {
+  const unit = key === 'amount' ? ruleKinds[of['rule'] as RuleKind].unit : null
+  if (/^cents|Cents$/.test(key) || unit === 'cents' || unit === 'cents/acre') return 'cents'
+  return shares.has(key) || unit === 'share' ? 'share' : null
+}
+
+function show(value: unknown, unit: Unit = null): string {
   if (value === undefined || value === null) return 'not given'
+  if (typeof value === 'number' && unit !== null) return unit === 'cents' ? showCents(value) : showPercent(value, 2)
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
   if (typeof value === 'number') return value.toLocaleString('en-US', { maximumFractionDigits: 4 })
   if (typeof value === 'string') return value
-  if (Array.isArray(value)) return value.length === 0 ? 'none' : value.map(show).join(', ')
-  return Object.values(value).map(show).join(' ')
+  if (Array.isArray(value)) return value.length === 0 ? 'none' : value.map((each) => show(each)).join(', ')
+  return Object.values(value)
+    .map((each) => show(each))
+    .join(' ')
 }

@@ -11,6 +11,7 @@ import { partNames, sideNames, stageNames, stepNames } from '../../../src-shared
 import {
   showAcres,
   showCents,
+  showChange,
   showCount,
   showDollarChange,
   showDollars,
@@ -69,7 +70,8 @@ function sideCell(
   return { text: sideText(measure, value), figure: { of: 'side', variety, measure, stage } }
 }
 
-const change = (cents: number) => (cents === 0 ? '0' : showDollarChange(cents) || (cents > 0 ? '+$0' : '−$0'))
+/** Less than half a dollar to the cent: a step that is there is not shown as none. */
+const change = (cents: number) => showDollarChange(cents) || showChange(cents) || '0'
 
 /** Planned, each step, paid: a row a variety. */
 export function seedTable(walk: SeedWalk): Shown {
