@@ -128,7 +128,7 @@ function sayRule({ rule, subject }: { rule: RuleKind; subject?: string }, rules:
   const amount = rules.find((each) => each.rule === rule && each.subject === subject)?.amount
   return ruleKinds[rule].says
     .replace('{subject}', subject ?? 'any variety')
-    .replaceAll('{amount}', amount === undefined ? 'the set amount' : sayPlainAmount(rule, amount))
+    .replaceAll('{amount}', amount === undefined ? '…' : sayPlainAmount(rule, amount))
 }
 
 /** The rule in force, as a person would say it. */

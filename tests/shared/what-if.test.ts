@@ -7,6 +7,7 @@ import { withWhatIfs } from '../../src-shared/apply-what-if.ts'
 import { sayWhatIf, whatIfSchema, type WhatIf } from '../../src-shared/what-if.ts'
 import { changesBetween } from '../../src-main/engine/plan/changes.ts'
 import { quoteTitle } from '../../src-shared/quote.ts'
+import { ruleKinds } from '../../src-shared/rule.ts'
 import { demoFarm } from './demo-farm.ts'
 
 const season = demoFarm()
@@ -28,11 +29,11 @@ test.each<[WhatIf, string, number]>([
   [{ kind: 'price', variety: 'Linden', percent: 10 }, 'Linden is 10 % dearer.', 1],
   [{ kind: 'price', quote: title, percent: -5 }, `${title} is 5 % cheaper.`, 2],
   [{ kind: 'variety-gone', variety: 'Saltgrass' }, 'Saltgrass cannot be had.', 2],
-  [{ kind: 'rule-off', rule: 'most-varieties' }, 'Without the rule: Plant no more than the set amount varieties.', 1],
-  [{ kind: 'rule-on', rule: 'budget' }, 'With the rule: Spend no more than the set amount on seed and measures.', 1],
+  [{ kind: 'rule-off', rule: 'most-varieties' }, 'Without the rule: Plant no more than … varieties.', 1],
+  [{ kind: 'rule-on', rule: 'budget' }, 'With the rule: Spend no more than … on seed and measures.', 1],
   [
     { kind: 'rule-by', rule: 'contract', subject: 'high oleic', by: -50 },
-    'Plant at least the set amount of high oleic. By 50 acres less.',
+    'Plant at least … of high oleic. By 50 acres less.',
     1,
   ],
   [{ kind: 'packs', quote: title, availablePacks: 7 }, `${title}: 7 packs can be had.`, 1],
@@ -46,7 +47,10 @@ test.each<[WhatIf, string, number]>([
   const changes = changesBetween(season, applied(whatIf))
   expect(changes.length, changes.join(' ')).toBeGreaterThanOrEqual(least)
   // Nothing but what the change is about.
-  const about = Object.values(whatIf).filter((part) => typeof part === 'string' && part !== whatIf.kind)
+  const named = Object.values(whatIf).filter((part) => typeof part === 'string' && part !== whatIf.kind)
+  // A rule is told by its sentence.
+  const sentence = 'rule' in whatIf ? ruleKinds[whatIf.rule].says.split(' {')[0] : undefined
+  const about = [...named, ...(sentence === undefined ? [] : [sentence])]
   for (const change of changes)
     expect(
       about.some((part) => change.includes(String(part))),
@@ -108,11 +112,11 @@ test.each<[WhatIf, string]>([
   [{ kind: 'longer-days', machine: 'digger', hours: -1.5 }, 'Each digger works 1.5 hours a day less.'],
   [
     { kind: 'rule-by', rule: 'most-varieties', by: 2 },
-    'Plant no more than the set amount varieties. By 2 varieties more.',
+    'Plant no more than … varieties. By 2 varieties more.',
   ],
   [
     { kind: 'rule-by', rule: 'largest-loss', subject: 'rust', by: -0.02 },
-    'Lose no more than the set amount of any field to rust. By 2 % less.',
+    'Lose no more than … of any field to rust. By 2 % less.',
   ],
   [{ kind: 'rule-by', rule: 'early-twin-rows', by: 1 }, 'In an early window plant twin rows only. By 1 more.'],
 ])('%j is said', (whatIf, says) => {
