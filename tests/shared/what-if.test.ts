@@ -110,10 +110,7 @@ test.each<[WhatIf, string]>([
   [{ kind: 'allow', field: 'Hill' }, 'Anything may be planted on Hill.'],
   [{ kind: 'longer-days', machine: 'planter', hours: 1 }, 'Each planter works 1 hour a day longer.'],
   [{ kind: 'longer-days', machine: 'digger', hours: -1.5 }, 'Each digger works 1.5 hours a day less.'],
-  [
-    { kind: 'rule-by', rule: 'most-varieties', by: 2 },
-    'Plant no more than … varieties. By 2 varieties more.',
-  ],
+  [{ kind: 'rule-by', rule: 'most-varieties', by: 2 }, 'Plant no more than … varieties. By 2 varieties more.'],
   [
     { kind: 'rule-by', rule: 'largest-loss', subject: 'rust', by: -0.02 },
     'Lose no more than … of any field to rust. By 2 % less.',
