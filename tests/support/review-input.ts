@@ -2,6 +2,7 @@
  * Seasons as they may have gone, by a number: ordered, planted, mixed, planted again, left, returned, harvested, billed.
  * Long because it is one season from plan to settlement.
  */
+import { quoteTitle } from '../../src-shared/quote.ts'
 import { netWeight } from '../../src-shared/agronomy/load-value.ts'
 import { costKinds, type CostRow } from '../../src-shared/cost.ts'
 import { pressureLevels } from '../../src-shared/field.ts'
@@ -83,7 +84,7 @@ function planOf(random: Random, season: Season): Plan {
     const cents = packs * packPriceCents
     return [
       {
-        quote: `${dealer} · ${name}`,
+        quote: quoteTitle(quote),
         dealer,
         variety: name,
         packs,
@@ -155,7 +156,7 @@ function ordersOf(random: Random, season: Season): OrderSheet[] {
         depositShare: null,
         lines: quotes.map((quote) => ({
           id: (id += 1),
-          quote: `${quote.dealer} · ${quote.variety}`,
+          quote: quoteTitle(quote),
           quoteId: null,
           variety: quote.variety,
           packs: random.whole(1, 400),
