@@ -6,7 +6,7 @@ import type { Page } from '@playwright/test'
 import { join } from 'node:path'
 import { expect, test } from '../windows/fixtures.ts'
 import { callsOf } from '../windows/season-in.ts'
-import { go, rail } from '../windows/stages.ts'
+import { go } from '../windows/stages.ts'
 
 const solved = { timeout: 120_000 }
 
@@ -51,8 +51,6 @@ test('fall', async ({ page, standwell }) => {
   const past = seasons.find(({ isOpen }) => !isOpen)
   if (past) await must('season.open', { id: past.id })
   await page.goto(standwell.address)
-  // The address carries the token until the page has taken it.
-  await expect(rail(page, /^Fields/)).toBeVisible()
   await go(page, 'review')
   await expect(page.getByRole('heading', { level: 1, name: 'Season review' })).toBeVisible()
   await take(page, 'review')

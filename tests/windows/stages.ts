@@ -2,7 +2,11 @@
 import { expect, type Page } from '@playwright/test'
 import { isClean } from './axe.ts'
 
-export const go = (page: Page, stage: string) => page.evaluate((hash) => void (location.hash = hash), stage)
+export async function go(page: Page, stage: string): Promise<void> {
+  // On loopback the address carries the token until the page has taken it.
+  await expect.poll(() => page.evaluate(() => location.hash)).not.toContain('token=')
+  await page.evaluate((hash) => void (location.hash = hash), stage)
+}
 
 export const rail = (page: Page, stage: RegExp) =>
   page.getByRole('navigation', { name: 'Stages of the year' }).getByRole('link', { name: stage })
