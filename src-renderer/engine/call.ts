@@ -16,6 +16,9 @@ let transport: Transport | null = null
 
 /** For tests, and for nothing else. */
 export function useTransport(other: Transport): void {
+  stopHearing?.()
+  stopHearing = null
+  hearers.clear()
   forget(null)
   transport = other
 }
@@ -59,9 +62,25 @@ async function send<Name extends CallName>(name: Name, input: GivenInput<Name>):
   }
 }
 
-/** Returns a function that stops listening. */
+const hearers = new Set<(news: News) => void>()
+let stopHearing: (() => void) | null = null
+
+/** The line is listened to once, whoever hears. Returns a function that stops listening. */
 export function listen(hear: (news: News) => void): () => void {
-  return theTransport().listen(hear)
+  hearers.add(hear)
+  stopHearing ??= theTransport().listen(tell)
+  return () => {
+    hearers.delete(hear)
+    if (hearers.size > 0) return
+    stopHearing?.()
+    stopHearing = null
+  }
+}
+
+function tell(news: News) {
+  if (news.kind === 'changed') forget(news.tables)
+  else if (news.kind === 'engine') forget(null)
+  for (const hear of [...hearers]) hear(news)
 }
 
 const aheadHearers = new Set<(tables: readonly TableName[]) => void>()
@@ -78,6 +97,7 @@ export function listenAhead(hear: (tables: readonly TableName[]) => void): () =>
  * question that was answered too early does no harm.
  */
 export function foretell(tables: readonly TableName[]): void {
+  forget(tables)
   for (const hear of [...aheadHearers]) hear(tables)
 }
 

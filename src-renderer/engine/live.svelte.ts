@@ -4,7 +4,7 @@ import type { CallName, GivenInput, News, Output } from '../../src-shared/api.ts
 import { api, type TableName } from '../../src-shared/api.ts'
 import type { Problem } from '../../src-shared/problem.ts'
 import { call, listen, listenAhead } from './call.ts'
-import { forget, remember, remembered } from './remembered.ts'
+import { remember, remembered } from './remembered.ts'
 import { keepSame } from './same.ts'
 
 type Api = typeof api
@@ -25,7 +25,6 @@ export class Live<Name extends ReadName> {
   /** The turn whose answer is shown: what was asked before it says nothing newer. */
   #shown = 0
   #question = ''
-  #isGone = false
 
   /** @param input a function, so that what it reads is followed; null asks for nothing */
   constructor(name: Name, input: () => GivenInput<Name> | null) {
@@ -36,13 +35,9 @@ export class Live<Name extends ReadName> {
       untrack(() => void this.#ask(given))
     })
     $effect(() => listen((news) => this.#hear(news)))
-    $effect(() =>
-      listenAhead((tables) => {
-        forget(tables)
-        if (this.#looksAt(tables)) void this.#ask(this.#input())
-      }),
-    )
-    $effect(() => () => (this.#isGone = true))
+    $effect(() => listenAhead((tables) => this.#looksAt(tables) && void this.#ask(this.#input())))
+    // Nobody tells it any more what holds no longer: an answer on its way is not the one asked for last.
+    $effect(() => () => (this.#turn += 1))
   }
 
   #looksAt(tables: readonly TableName[]): boolean {
@@ -50,8 +45,6 @@ export class Live<Name extends ReadName> {
   }
 
   #hear(news: News) {
-    if (news.kind === 'changed') forget(news.tables)
-    else if (news.kind === 'engine') forget(null)
     const concerns =
       (news.kind === 'changed' && this.#looksAt(news.tables)) || (news.kind === 'engine' && news.state === 'restarted')
     if (concerns) void this.#ask(this.#input())
@@ -81,7 +74,7 @@ export class Live<Name extends ReadName> {
     this.problems = keepSame(this.problems, reply.ok ? [] : reply.problems)
     if (turn !== this.#turn) return
     this.isLoading = false
-    if (reply.ok && !this.#isGone) remember(this.#name, question, this.value)
+    if (reply.ok) remember(this.#name, question, this.value)
   }
 }
 

@@ -7,9 +7,8 @@
  */
 export function keepSame<Value>(before: unknown, after: Value): Value {
   if (Object.is(before, after) || !isPart(before) || !isPart(after)) return after
-  if (Array.isArray(before) !== Array.isArray(after)) return after
-  if (Array.isArray(before) && Array.isArray(after)) return keepList(before, after) as Value
-  return keepObject(before, after) as Value
+  if (Array.isArray(after)) return (Array.isArray(before) ? keepList(before, after) : after) as Value
+  return Array.isArray(before) ? after : (keepObject(before, after) as Value)
 }
 
 type Part = Record<string, unknown>

@@ -38,6 +38,18 @@ function start() {
   return { asked, hearers, query, stop, tell: (news: News) => hearers.forEach((hear) => hear(news)) }
 }
 
+/** What a page that is gone to shows before it is answered. */
+function shownAtOnce(): unknown {
+  let query!: Live<'field.list'>
+  const end = $effect.root(() => {
+    query = live('field.list')
+  })
+  flushSync()
+  const { value } = query
+  end()
+  return value
+}
+
 const ok = (value: unknown) => ({ ok: true, value })
 
 test('asks once, then again only when one of its tables is announced', async () => {
@@ -92,39 +104,48 @@ test('an answer is shown though another was asked for since', async () => {
 test('what was answered once is there at once, until a table of it changes', async () => {
   const { asked, stop } = start()
   await asked[0]?.answer(ok(['known']))
-  let again!: Live<'field.list'>
-  const open = () => {
-    const end = $effect.root(() => {
-      again = live('field.list')
-    })
-    flushSync()
-    return end
-  }
-  let end = open()
-  expect(again).toMatchObject({ value: ['known'], isLoading: true })
+  expect(shownAtOnce()).toEqual(['known'])
   expect(asked).toHaveLength(2)
-  end()
   foretell(['quote'])
-  end = open()
-  expect(again.value).toEqual(['known'])
-  end()
+  expect(shownAtOnce()).toEqual(['known'])
   foretell(['field'])
-  end = open()
-  expect(again.value).toBeUndefined()
-  end()
+  expect(shownAtOnce()).toBeUndefined()
   stop()
 })
 
 test('an answer from before a change is not taken for known after it', async () => {
   const { asked, tell, stop } = start()
+  await Promise.resolve()
   tell({ kind: 'changed', tables: ['field'] })
   await asked[0]?.answer(ok(['before']))
   stop()
-  let again!: Live<'field.list'>
-  $effect.root(() => {
-    again = live('field.list')
-  })()
-  expect(again.value).toBeUndefined()
+  expect(shownAtOnce()).toBeUndefined()
+})
+
+test('an answer that comes when its page is gone is not taken for known: a change since would not have been told', async () => {
+  const { asked, stop } = start()
+  stop()
+  await asked[0]?.answer(ok(['late']))
+  expect(shownAtOnce()).toBeUndefined()
+})
+
+test('the line is listened to once, whoever hears, and each hears all', async () => {
+  const { asked, hearers, stop, tell } = start()
+  let other!: Live<'quote.list'>
+  const end = $effect.root(() => {
+    other = live('quote.list')
+  })
+  flushSync()
+  expect(other.isLoading).toBe(true)
+  expect(hearers.size).toBe(1)
+  const before = asked.length
+  await Promise.resolve()
+  tell({ kind: 'engine', state: 'restarted' })
+  expect(asked.slice(before).map(({ name }) => name)).toEqual(['field.list', 'quote.list'])
+  stop()
+  expect(hearers.size).toBe(1)
+  end()
+  expect(hearers.size).toBe(0)
 })
 
 test('a refusal leaves the last good value standing beside the problems', async () => {
