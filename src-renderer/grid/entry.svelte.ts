@@ -63,7 +63,7 @@ const deeds: Record<Deed, { verb: string; done: string }> = {
 const betweenLooks = 5
 const mostLooks = 100
 
-const counted = (count: number, one: string, many = `${one}s`) => `${count} ${count === 1 ? one : many}`
+export const counted = (count: number, one: string, many = `${one}s`) => `${count} ${count === 1 ? one : many}`
 
 export class Entry<Row> {
   readonly #given: GridGiven<Row>
@@ -161,8 +161,11 @@ export class Entry<Row> {
 
   /** Until the farm's list has these rows too: a line that is typed in must not be gone for a moment. */
   async #listed(ids: readonly number[]): Promise<void> {
-    const isHere = (id: number) => this.#given.rows().some((row) => this.#given.keyOf(row) === id)
-    for (let look = 0; look < mostLooks && !ids.every(isHere); look += 1) {
+    const areHere = () => {
+      const here = new Set(this.#given.rows().map(this.#given.keyOf))
+      return ids.every((id) => here.has(id))
+    }
+    for (let look = 0; ids.length > 0 && look < mostLooks && !areHere(); look += 1) {
       await new Promise((done) => setTimeout(done, betweenLooks))
     }
   }

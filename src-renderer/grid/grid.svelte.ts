@@ -5,7 +5,7 @@
  */
 import { toHtml, toText } from './clipboard.ts'
 import type { Column } from './columns.ts'
-import { Entry, type GridGiven, type Target } from './entry.svelte.ts'
+import { counted, Entry, type GridGiven, type Target } from './entry.svelte.ts'
 import type { HalfTyped } from './half-typed.ts'
 import type { EditAction, GridAction } from './keys.ts'
 import { lacking, typedIn, type Line } from './lines.ts'
@@ -118,7 +118,7 @@ export class GridController<Row> {
     const count = this.lines.slice(top, bottom + 1).filter((line) => !this.isFresh(line)).length
     const { one, many } = this.#given.words()
     if (count === 0) return null
-    return count > 1 ? `Remove ${count} ${many}` : `Remove this ${one}`
+    return count > 1 ? `Remove ${counted(count, one, many)}` : `Remove this ${one}`
   })
 
   counted = $derived.by(() => this.#count(this.view.length))
@@ -128,7 +128,7 @@ export class GridController<Row> {
 
   #count(count: number): string {
     const { one, many } = this.#given.words()
-    return `${count} ${count === 1 ? one : many}`
+    return counted(count, one, many)
   }
 
   stand(spot: Spot, extend = false) {
