@@ -51,6 +51,11 @@ export const ruleKinds = {
 
 export type RuleKind = keyof typeof ruleKinds
 
+/** The rule's sentence with these words in its gaps. */
+export function ruleSentence(kind: RuleKind, subject: string, amount: string): string {
+  return ruleKinds[kind].says.replace('{subject}', () => subject).replaceAll('{amount}', amount)
+}
+
 /** Kinds of rule that forbid options. */
 export const optionRules: readonly RuleKind[] = [
   'largest-loss',

@@ -1,7 +1,7 @@
 /** What-ifs: single changes to a season, as data, each with the sentence a person would say. `apply-what-if.ts` applies them. */
 import * as v from 'valibot'
 import { between, fraction, nameText, wholeBetween, words } from './primitive.ts'
-import { ruleKinds, type Rule, type RuleKind } from './rule.ts'
+import { ruleKinds, ruleSentence, type Rule, type RuleKind } from './rule.ts'
 import { showCents, showPercent, showWhole } from './show.ts'
 import { machineKinds } from './window.ts'
 
@@ -126,9 +126,7 @@ export function sayWhatIf(whatIf: WhatIf, rules: readonly Rule[] = []): string {
 
 function sayRule({ rule, subject }: { rule: RuleKind; subject?: string }, rules: readonly Rule[]): string {
   const amount = rules.find((each) => each.rule === rule && each.subject === subject)?.amount
-  return ruleKinds[rule].says
-    .replace('{subject}', subject ?? 'any variety')
-    .replaceAll('{amount}', amount === undefined ? '…' : sayPlainAmount(rule, amount))
+  return ruleSentence(rule, subject ?? 'any variety', amount === undefined ? '…' : sayPlainAmount(rule, amount))
 }
 
 /** The rule in force, as a person would say it. */

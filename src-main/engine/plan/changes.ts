@@ -2,7 +2,7 @@
  * What differs between the season a plan was made from and the season as it is now, in words. A plan is stale when
  * this says anything. Notes, sources and boundaries bear on no plan and are passed over.
  */
-import { ruleKinds, type Rule, type RuleKind } from '../../../src-shared/rule.ts'
+import { ruleKinds, ruleSentence, type Rule, type RuleKind } from '../../../src-shared/rule.ts'
 import type { Season } from '../../../src-shared/season.ts'
 import { bearsOnPlan, byTitle, columnsChanged, type Thing } from '../../../src-shared/season-difference.ts'
 import { showCents, showPercent } from '../../../src-shared/show.ts'
@@ -67,8 +67,7 @@ export function changesBetween(before: Season, after: Season): string[] {
 
 /** A rule without its amount. */
 function sentence({ rule, subject }: Rule): string {
-  const about = subject ?? 'any one variety'
-  return `“${ruleKinds[rule].says.replace('{amount}', '…').replace('{subject}', about).replace(/\.$/, '')}”`
+  return `“${ruleSentence(rule, subject ?? 'any one variety', '…').replace(/\.$/, '')}”`
 }
 
 function titled(...parts: unknown[]): string {

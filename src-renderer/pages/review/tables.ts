@@ -21,16 +21,13 @@ import {
 } from '../../../src-shared/show.ts'
 import { unknown, type FigureCell, type FigureColumn, type FigureRow } from './figure-cells.ts'
 
-const money = showDollars
-const centsOf = showCents
-
 export interface Shown {
   columns: FigureColumn[]
   rows: FigureRow[]
 }
 
 function sideText(measure: SideMeasure, value: number): string {
-  if (measure === 'seedCents' || measure === 'valueCents') return money(value)
+  if (measure === 'seedCents' || measure === 'valueCents') return showDollars(value)
   return measure === 'acres' ? showAcres(value) : showWhole(value)
 }
 
@@ -82,12 +79,12 @@ export function seedTable(walk: SeedWalk): Shown {
     at: (step: (typeof walkSteps)[number]) => number,
     paid: number,
   ) => [
-    { text: money(planned), figure: { of: 'seed', variety, step: 'planned' } as const },
+    { text: showDollars(planned), figure: { of: 'seed', variety, step: 'planned' } as const },
     ...steps.map((step): FigureCell => {
       if (variety !== null && (step === 'fees' || step === 'other bills')) return { text: '' }
       return { text: change(at(step)), figure: { of: 'seed', variety, step } }
     }),
-    { text: money(paid), figure: { of: 'seed', variety, step: 'paid' } as const },
+    { text: showDollars(paid), figure: { of: 'seed', variety, step: 'paid' } as const },
   ]
   return {
     columns: [
@@ -130,15 +127,15 @@ export function moneyTable(review: Review, view: View): Shown {
     return [
       row.acres === null ? { ...none, text: row.key === null ? '' : unknown } : { text: showAcres(row.acres) },
       row.tons === null ? none : cell('tons', showNumber(row.tons, 1)),
-      cell('cost', money(row.costCents)),
-      row.acres !== null && row.acres > 0 ? cell('per acre', centsOf(row.costCents / row.acres)) : none,
+      cell('cost', showDollars(row.costCents)),
+      row.acres !== null && row.acres > 0 ? cell('per acre', showCents(row.costCents / row.acres)) : none,
       // Ground that nobody wrote down as planted bears no cost: what its tons cost is not known.
       row.tons !== null && row.tons > 0 && row.costCents !== 0
-        ? cell('per ton', centsOf(row.costCents / row.tons))
+        ? cell('per ton', showCents(row.costCents / row.tons))
         : none,
-      row.valueCents === null ? none : { ...cell('value', money(row.valueCents)), heed: row.unpricedTons > 0 },
-      row.marginCents === null ? none : { ...cell('margin', money(row.marginCents)), heed: row.marginCents < 0 },
-      ...parts.map((part) => (row.costs[part] === 0 ? { text: '' } : cell(part, money(row.costs[part])))),
+      row.valueCents === null ? none : { ...cell('value', showDollars(row.valueCents)), heed: row.unpricedTons > 0 },
+      row.marginCents === null ? none : { ...cell('margin', showDollars(row.marginCents)), heed: row.marginCents < 0 },
+      ...parts.map((part) => (row.costs[part] === 0 ? { text: '' } : cell(part, showDollars(row.costs[part])))),
     ]
   }
   return {
@@ -208,16 +205,17 @@ export function troubleTable(trouble: readonly Trouble[]): Shown {
         key: each.threat,
         label: each.threat.charAt(0).toUpperCase() + each.threat.slice(1),
         cells: [
-          { text: money(each.expectedCents), figure },
+          { text: showDollars(each.expectedCents), figure },
           {
-            text: each.highCents > each.lowCents ? `${money(each.lowCents)} to ${money(each.highCents)}` : '',
+            text:
+              each.highCents > each.lowCents ? `${showDollars(each.lowCents)} to ${showDollars(each.highCents)}` : '',
             quiet: true,
           },
           { text: each.told === null ? 'none' : showWhole(each.told.fields) },
-          { text: each.told === null ? unknown : money(each.told.expectedCents) },
+          { text: each.told === null ? unknown : showDollars(each.told.expectedCents) },
           each.told === null
             ? { text: unknown, quiet: true }
-            : { text: money(each.told.seenCents), figure, heed: isWorse },
+            : { text: showDollars(each.told.seenCents), figure, heed: isWorse },
           { text: each.unmeasured === 0 ? '' : showWhole(each.unmeasured) },
           { text: each.silent === 0 ? '' : showCount(each.silent, 'field') },
         ],
@@ -239,10 +237,10 @@ export function marginTable({ margins }: Review): Shown {
           .join(', ') + (fields.length > 4 ? ', …' : ''),
       cells: [
         { text: showWhole(spread.count) },
-        { text: centsOf(spread.mean), figure: { of: 'margin', variety } },
+        { text: showCents(spread.mean), figure: { of: 'margin', variety } },
         spread.low === null || spread.high === null
           ? { text: 'one field tells nothing of the next', quiet: true }
-          : { text: `${money(spread.low)} to ${money(spread.high)}` },
+          : { text: `${showDollars(spread.low)} to ${showDollars(spread.high)}` },
       ],
     })),
   }
@@ -255,7 +253,7 @@ export function pairWords({ margins }: Review): { key: string; says: string; isT
     if (difference === null) {
       return { key, says: `${better} and ${other}: one of them stood on a single field.`, isToldApart: false }
     }
-    const by = `${money(difference.low)} to ${money(difference.high)}`
+    const by = `${showDollars(difference.low)} to ${showDollars(difference.high)}`
     return difference.isToldApart
       ? { key, says: `${better} left more than ${other}: by ${by} an acre.`, isToldApart: true }
       : {
