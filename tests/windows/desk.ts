@@ -28,6 +28,10 @@ export interface Desk {
   again(more?: readonly string[]): Promise<void>
   /** Clicks an item of the menu bar. */
   menu(...path: readonly string[]): Promise<void>
+  /** The system's own dialogs answer with this path from now on; what boxes say is kept anew. */
+  answer(path: string): Promise<void>
+  /** What boxes have said since. */
+  told(): Promise<string[]>
 }
 
 /**
@@ -70,17 +74,34 @@ export async function openDesk(more: readonly string[] = []): Promise<Desk> {
       desk.page = await desk.app.firstWindow()
       await desk.page.waitForLoadState('domcontentloaded')
     },
+    // Chosen by a timer of the program, as the system chooses: what the runner runs breaks into whatever Node is at, and a
+    // tick that is queued just as the queue is found empty is never run, nor any after it. No message comes in then.
     menu: (...path: readonly string[]) =>
-      desk.app.evaluate(({ Menu }, labels) => {
+      desk.app.evaluate(async ({ Menu }, labels) => {
         let items = Menu.getApplicationMenu()?.items
         for (const [at, label] of labels.entries()) {
           const item = items?.find((each) => each.label === label)
           if (!item) throw new Error(`The menu has no ${label}.`)
           if (!item.enabled) throw new Error(`${label} cannot be chosen now.`)
-          if (at === labels.length - 1) item.click()
+          if (at === labels.length - 1) await new Promise<void>((done) => setTimeout(() => done(item.click())))
           items = item.submenu?.items
         }
       }, path),
+    answer: (path: string) =>
+      desk.app.evaluate(({ dialog }, chosen) => {
+        const told: string[] = []
+        Object.assign(globalThis, { told })
+        Object.assign(dialog, {
+          showOpenDialog: () => Promise.resolve({ canceled: false, filePaths: [chosen] }),
+          showSaveDialog: () => Promise.resolve({ canceled: false, filePath: chosen }),
+          showMessageBox: (...given: unknown[]) => {
+            const { message, detail } = given.at(-1) as { message: string; detail: string }
+            told.push(`${message} ${detail}`)
+            return Promise.resolve({ response: 0, checkboxChecked: false })
+          },
+        })
+      }, path),
+    told: () => desk.app.evaluate(() => (globalThis as unknown as { told: string[] }).told),
   } as Desk
   await desk.again(more)
   return desk

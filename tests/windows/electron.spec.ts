@@ -140,24 +140,14 @@ test('killed as a whole while edits are acknowledged, it has every one of them w
     .toBe(acknowledged)
 })
 
-test('the menu makes a backup and says so; without a farm it says why not', async () => {
-  const choose = () =>
-    desk.app.evaluate(async ({ dialog, Menu }) => {
-      const told: string[] = []
-      const box = (...given: unknown[]) => {
-        const { message, detail } = given.at(-1) as { message: string; detail: string }
-        told.push(`${message} ${detail}`)
-        return Promise.resolve({ response: 0, checkboxChecked: false })
-      }
-      Object.assign(dialog, { showMessageBox: box })
-      const file = Menu.getApplicationMenu()?.items.find(({ label }) => label === '&File')
-      file?.submenu?.items.find(({ label }) => label === '&Back up now')?.click()
-      while (told.length === 0) await new Promise((resolve) => setTimeout(resolve, 50))
-      return told
-    })
-  expect(await choose()).toEqual([expect.stringMatching(/^No backup was made\. No farm is open/)])
+test('the menu makes a backup and says so; without a farm it cannot be chosen', async () => {
+  const backUp = () => desk.menu('&File', '&Back up now')
+  await desk.answer('')
+  await expect(backUp()).rejects.toThrow('&Back up now cannot be chosen now.')
   await desk.call('farm.start', { name: 'Creek', season: 2027 })
-  expect(await choose()).toEqual([expect.stringMatching(/^A backup was made\. .*by hand\.farm$/)])
+  // The menu hears of the farm a moment later.
+  await expect(backUp).toPass()
+  await expect.poll(() => desk.told()).toEqual([expect.stringMatching(/^A backup was made\. .*by hand\.farm$/)])
 })
 
 test('a year looked through asks nothing of any network', async () => {

@@ -22,22 +22,8 @@ test.afterEach(async () => {
   rmSync(folder, { recursive: true, force: true })
 })
 
-/** The system's own dialogs answer with this path; what boxes say is kept. */
-const answer = (path: string) =>
-  desk.app.evaluate(({ dialog }, chosen) => {
-    const told: string[] = []
-    Object.assign(globalThis, { told })
-    Object.assign(dialog, {
-      showOpenDialog: () => Promise.resolve({ canceled: false, filePaths: [chosen] }),
-      showSaveDialog: () => Promise.resolve({ canceled: false, filePath: chosen }),
-      showMessageBox: (...given: unknown[]) => {
-        const { message, detail } = given.at(-1) as { message: string; detail: string }
-        told.push(`${message} ${detail}`)
-        return Promise.resolve({ response: 0, checkboxChecked: false })
-      },
-    })
-  }, path)
-const told = () => desk.app.evaluate(() => (globalThis as unknown as { told: string[] }).told)
+const answer = (path: string) => desk.answer(path)
+const told = () => desk.told()
 
 const current = async () => (await desk.call('farm.current', {})).value as { name: string; fileName: string } | null
 
