@@ -89,6 +89,8 @@ const problemRules = v.strictObject({
   mostDealers: v.optional(wholeBetween(0, 10_000)),
   /** [cent] for seed and measures. */
   budgetCents: v.optional(between(0, 1e13)),
+  /** [cent] of the budget that is on order already: the same in every plan, and in no price of this problem. */
+  onOrderCents: v.optional(between(0, 1e13)),
   /** [cent] of expected loss over all ground, unweighted. */
   lossLimitCents: v.optional(between(0, 1e13)),
   contracts: v.optional(v.array(v.strictObject({ oilType: id, acres: amount })), []),

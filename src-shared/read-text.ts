@@ -53,15 +53,22 @@ export function readYesNo(text: string): Reading<boolean> {
   return refuse(`"${text}" is neither yes nor no`)
 }
 
-/** Text as it stands, without the blanks around it. */
+/** Text as it stands, without the blanks around it. An accent is one sign with its letter: two that look alike are alike. */
 export function readWords(text: string): Reading<string> {
-  return read(text.trim())
+  return read(text.trim().normalize('NFC'))
 }
 
-/** Words that are one of a list, whatever their capitals. */
-export function readOneOf(words: readonly string[]): (text: string) => Reading<string> {
+/**
+ * Words that are one of a list, whatever their capitals.
+ * @param alsoCalled the trade's other words for each of them, in small letters
+ */
+export function readOneOf<Word extends string>(
+  words: readonly Word[],
+  alsoCalled?: Readonly<Record<Word, readonly string[]>>,
+): (text: string) => Reading<string> {
   return (text) => {
-    const found = words.find((word) => word.toLowerCase() === text.trim().toLowerCase())
+    const typed = text.trim().toLowerCase()
+    const found = words.find((word) => word.toLowerCase() === typed || alsoCalled?.[word].includes(typed))
     return found === undefined ? refuse(`"${text}" is none of ${listed(words)}`) : read(found)
   }
 }

@@ -2,6 +2,7 @@
 import { contextOf, type Context } from '../../src-shared/agronomy/context.ts'
 import { hoursPerAcre } from '../../src-shared/agronomy/harvest.ts'
 import type { HarvestNow, HarvestWaiting, KnownCost, PlantedGround } from '../../src-shared/harvest-total.ts'
+import { byName } from '../../src-shared/name-order.ts'
 import { sumsOf } from '../../src-shared/order.ts'
 import type { Plan, PlanBlock } from '../../src-shared/plan.ts'
 import { showAcres, showCents, showCount, showNumber } from '../../src-shared/show.ts'
@@ -55,11 +56,10 @@ async function plantedGround({ db, seasonId }: Place): Promise<PlantedGround[]> 
     .innerJoin('field', 'field.id', 'field_season.fieldId')
     .where('field_season.seasonId', '=', seasonId)
     .select(['field.id as fieldId', 'field.name as field', 'field_season.acres'])
-    .orderBy('field.name')
     .execute()
   const entries = (await readPlantings(db, seasonId)).filter(({ isFinished }) => isFinished)
   const varietyOf = new Map((await readLots(db, seasonId)).map(({ id, variety }) => [id, variety]))
-  return fields.map((field): PlantedGround => {
+  return fields.sort(byName(({ field }) => field)).map((field): PlantedGround => {
     const own = entries.filter(({ fieldId }) => fieldId === field.fieldId)
     const varieties = own.flatMap(({ lots }) => lots.flatMap(({ lotId }) => varietyOf.get(lotId) ?? []))
     return {

@@ -1,6 +1,7 @@
 /** All SQL about which lot goes to which field, and what was found when they were placed. */
 import type { Kysely } from 'kysely'
 import type { LotPlacing, PlacedRow, VarietyPlacing } from '../../src-shared/lot-placing.ts'
+import { byName } from '../../src-shared/name-order.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
 import { findFieldSeason } from './db/field-season.ts'
 import type { Tables } from './db/tables.ts'
@@ -18,11 +19,15 @@ export async function readLotFields(db: Kysely<Tables>, seasonId: number): Promi
     .where('lot.seasonId', '=', seasonId)
     .select(['lot_field.lotId', 'lot_field.acres', 'lot_field.pounds', 'lot_field.isLocked'])
     .select(['field.id as fieldId', 'field.name as field', 'variety.name as variety'])
-    .orderBy('variety.name')
-    .orderBy('field.name')
     .orderBy('lot_field.lotId')
     .execute()
-  return rows.map(({ isLocked, ...row }) => ({ ...row, isKept: isLocked === 1 }))
+  const sorted = rows.sort(
+    byName(
+      ({ variety }) => variety,
+      ({ field }) => field,
+    ),
+  )
+  return sorted.map(({ isLocked, ...row }) => ({ ...row, isKept: isLocked === 1 }))
 }
 
 export type Found = NonNullable<VarietyPlacing['found']>

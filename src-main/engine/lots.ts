@@ -5,6 +5,7 @@
 import type { Kysely } from 'kysely'
 import type { GerminationTest } from '../../src-shared/germination-test.ts'
 import type { GivenLot, LotRow } from '../../src-shared/lot.ts'
+import { byName } from '../../src-shared/name-order.ts'
 import type { LineTerms } from '../../src-shared/order.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import { gone } from '../../src-shared/record-problem.ts'
@@ -17,7 +18,12 @@ export type PlainLot = Omit<LotRow, 'checks'>
 
 /** Every lot of the season, by variety and number. */
 export async function readLots(db: Kysely<Tables>, seasonId: number): Promise<PlainLot[]> {
-  const rows = await lotRows(db, seasonId)
+  const rows = (await lotRows(db, seasonId)).sort(
+    byName(
+      ({ variety }) => variety,
+      ({ lotNumber }) => lotNumber,
+    ),
+  )
   const tags = new Map((await tagRows(db, seasonId)).map(({ lotId, ...tag }) => [lotId, asTag(tag)]))
   const tests = await readTests(db, seasonId)
   const photos = Map.groupBy(await photoRows(db, seasonId), ({ lotId }) => lotId)
@@ -72,8 +78,6 @@ function lotRows(db: Kysely<Tables>, seasonId: number) {
     .select(['lot.seedsPerPound', 'lot.note', 'variety.name as variety', 'dealer.name as dealer'])
     .select(['delivery.arrivedOn', 'variety.germination as expected', 'variety.seedsPerPound as usualCount'])
     .select(['variety.isTreated', 'order_line.terms', 'order_line.varietyId as orderedVarietyId'])
-    .orderBy('variety.name')
-    .orderBy('lot.lotNumber')
     .orderBy('lot.id')
     .execute()
 }

@@ -9,6 +9,7 @@ import { offCentsAt, tierAt } from '../../src-shared/price-break.ts'
 import { fail, ok, type Result } from '../../src-shared/problem.ts'
 import { quoteTitle, type Dealer, type Quote } from '../../src-shared/quote.ts'
 import type { Season } from '../../src-shared/season.ts'
+import type { OfferedSeason } from './plan/price.ts'
 import { gapOf, saysOf, statusOf } from './plan/proof.ts'
 
 /** Packs that a dealer was asked for or agreed to. */
@@ -54,7 +55,7 @@ export function answeredSeason(season: Season, ordered: readonly OnOrder[]): Sea
 
 export interface Offered {
   /** What the solver is given. */
-  season: Season
+  season: OfferedSeason
   /** Titles of quotes left out because their last day is over. */
   ended: string[]
   /** Puts what is on order into the plan that was found, with its money. */
@@ -75,16 +76,11 @@ export function offered(season: Season, ordered: readonly OnOrder[], today?: str
   const stillOpen = season.quotes.filter((quote) => !isOver(quote)).map((quote) => restOf(quote, lines))
   if (season.quotes.length > 0 && stillOpen.length + lines.length === 0) return fail(allEnded)
   const dealers = new Set(lines.map(({ dealer }) => dealer))
-  const spent = spentCents(season, lines)
-  const changed: Season = {
+  const changed: OfferedSeason = {
     ...season,
     dealers: season.dealers.map((dealer) => (dealers.has(dealer.name) ? { ...dealer, orderFeeCents: 0 } : dealer)),
     quotes: [...stillOpen, ...lines.map(freeQuote)],
-    rules: season.rules.map((rule) =>
-      rule.rule === 'budget' && rule.amount !== undefined
-        ? { ...rule, amount: Math.max(0, rule.amount - spent) }
-        : rule,
-    ),
+    onOrderCents: spentCents(season, lines),
   }
   return ok({ season: changed, ended, whole: (solved) => withEnded(withLines(solved, season, lines), ended) })
 }

@@ -1,5 +1,6 @@
 /** All SQL about orders: the lines as they stand, marked as dealers answer, and what waits. */
 import type { Kysely } from 'kysely'
+import { byName } from '../../src-shared/name-order.ts'
 import {
   isShort,
   type DealerTerms,
@@ -23,11 +24,11 @@ export async function readOrders(db: Kysely<Tables>, seasonId: number): Promise<
     .where('purchase_order.seasonId', '=', seasonId)
     .select(['purchase_order.id', 'dealer.name as dealer', 'purchase_order.number', 'purchase_order.note'])
     .select(['purchase_order.madeOn', 'purchase_order.planId', 'purchase_order.terms', 'dealer.depositShare'])
-    .orderBy('dealer.name')
+    .orderBy('purchase_order.id')
     .execute()
   const lines = await linesOf(db, seasonId).orderBy('order_line.id').execute()
   const linesByOrder = Map.groupBy(lines, (line) => line.purchaseOrderId)
-  return orders.map(({ terms, ...order }) => ({
+  return orders.sort(byName(({ dealer }) => dealer)).map(({ terms, ...order }) => ({
     ...order,
     terms: JSON.parse(terms) as DealerTerms,
     lines: (linesByOrder.get(order.id) ?? []).map(({ purchaseOrderId: _, terms: lineTerms, ...line }): OrderLine => ({

@@ -3,6 +3,7 @@ import { contextOf, expectedYield, type Context } from '../../src-shared/agronom
 import { poundsPerAcre, standOf } from '../../src-shared/agronomy/seed.ts'
 import { judgeStand, replantOrKeep, standFrom, type ReplantCase } from '../../src-shared/agronomy/stand-count.ts'
 import { balanceOf, poundsOnHand, scaleSlack, type LotRow } from '../../src-shared/lot.ts'
+import { byName } from '../../src-shared/name-order.ts'
 import { standing } from '../../src-shared/order.ts'
 import { missingOf, type PlantingRow, type PlantingsNow, type StandCountRow } from '../../src-shared/planting.ts'
 import { showAcres, showWhole } from '../../src-shared/show.ts'
@@ -87,9 +88,8 @@ async function measuresOf({ db, seasonId }: OpenFarm): Promise<PlantingsNow['mea
     .selectFrom('measure')
     .where('seasonId', '=', seasonId)
     .select(['id', 'name', 'isPesticide'])
-    .orderBy('name')
     .execute()
-  return rows.map((row) => ({ ...row, isPesticide: row.isPesticide === 1 }))
+  return rows.sort(byName(({ name }) => name)).map((row) => ({ ...row, isPesticide: row.isPesticide === 1 }))
 }
 
 /** [cent/lb] of each variety's seed as it was ordered, else as its first quote has it. */

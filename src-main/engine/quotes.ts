@@ -1,10 +1,11 @@
 /** All SQL about quotes and their price breaks. */
 import type { Kysely } from 'kysely'
+import { byName } from '../../src-shared/name-order.ts'
 import { quoteTitle, type QuoteRow } from '../../src-shared/quote.ts'
-import { byText, withoutNulls } from './db/row.ts'
+import { withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
-/** Every quote with its breaks, sorted by title. */
+/** Every quote with its breaks, by title. */
 export async function listQuotes(db: Kysely<Tables>, seasonId: number): Promise<QuoteRow[]> {
   const rows = await db
     .selectFrom('quote')
@@ -29,5 +30,5 @@ export async function listQuotes(db: Kysely<Tables>, seasonId: number): Promise<
       breaks: (breaksOf.get(plain.id) ?? []).map(({ fromPacks, packPriceCents }) => ({ fromPacks, packPriceCents })),
       centsPerThousandSeeds: (plain.packPriceCents / (plain.packPounds * seedsPerPound)) * 1000,
     }))
-    .sort(byText(quoteTitle))
+    .sort(byName(quoteTitle))
 }

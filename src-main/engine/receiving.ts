@@ -5,6 +5,7 @@ import { Book } from '../../src-shared/assumption.ts'
 import { starterBook } from '../../src-shared/book/starter.ts'
 import { receiptOf, type DealerReceipt, type DeliveriesNow, type LineReceipt } from '../../src-shared/delivery.ts'
 import type { LotRow } from '../../src-shared/lot.ts'
+import { byName } from '../../src-shared/name-order.ts'
 import type { Tables } from './db/tables.ts'
 import { readDeliveries, readPromises } from './deliveries.ts'
 import type { OpenFarm } from './farm-file.ts'
@@ -73,8 +74,9 @@ export async function deliveriesNow(farm: Place): Promise<DeliveriesNow> {
   }
 }
 
-function dealersOf(db: Kysely<Tables>, seasonId: number) {
-  return db.selectFrom('dealer').where('seasonId', '=', seasonId).select(['id', 'name']).orderBy('name').execute()
+async function dealersOf(db: Kysely<Tables>, seasonId: number) {
+  const rows = await db.selectFrom('dealer').where('seasonId', '=', seasonId).select(['id', 'name']).execute()
+  return rows.sort(byName(({ name }) => name))
 }
 
 function carriedOf(db: Kysely<Tables>, seasonId: number) {

@@ -1,5 +1,6 @@
 /** All SQL about trouble seen. */
 import type { Kysely } from 'kysely'
+import { byName } from '../../src-shared/name-order.ts'
 import type { Seen, SeenRow } from '../../src-shared/seen.ts'
 import { withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
@@ -14,12 +15,16 @@ export async function listSeen(db: Kysely<Tables>, seasonId: number): Promise<Se
     .where('threat_seen.seasonId', '=', seasonId)
     .select(['threat_seen.id', 'field_season.fieldId', 'field.name as field', 'threat.name as threat'])
     .select(['threat_seen.seenOn', 'threat_seen.level', 'threat_seen.loss', 'threat_seen.note'])
-    .orderBy('field.name')
-    .orderBy('threat.name')
     .orderBy('threat_seen.seenOn')
     .orderBy('threat_seen.id')
     .execute()
-  return rows.map(({ id, fieldId, ...plain }): SeenRow => {
+  const sorted = rows.sort(
+    byName(
+      ({ field }) => field,
+      ({ threat }) => threat,
+    ),
+  )
+  return sorted.map(({ id, fieldId, ...plain }): SeenRow => {
     const seen: Seen = withoutNulls(plain)
     return { id, fieldId, ...seen }
   })

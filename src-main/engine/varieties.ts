@@ -1,10 +1,11 @@
 /** All SQL about varieties of one season and their ratings. */
 import type { Kysely } from 'kysely'
+import { byName } from '../../src-shared/name-order.ts'
 import type { VarietyRow } from '../../src-shared/variety.ts'
 import { byText, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
-/** Every variety with its ratings, sorted by name. */
+/** Every variety with its ratings, by name. */
 export async function listVarieties(db: Kysely<Tables>, seasonId: number): Promise<VarietyRow[]> {
   const rows = await db.selectFrom('variety').where('seasonId', '=', seasonId).selectAll().execute()
   const ratings = await db
@@ -23,5 +24,5 @@ export async function listVarieties(db: Kysely<Tables>, seasonId: number): Promi
         ratings: Object.fromEntries(own.map((entry) => [entry.name, entry.rating])),
       }
     })
-    .sort(byText((variety) => variety.name))
+    .sort(byName((variety) => variety.name))
 }

@@ -1,4 +1,5 @@
 /** Which rows are shown, and in what order. Pure. */
+import { compareNames } from '../../src-shared/name-order.ts'
 import type { Column } from './columns.ts'
 
 export interface Sort {
@@ -48,7 +49,7 @@ export function arrange<Row>(
 function compare(one: string | number | null, other: string | number | null, turn: number): number {
   if (one === null || other === null) return one === other ? 0 : one === null ? 1 : -1
   if (typeof one === 'number' && typeof other === 'number') return turn * (one - other)
-  return turn * String(one).localeCompare(String(other), 'en', { numeric: true })
+  return turn * compareNames(String(one), String(other))
 }
 
 /** Rows in an order made earlier. Rows that came since follow at the end: an old order hides nothing new. */

@@ -2,6 +2,7 @@
  * What everything cost and brought, by field, by variety, by dealer or by lot. Each is the same sums put together another
  * way, with a row for what cannot be placed, so that every table adds up to the same total.
  */
+import { compareNames } from '../name-order.ts'
 import { costParts, type Bill, type CostPart, type Place } from './bill.ts'
 import type { Crop } from './crop.ts'
 import type { Ground } from './ground.ts'
@@ -79,7 +80,7 @@ export function moneyTable(
 /** By name, what has no place last. */
 function inOrder(a: MoneyRow, b: MoneyRow): number {
   if (a.key === null || b.key === null) return a.key === null ? 1 : -1
-  return a.label.localeCompare(b.label, 'en', { numeric: true })
+  return compareNames(a.label, b.label)
 }
 
 function emptyRow(key: string | null, label: string, acres: number | null): MoneyRow {

@@ -3,6 +3,7 @@
  * and beside them what belongs to no variety, order fees and bills without a lot.
  */
 import { seedVariances, varianceParts, type SeedOf, type SeedVariance } from '../agronomy/seed-variance.ts'
+import { compareNames } from '../name-order.ts'
 import type { Plan } from '../plan.ts'
 import type { Ground } from './ground.ts'
 import type { ReviewInput } from './review-input.ts'
@@ -62,7 +63,7 @@ export function seedWalk(record: ReviewInput, ground: Ground, seed: Seed): SeedW
   if (record.planned === null || priced.length === 0) return null
   const { plan } = record.planned
   const planned = plannedSeed(plan)
-  const names = [...new Set([...planned.keys(), ...priced.map(({ lot }) => lot.variety)])].sort()
+  const names = [...new Set([...planned.keys(), ...priced.map(({ lot }) => lot.variety)])].sort(compareNames)
   const ids = new Set(priced.map(({ lot }) => lot.id))
   const parts = ground.parts.filter(({ lotId }) => ids.has(lotId))
   const all = names.map((variety): SeedOf => {

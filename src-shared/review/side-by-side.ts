@@ -2,6 +2,7 @@
 import { contextOf, expectedYield, type Context } from '../agronomy/context.ts'
 import { placeOf } from '../agronomy/block-money.ts'
 import { poundsPerTon } from '../agronomy/load-value.ts'
+import { compareNames } from '../name-order.ts'
 import { standing, sumsOf } from '../order.ts'
 import type { PlanBlock } from '../plan.ts'
 import type { Crop } from './crop.ts'
@@ -63,7 +64,7 @@ export function sideBySide(record: ReviewInput, ground: Ground, seed: Seed, crop
     for (const { lotId, variety, cents } of posts) if (lotId !== null) add(variety, 'seedCents', 'planted', cents)
   }
   addHarvest(ground, crops, add)
-  const varieties = [...rows].sort(([a], [b]) => (a < b ? -1 : 1)).map(([variety, cells]) => ({ variety, cells }))
+  const varieties = [...rows].sort(([a], [b]) => compareNames(a, b)).map(([variety, cells]) => ({ variety, cells }))
   return { farm, varieties }
 }
 

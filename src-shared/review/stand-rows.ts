@@ -1,4 +1,5 @@
 /** Germination promised and found, stands promised and counted, by lot and by dealer. */
+import { compareNames } from '../name-order.ts'
 import type { Context } from '../agronomy/context.ts'
 import { standOf } from '../agronomy/seed.ts'
 import { standFrom } from '../agronomy/stand-count.ts'
@@ -72,7 +73,7 @@ export function countedStands(context: Context, { plantings, lots }: ReviewInput
 /** Dealers, each followed by its lots. */
 export function standRows(record: ReviewInput, stands: readonly CountedStand[]): StandRow[] {
   const here = record.lots.filter(({ state }) => state !== 'refused')
-  const dealers = [...Map.groupBy(here, ({ dealer }) => dealer ?? ownSeed)].sort(([a], [b]) => (a < b ? -1 : 1))
+  const dealers = [...Map.groupBy(here, ({ dealer }) => dealer ?? ownSeed)].sort(([a], [b]) => compareNames(a, b))
   return dealers.flatMap(([dealer, lots]) => [
     rowOf(dealer, dealer, null, lots, stands),
     ...lots.map((lot) => rowOf(`Lot ${lot.name}`, dealer, lot.id, [lot], stands)),

@@ -26,6 +26,14 @@ function perThreat(record: string, unit: string, kind: Kind, before: string) {
   })
 }
 
+/** How lists of fields write it; under “Irrigated” they say yes or no. */
+const waterWords = {
+  irrigated: ['irr', 'pivot', 'center pivot', 'drip', 'yes', 'y'],
+  dryland: ['dry', 'rainfed', 'rain-fed', 'non-irrigated', 'not irrigated', 'no', 'n'],
+}
+const patternWords = { single: ['single row', 'single rows'], twin: ['twin row', 'twin rows'] }
+const tillageWords = { conventional: ['conv'], strip: ['strip till', 'strip-till'] }
+
 const fieldColumns = ({ threats }: Names): SheetColumn[] => [
   { id: 'name', label: 'Field', kind: words, isNeeded: true, heads: ['name', 'field name'] },
   { id: 'acres', label: 'Planted', unit: 'acres', kind: number(), isNeeded: true, heads: ['acres', 'ac', 'area'] },
@@ -36,10 +44,10 @@ const fieldColumns = ({ threats }: Names): SheetColumn[] => [
     kind: number(),
     heads: ['row spacing', 'row spacing in', 'row width'],
   },
-  { id: 'rowPattern', label: 'Pattern', kind: choice(rowPatterns), heads: ['row pattern'] },
-  { id: 'water', label: 'Water', kind: choice(waters), isNeeded: true, heads: ['irrigation'] },
+  { id: 'rowPattern', label: 'Pattern', kind: choice(rowPatterns, patternWords), heads: ['row pattern'] },
+  { id: 'water', label: 'Water', kind: choice(waters, waterWords), isNeeded: true, heads: ['irrigation', 'irrigated'] },
   { id: 'soil', label: 'Soil', kind: words, heads: ['soil type'] },
-  { id: 'tillage', label: 'Tillage', kind: choice(tillages) },
+  { id: 'tillage', label: 'Tillage', kind: choice(tillages, tillageWords) },
   { id: 'growth', label: 'Vines grow', kind: choice(growthLevels), heads: ['growth'] },
   {
     id: 'yieldGoalLb',

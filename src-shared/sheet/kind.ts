@@ -38,9 +38,16 @@ export const words: Kind = {
   sort: (value) => text(value).toLowerCase() || null,
 }
 
-/** One of a few; sorted in the order given, which is the order of their meaning. */
-export function choice(choices: readonly string[]): Kind {
-  return { ...words, choices, read: readOneOf(choices), sort: (value) => choices.indexOf(text(value)) }
+/**
+ * One of a few; sorted in the order given, which is the order of their meaning.
+ * @param alsoCalled what else is taken for each of them, in small letters
+ */
+export function choice<Word extends string>(
+  choices: readonly Word[],
+  alsoCalled?: Readonly<Record<Word, readonly string[]>>,
+): Kind {
+  const at = (value: CellValue) => (choices as readonly string[]).indexOf(text(value))
+  return { ...words, choices, read: readOneOf(choices, alsoCalled), sort: at }
 }
 
 export const yesNo: Kind = {

@@ -61,6 +61,42 @@ test('a plan around what is on order costs what the cheapest plan would that buy
   expect(paid.plan!.totals.seedCents).toBe(paid.plan!.orders.reduce((sum, { cents }) => sum + cents, 0))
 })
 
+test('a budget below what is on order is told as it was set, and gives way by what a plan needs', async () => {
+  const own = freeSeason()
+  const [quote] = own.quotes
+  if (quote === undefined) throw new Error('No quotes.')
+  const { dealer, variety, packPounds } = quote
+  const line: OnOrder = {
+    quote: quoteTitle(quote),
+    dealer,
+    variety,
+    packPounds,
+    packs: 40,
+    packPriceCents: 50_00,
+    isCut: false,
+  }
+  const feeCents = own.dealers.find(({ name }) => name === dealer)?.orderFeeCents ?? 0
+  const solve = async (budgetCents: number) => {
+    const rules = [...own.rules, { rule: 'budget' as const, amount: budgetCents, isOn: true }]
+    const offer = offered({ ...own, rules }, [line])
+    if (!offer.ok) throw new Error(JSON.stringify(offer.problems))
+    const solved = await solvePlan(offer.value.season, { gap: 0, seconds: 20 })
+    if (!solved.ok) throw new Error(JSON.stringify(solved.problems))
+    return offer.value.whole(solved.value)
+  }
+  const { plan, proof } = await solve(1000_00)
+  expect(plan).toBeNull()
+  const [budget, ...others] = proof.conflict?.rules ?? []
+  expect(others).toEqual([])
+  const spent = (40 * 50_00 + feeCents) / 100
+  const onOrder = spent.toLocaleString('en-US', { style: 'currency', currency: 'USD' })
+  expect(budget?.says).toBe(`Spend no more than $1,000.00 on seed and measures. ${onOrder} is on order already.`)
+  const raised = 1000_00 + Math.ceil(budget?.amount ?? 0)
+  const enough = await solve(raised)
+  expect(enough.plan?.totals.cashCents).toBeGreaterThan(spent * 100)
+  expect(enough.plan?.totals.cashCents).toBeLessThanOrEqual(raised)
+})
+
 test('what is left of a quote: fewer packs, nearer breaks, nothing of one that was cut', () => {
   const own = freeSeason()
   const amber = pick(own.quotes, ({ variety }) => variety === 'Amber')

@@ -72,6 +72,20 @@ it('one of a list, whatever its capitals', () => {
   expect(readOneOf(many)('Nowhere')).toEqual({ ok: false, what })
 })
 
+it('one of a list by another word of the trade, and a word is no more than a word', () => {
+  const waters = readOneOf(['irrigated', 'dryland'], { irrigated: ['pivot'], dryland: ['rainfed'] })
+  expect([waters('Pivot'), waters(' rainfed')]).toEqual([
+    { ok: true, value: 'irrigated' },
+    { ok: true, value: 'dryland' },
+  ])
+  expect(waters('wet')).toEqual({ ok: false, what: '"wet" is none of irrigated, dryland' })
+  expect(readOneOf(['constructor'])('wet').ok).toBe(false)
+})
+
+it('two ways to write an accent are one name', () => {
+  expect(readWords('Cafe\u0301')).toEqual({ ok: true, value: 'Caf\u00e9' })
+})
+
 it('lists, with the part that will not do', () => {
   expect(readList(readWords)('Early; Usual ;')).toEqual({ ok: true, value: ['Early', 'Usual'] })
   expect(readList(readNumber)('1; x; 3')).toEqual({ ok: false, what: '"x" is not a number' })

@@ -172,6 +172,8 @@ test('a winter by keyboard alone', async ({ page, standwell }) => {
   await page.keyboard.type('Two Creeks')
   await page.keyboard.press('Enter')
   await expect(page.getByRole('heading', { name: 'No fields yet' })).toBeVisible()
+  // The button that was pressed is gone: Tab goes on in the page that came.
+  await expect(page.locator('main:focus')).toBeVisible()
 
   for (const [stage, tab, grid, fresh, rows] of [
     ['Fields', null, 'Fields', 'New field', fields],

@@ -4,7 +4,7 @@
  */
 import type { Kysely } from 'kysely'
 import type { Carried } from '../../../src-shared/variety.ts'
-import type { Dealer } from '../../../src-shared/quote.ts'
+import { quoteTitle, type Dealer } from '../../../src-shared/quote.ts'
 import { seasonVersion, type Season } from '../../../src-shared/season.ts'
 import type { Measure } from '../../../src-shared/threat.ts'
 import { byText, withoutNulls } from '../db/row.ts'
@@ -28,9 +28,13 @@ export async function gather(db: Kysely<Tables>, seasonId: number): Promise<Seas
     threats: await readThreats(db, seasonId),
     measures: await readMeasures(db, seasonId),
     fields: (await readFields(db, seasonId)).map(({ id: _, ...field }) => field),
-    varieties: (await listVarieties(db, seasonId)).map(({ id: _, ...variety }) => variety),
+    varieties: (await listVarieties(db, seasonId))
+      .map(({ id: _, ...variety }) => variety)
+      .sort(byText(({ name }) => name)),
     dealers: await readDealers(db, seasonId),
-    quotes: (await listQuotes(db, seasonId)).map(({ id: _id, centsPerThousandSeeds: _cents, ...quote }) => quote),
+    quotes: (await listQuotes(db, seasonId))
+      .map(({ id: _id, centsPerThousandSeeds: _cents, ...quote }) => quote)
+      .sort(byText(quoteTitle)),
     carried: await readCarried(db, seasonId),
     rules: await readRules(db, seasonId),
     assumptions: await readAssumptions(db, seasonId),

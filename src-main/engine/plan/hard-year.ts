@@ -22,14 +22,14 @@ import type { Season } from '../../../src-shared/season.ts'
 import { showDollars } from '../../../src-shared/show.ts'
 import { openCents } from './figure.ts'
 import { changedFields } from './next-best.ts'
-import { priceSeason } from './price.ts'
+import { priceSeason, type OfferedSeason } from './price.ts'
 import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 import { seasonIn } from './year-season.ts'
 
 /** The plan in hand in every kind of year, and what a plan for the wrong one costs: one solve for each year. */
 export async function hardYear(
-  season: Season,
+  season: OfferedSeason,
   inHand: SolvedPlan & { plan: Plan },
   options: AgainOptions,
   solver: Solver,
@@ -120,7 +120,7 @@ function costIn(year: Year, plan: Plan, riskWeight: number): number {
 }
 
 async function regretOf(
-  season: Season,
+  season: OfferedSeason,
   inHand: SolvedPlan & { plan: Plan },
   options: AgainOptions,
   solver: Solver,

@@ -6,16 +6,15 @@ import type { Plan, SolvedPlan } from '../../../src-shared/plan.ts'
 import { ok, type Result } from '../../../src-shared/problem.ts'
 import type { RuleCost } from '../../../src-shared/reasons.ts'
 import { optionRules, type Rule } from '../../../src-shared/rule.ts'
-import type { Season } from '../../../src-shared/season.ts'
 import { sayWhatIf } from '../../../src-shared/what-if.ts'
 import { differenceOf } from './figure.ts'
-import { priceSeason } from './price.ts'
+import { priceSeason, type OfferedSeason } from './price.ts'
 import { solveAgain, type AgainOptions } from './solve-again.ts'
 import type { Solver } from './solver.ts'
 
 /** Each rule of the season that forbids options and is on, with what it costs, one by one. */
 export async function* houseRuleCosts(
-  season: Season,
+  season: OfferedSeason,
   inHand: SolvedPlan & { plan: Plan },
   options: AgainOptions,
   solver: Solver,
@@ -41,6 +40,6 @@ export async function* houseRuleCosts(
   }
 }
 
-function without(season: Season, gone: Rule): Season {
+function without(season: OfferedSeason, gone: Rule): OfferedSeason {
   return { ...season, rules: season.rules.map((rule) => (rule === gone ? { ...rule, isOn: false } : rule)) }
 }

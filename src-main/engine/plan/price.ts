@@ -20,11 +20,17 @@ export interface Priced {
   notices: Problem[]
 }
 
+/** A season of which seed is on order: its packs cost nothing more, and its money is told apart. */
+export interface OfferedSeason extends Season {
+  /** [cent] in every plan, whatever it buys. */
+  onOrderCents?: number
+}
+
 /**
  * Prices every option of a season. What plainly cannot be planned is said here, in the manager's words,
  * before any solver is asked.
  */
-export function priceSeason(season: Season): Result<Priced> {
+export function priceSeason(season: OfferedSeason): Result<Priced> {
   const missing = missingIn(season)
   if (missing.length > 0) return fail(...missing)
   const context = contextOf(season)
@@ -63,7 +69,7 @@ function fieldsWithoutOption(season: Season, options: readonly Option[], exclude
     })
 }
 
-function problemOf(season: Season, context: Context, options: readonly Option[]): PlanProblem {
+function problemOf(season: OfferedSeason, context: Context, options: readonly Option[]): PlanProblem {
   const { rules } = season
   const isOn = (kind: RuleKind) => ruleOf(rules, kind) !== undefined
   const amount = (kind: RuleKind) => ruleOf(rules, kind)?.amount
@@ -128,6 +134,7 @@ function problemOf(season: Season, context: Context, options: readonly Option[])
       mostVarieties: amount('most-varieties'),
       mostDealers: amount('most-dealers'),
       budgetCents: amount('budget'),
+      onOrderCents: season.onOrderCents,
       contracts: rules
         .filter((rule) => rule.isOn && rule.rule === 'contract')
         .map((rule) => ({ oilType: rule.subject ?? '', acres: rule.amount ?? 0 })),

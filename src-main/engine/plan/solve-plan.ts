@@ -1,8 +1,7 @@
 /** A season's plan: priced, solved, proven, checked. What the engine and the command line call. */
 import type { SolvedPlan, SolveProgress } from '../../../src-shared/plan.ts'
 import type { Result } from '../../../src-shared/problem.ts'
-import type { Season } from '../../../src-shared/season.ts'
-import { priceSeason } from './price.ts'
+import { priceSeason, type OfferedSeason } from './price.ts'
 import { solveProblem } from './solve-problem.ts'
 import type { Solver } from './solver.ts'
 
@@ -19,7 +18,11 @@ export interface PlanOptions {
  * @param ownSolver a worker to use and leave running; without one, a worker is started and ended
  * @returns the plan and its proof; problems where the season plainly cannot be planned
  */
-export async function solvePlan(season: Season, options: PlanOptions, ownSolver?: Solver): Promise<Result<SolvedPlan>> {
+export async function solvePlan(
+  season: OfferedSeason,
+  options: PlanOptions,
+  ownSolver?: Solver,
+): Promise<Result<SolvedPlan>> {
   const priced = priceSeason(season)
   if (!priced.ok) return priced
   return solveProblem(priced.value.problem, { ...options, wholeCents: true, explain: true }, ownSolver)

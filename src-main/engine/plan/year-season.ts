@@ -21,7 +21,11 @@ const LOW_PRICE_SHARE = 0.85
 const PRICE_KEY = 'price/peanuts'
 
 /** @param context of the same season: says what level a soil count stands for */
-export function seasonIn(year: YearName, season: Season, context: Context): { season: Season; says: string } {
+export function seasonIn<Given extends Season>(
+  year: YearName,
+  season: Given,
+  context: Context,
+): { season: Given; says: string } {
   switch (year) {
     case 'usual':
       return { season, says: 'A year as the plan expects it.' }
@@ -59,7 +63,7 @@ export function seasonIn(year: YearName, season: Season, context: Context): { se
 }
 
 /** Ground without a threat stays without it: a bad year does not bring what is not there. */
-function withPressure(season: Season, context: Context, by: 1 | -1): Season {
+function withPressure<Given extends Season>(season: Given, context: Context, by: 1 | -1): Given {
   const shifted = (level: PressureLevel): PressureLevel => {
     const at = pressureLevels.indexOf(level)
     return at === 0 ? level : (pressureLevels[Math.min(at + by, pressureLevels.length - 1)] as PressureLevel)
@@ -95,7 +99,7 @@ function lowPrice(season: Season): number {
   return low < usual ? low : usual * LOW_PRICE_SHARE
 }
 
-function withPrice(season: Season, price: number): Season {
+function withPrice<Given extends Season>(season: Given, price: number): Given {
   const row = new Book(starterBook, season.assumptions).row(PRICE_KEY)
   return {
     ...season,

@@ -1,10 +1,12 @@
 /** The rows of a noun that is one table with tables below it, in the noun's own shape and with their ids. */
+import { byName } from '../../../src-shared/name-order.ts'
 import type { Connection } from '../db/connect.ts'
-import { byText, withoutNulls } from '../db/row.ts'
+import { withoutNulls } from '../db/row.ts'
 import type { Shape } from './shape.ts'
 import { Writer } from './writer.ts'
 
 type Row = { id: number } & Record<string, unknown>
+type Named = string | undefined
 
 /** Flags are kept as 0 and 1. */
 const flags = ['isTreated', 'mustUse', 'isOwnGrown', 'isPesticide', 'perAcre']
@@ -64,8 +66,10 @@ export function listSheet<Noun extends object>(
       return noun
     })
     .sort(
-      byText((row) =>
-        JSON.stringify([row['dealer'] ?? '', row['variety'] ?? '', row['name'] ?? row['lot'] ?? '']).toLowerCase(),
+      byName(
+        ({ dealer }) => dealer as Named,
+        ({ variety }) => variety as Named,
+        ({ name, lot }) => (name ?? lot) as Named,
       ),
     ) as never
 }

@@ -1,4 +1,5 @@
 /** The trade's words as the window uses them, each in one or two plain sentences. Sorted where they are shown. */
+import { byName } from '../../../src-shared/name-order.ts'
 
 export interface Word {
   word: string
@@ -241,7 +242,7 @@ export const words: readonly Word[] = [
 /** Those in which what was typed is found, by the word before by what is said of it; all, by letter, while nothing is. */
 export function findWords(typed: string): Word[] {
   const wanted = typed.trim().toLowerCase()
-  const sorted = words.toSorted((a, b) => a.word.localeCompare(b.word, 'en'))
+  const sorted = words.toSorted(byName(({ word }) => word))
   const isIn = (text: string) => text.toLowerCase().includes(wanted)
   return sorted.filter(({ word, says }) => isIn(word) || isIn(says))
 }

@@ -1,16 +1,20 @@
-/** "Spend no more than so much on seed and measures." */
+/** "Spend no more than so much on seed and measures." What is on order already counts, though no plan can change it. */
 import type { PlanProblem } from '../../../../src-shared/plan-problem.ts'
+import { ruleSentence } from '../../../../src-shared/rule.ts'
+import { showCents } from '../../../../src-shared/show.ts'
 import type { Term } from '../linear-model.ts'
 import { optionAt } from '../build.ts'
 import { isMoreThan, type NamedRule } from './named-rule.ts'
 
 export function budgetRules(problem: PlanProblem): NamedRule[] {
-  const { budgetCents } = problem.rules
+  const { budgetCents, onOrderCents = 0 } = problem.rules
   if (budgetCents === undefined) return []
+  const leftCents = budgetCents - onOrderCents
+  const onOrder = onOrderCents > 0 ? ` ${showCents(onOrderCents)} is on order already.` : ''
   return [
     {
       id: 'budget',
-      says: `Spend no more than ${(budgetCents / 100).toLocaleString('en-US', { style: 'currency', currency: 'USD' })} on seed and measures.`,
+      says: `${ruleSentence('budget', '', showCents(budgetCents))}${onOrder}`,
       unit: 'cents',
       addRows(build) {
         const measures = build.options.map(({ option, share }): Term => {
@@ -23,11 +27,11 @@ export function budgetRules(problem: PlanProblem): NamedRule[] {
           return used === undefined ? [] : [[used, dealer.orderFeeCents]]
         })
         const off = build.dealerOff.map(({ column, centsPerPound }): Term => [column, -centsPerPound])
-        build.model.limit(-Infinity, budgetCents, [...measures, ...seed, ...fees, ...off])
+        build.model.limit(-Infinity, leftCents, [...measures, ...seed, ...fees, ...off])
       },
       broken: (plan) =>
-        isMoreThan(plan.totals.cashCents, budgetCents)
-          ? `Cash comes to ${Math.round(plan.totals.cashCents)} cents; the budget is ${budgetCents}.`
+        isMoreThan(plan.totals.cashCents, leftCents)
+          ? `Cash comes to ${Math.round(plan.totals.cashCents)} cents; the budget leaves ${leftCents}.`
           : null,
     },
   ]
