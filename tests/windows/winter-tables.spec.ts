@@ -226,3 +226,28 @@ test('boundaries bring the fields that are not there', async ({ page, standwell 
   await page.getByRole('button', { name: /^Undo: bring in boundaries/ }).click()
   await expect(page.getByRole('heading', { name: 'No fields yet' })).toBeVisible()
 })
+
+test('on paper a table has the columns in which something stands, and a cell half-typed waits', async ({
+  page,
+  standwell,
+}) => {
+  await page.goto(standwell.address)
+  await page.getByRole('button', { name: 'Open it without a plan' }).click()
+  await page.getByRole('link', { name: /^Fields/ }).click()
+  const heads = page.getByRole('grid', { name: 'Fields' }).getByRole('columnheader')
+  await expect(heads.filter({ hasText: 'Own drop' })).toHaveCount(1)
+  const onScreen = await heads.count()
+  await page.emulateMedia({ media: 'print' })
+  // Two are empty, and nematodes stand in one unit.
+  await expect(page.getByText('Columns left out, being empty: Own drop, Locked to.')).toBeVisible()
+  await expect(heads).toHaveCount(onScreen - 3)
+  await page.emulateMedia({ media: null })
+  await expect(heads).toHaveCount(onScreen)
+
+  await page.getByRole('gridcell').first().click()
+  await page.keyboard.type('4')
+  await page.emulateMedia({ media: 'print' })
+  await expect(heads).toHaveCount(onScreen)
+  await page.emulateMedia({ media: null })
+  await expect(page.locator('td input')).toHaveValue('4')
+})
