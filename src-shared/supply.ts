@@ -148,8 +148,10 @@ function lowerDrop(input: SupplyInput, supply: Totals, shortAcres: number): Reme
   const stands = parts.map(({ after }) => after)
   const lowest = showNumber(Math.min(...stands), 1)
   const floor = showNumber(leastStand(book, Math.max(0, ...blocks.map((block) => block.earlyStand))), 1)
+  const full =
+    cents === 0 ? `; the book counts no yield lost down to ${showNumber(book.number('stand/reference'), 1)}` : ''
   const says = isEnough
-    ? `Drop ${showNumber((1 - wanted) * 100, 1)} % fewer seeds a foot: the stand falls to ${lowest} plants/ft.`
+    ? `Drop ${showNumber((1 - wanted) * 100, 1)} % fewer seeds a foot: the stand falls to ${lowest} plants/ft${full}.`
     : `A lower drop alone is not enough: the stand may not fall below ${floor} plants/ft in this house.`
   return { kind: 'lower the drop', says, cents, acres, isEnough }
 }
@@ -191,7 +193,7 @@ function ofSurplus({ lines, returnBy, today, book }: SupplyInput, leftPounds: nu
 export function remedyPrice({ kind, cents }: Remedy): string {
   if (cents === null) return 'known when it is worked out'
   if (cents < 0) return `${showDollars(-cents)} back`
-  if (kind === 'lower the drop') return `${showDollars(cents)} of yield at risk`
+  if (kind === 'lower the drop') return cents === 0 ? 'nothing, by the book' : `${showDollars(cents)} of yield at risk`
   if (kind === 'carry') return `${showDollars(cents)} of its worth`
   return cents === 0 ? 'nothing more' : showDollars(cents)
 }

@@ -128,6 +128,15 @@ describe('short', () => {
     expect(lower).toMatchObject({ cents: Math.round(missing * 0.05 * 4000 * 25 * 100), isEnough: true })
     expect(lower?.acres).toBeCloseTo(4, 9)
   })
+  it('a thinner stand that the book counts as full costs nothing, and says down to where', () => {
+    const thick = supply({ lots: [{ id: 1, name: 'A', pounds: 14_600, germination: 0.8 }] })
+    const lower = thick.remedies.find(({ kind }) => kind === 'lower the drop')
+    // 15,000 lb are needed: 2.7 % fewer seeds leave 4.128 × 14,600 / 15,000 = 4.02 plants a foot, above the reference of 4.
+    expect(lower).toMatchObject({ cents: 0, isEnough: true })
+    expect(lower?.says).toBe(
+      'Drop 2.7 % fewer seeds a foot: the stand falls to 4.0 plants/ft; the book counts no yield lost down to 4.0.',
+    )
+  })
   it('not below what the house lets a stand fall to, and says how far that goes', () => {
     const thin = supply({ lots: [{ id: 1, name: 'A', pounds: 7500, germination: 0.8 }] })
     const lower = thin.remedies.find(({ kind }) => kind === 'lower the drop')
@@ -200,6 +209,7 @@ it.each([
   ['plan again', null, 'known when it is worked out'],
   ['return', -450_000, '$4,500 back'],
   ['lower the drop', 37_000, '$370 of yield at risk'],
+  ['lower the drop', 0, 'nothing, by the book'],
   ['carry', 175_000, '$1,750 of its worth'],
   ['wait', 0, 'nothing more'],
   ['order', 60_000, '$600'],
