@@ -69,7 +69,7 @@ export class Entry<Row> {
   readonly #given: GridGiven<Row>
   readonly #hold: () => void
   readonly #arrived: (ids: ReadonlyMap<number, number>) => void
-  /** Begun rows on their way into the farm, by key: what is typed in them meanwhile follows them. */
+  /** Begun rows on their way into the farm and its list, by key: what is typed in them meanwhile follows them. */
   readonly #underway = new Map<number, Promise<GridOutcome>>()
   refused = $state.raw<RefusedCells>(noneRefused)
   /** Rows that are not in the farm yet, by a key below zero. */
@@ -172,19 +172,20 @@ export class Entry<Row> {
 
   /** The same in the rows that have become the farm's by now. */
   async #follow(targets: readonly Target<Row>[]): Promise<Target<Row>[]> {
-    return Promise.all(
-      targets.map(async (target) => {
-        const outcome = await this.#underway.get(target.line.key)
-        const id = outcome?.added.find(({ key }) => key === target.line.key)?.id
-        return id === undefined ? target : { ...target, line: { key: id, row: null } }
-      }),
-    )
+    return Promise.all(targets.map(async (target) => ({ ...target, line: await this.#arrivedLine(target.line) })))
   }
 
-  async remove(lines: readonly Line<Row>[]): Promise<void> {
-    const begun = lines.filter((line) => line.row === null)
-    if (begun.length > 0) this.#drop(begun.map((line) => line.key))
-    const removed = lines.filter((line) => line.row !== null).map((line) => line.key)
+  async #arrivedLine(line: Line<Row>): Promise<Line<Row>> {
+    const outcome = await this.#underway.get(line.key)
+    const id = outcome?.added.find(({ key }) => key === line.key)?.id
+    return id === undefined ? line : { key: id, row: null }
+  }
+
+  async remove(given: readonly Line<Row>[]): Promise<void> {
+    const lines = await Promise.all(given.map((line) => this.#arrivedLine(line)))
+    const begun = lines.filter(({ key }) => key < 0)
+    if (begun.length > 0) this.#drop(begun.map(({ key }) => key))
+    const removed = lines.filter(({ key }) => key > 0).map(({ key }) => key)
     if (removed.length === 0) return
     const { one, many } = this.#given.words()
     const says = `Remove ${counted(removed.length, one, many)}`
@@ -237,9 +238,21 @@ export class Entry<Row> {
     this.#hold()
     const sent = this.#given.change(change)
     for (const { key } of change.added) this.#underway.set(key, sent)
-    const outcome = await sent.finally(() => {
+    try {
+      const outcome = await sent
+      await this.#settle(change, outcome, find)
+      return outcome
+    } finally {
       for (const { key } of change.added) this.#underway.delete(key)
-    })
+    }
+  }
+
+  /** Notes what was not taken; begun rows that are the farm's now go, once its list has them. */
+  async #settle(
+    change: GridChange,
+    outcome: GridOutcome,
+    find: (key: number, path: string) => Target<Row> | undefined,
+  ): Promise<void> {
     const columns = this.#given.columns()
     const idOf = new Map(outcome.added.map(({ key, id }) => [key, id]))
     const notes = outcome.refused.flatMap(({ key, path, problem }) => {
@@ -264,7 +277,6 @@ export class Entry<Row> {
     this.#arrived(idOf)
     this.#drop([...idOf.keys()])
     this.refused = withRefused(this.refused, notes)
-    return outcome
   }
 
   /** As “Change Planted of Creek Bottom”, “Paste 40 cells”, “Add 1 field”. */

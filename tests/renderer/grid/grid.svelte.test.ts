@@ -37,11 +37,13 @@ function start(canAdd = false, isTaken = (_name: unknown) => true, until = () =>
     { id: 2, name: 'Big Sandy', acres: 1142, water: 'irrigated' },
     { id: 3, name: 'Creek', acres: 88, water: 'irrigated' },
   ])
+  /** The list as it was, while the farm is further already. */
+  let held = $state.raw<Row[] | null>(null)
   const said: string[] = []
   const changes: GridChange[] = []
   let next = 10
   const grid = new GridController<Row>({
-    rows: () => rows,
+    rows: () => held ?? rows,
     columns: () => columns,
     keyOf: (row) => row.id,
     canAdd: () => canAdd,
@@ -70,7 +72,8 @@ function start(canAdd = false, isTaken = (_name: unknown) => true, until = () =>
     },
     say: (spoken) => said.push(spoken),
   })
-  return { grid, rows: () => rows, said, changes }
+  const holdList = (isHeld: boolean) => void (held = isHeld ? rows : null)
+  return { grid, rows: () => rows, said, changes, holdList }
 }
 
 const line = (grid: GridController<Row>, row: number) => grid.lines[row]!
@@ -355,6 +358,39 @@ test('what is typed in a row on its way into the farm follows it', async () => {
   expect(changes[1]).toMatchObject({ added: [], cells: [{ id: 11, path: 'water', value: 'irrigated' }] })
   expect(rows().slice(3)).toEqual([{ id: 11, name: 'Dog Leg', acres: 46, water: 'irrigated' }])
   expect(grid.entry.begun.size).toBe(0)
+})
+
+test('what is typed when the farm has the row and the list has not yet follows it too, and so does its removal', async () => {
+  const { grid, rows, changes, holdList } = start(true)
+  const answered = () => new Promise((done) => setTimeout(done, 10))
+  grid.stand({ row: 3, column: 0 })
+  await type(grid, 'Dog Leg')
+  holdList(true)
+  grid.stand({ row: 3, column: 1 })
+  const first = type(grid, '46')
+  await answered()
+  grid.stand({ row: 3, column: 2 })
+  const second = type(grid, 'irrigated')
+  await answered()
+  expect(rows().slice(3)).toEqual([{ id: 11, name: 'Dog Leg', acres: 46, water: 'irrigated' }])
+  holdList(false)
+  await Promise.all([first, second])
+  expect(changes.map(({ added }) => added.length)).toEqual([1, 0])
+  expect([grid.entry.begun.size, grid.lines.length]).toEqual([0, 5])
+
+  grid.stand({ row: 4, column: 0 })
+  await type(grid, 'Elm')
+  holdList(true)
+  grid.stand({ row: 4, column: 1 })
+  const third = type(grid, '20')
+  await answered()
+  grid.stand({ row: 4, column: 0 })
+  const gone = grid.removeRows()
+  await answered()
+  holdList(false)
+  await Promise.all([third, gone])
+  expect(rows().map(({ name }) => name)).not.toContain('Elm')
+  expect([grid.entry.begun.size, grid.lines.length]).toEqual([0, 5])
 })
 
 test('a cell that is open while its row comes into the farm stays open, with what was typed', async () => {
