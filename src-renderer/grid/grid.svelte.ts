@@ -137,6 +137,12 @@ export class GridController<Row> {
     if (!extend) this.anchor = this.active
   }
 
+  /** Where another than the grid's own keys puts the focus, as a screen reader does, one stands. */
+  comeTo(spot: Spot | null) {
+    if (spot === null || this.editing) return
+    if (spot.row !== this.active.row || spot.column !== this.active.column) this.stand(spot)
+  }
+
   sortBy(column: string, isFurther = false) {
     this.sorts = nextSorts(this.sorts, column, isFurther)
     this.#arrange()

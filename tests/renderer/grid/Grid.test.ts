@@ -67,6 +67,18 @@ test('arrows move the focus; typing, then Enter, writes the cell and goes down',
   await waitFor(() => expect(focused().textContent?.trim()).toBe('1,142'))
 })
 
+test('where a screen reader puts the focus, one stands: what is typed goes there', async () => {
+  const { write, grid } = show()
+  cell('Alder').focus()
+  cell('1,142').focus()
+  await waitFor(() => expect(cell('1,142').tabIndex).toBe(0))
+  expect(grid.querySelectorAll('[tabindex="0"]')).toHaveLength(1)
+  await fireEvent.keyDown(focused(), { key: '7' })
+  const input = screen.getByRole<HTMLInputElement>('textbox', { name: 'Planted' })
+  await fireEvent.keyDown(input, { key: 'Enter' })
+  expect(write).toHaveBeenCalledWith(expect.objectContaining({ cells: [{ id: 2, path: 'acres', value: 7 }] }))
+})
+
 test('what is not taken is marked, kept and explained in its cell', async () => {
   const { write } = show()
   cell('38').focus()
