@@ -71,6 +71,8 @@ export class Entry<Row> {
   readonly #arrived: (ids: ReadonlyMap<number, number>) => void
   /** Begun rows on their way into the farm and its list, by key: what is typed in them meanwhile follows them. */
   readonly #underway = new Map<number, Promise<GridOutcome>>()
+  /** Once its page is gone: told when something was not taken after all. */
+  #left: (() => void) | null = null
   refused = $state.raw<RefusedCells>(noneRefused)
   /** Rows that are not in the farm yet, by a key below zero. */
   begun = $state.raw<ReadonlyMap<number, Begun>>(new Map())
@@ -87,12 +89,36 @@ export class Entry<Row> {
     this.#arrived = arrived
   }
 
-  /** Rows begun and values refused in another life of this window; of a row that is gone, nothing. */
-  restore({ begun, refused }: Pick<HalfTyped, 'begun' | 'refused'>) {
+  /**
+   * Rows begun and values refused in another life of this window; of a row that is gone, nothing. One that had all it needs
+   * and was not refused was on its way when that life ended: where the farm has it now, it came in.
+   */
+  restore({ begun: left, refused }: Pick<HalfTyped, 'begun' | 'refused'>) {
+    const waiting = new Set(refused.map(([at]) => Number.parseInt(at, 10)))
+    const begun = left.filter(([key, row]) => waiting.has(key) || !this.#isIn(row))
     const keys = new Set([...this.#given.rows().map(this.#given.keyOf), ...begun.map(([key]) => key)])
     this.begun = new Map(begun)
     this.refused = new Map(refused.filter(([at]) => keys.has(Number.parseInt(at, 10))))
     this.nextKey = Math.min(0, ...begun.map(([key]) => key)) - 1
+  }
+
+  #isIn(begun: Begun): boolean {
+    const columns = this.#given.columns()
+    if (lacking(columns, begun).length > 0) return false
+    const typed = columns.filter(({ id }) => begun[id] !== undefined)
+    const values = (textOf: (column: Column<Row>) => string) => JSON.stringify(typed.map((c) => c.read?.(textOf(c))))
+    const asTyped = values(({ id }) => begun[id] ?? '')
+    return this.#given.rows().some((row) => values(({ edit }) => edit?.(row) ?? '') === asTyped)
+  }
+
+  /** Its page is gone. What is on its way goes on, and nobody looks at the list any more. */
+  leave(notTaken: () => void) {
+    this.#left = notTaken
+  }
+
+  /** Rows begun that are not on their way into the farm. */
+  get staying(): [key: number, row: Begun][] {
+    return [...this.begun].filter(([key]) => !this.#underway.has(key))
   }
 
   /** Rows that were not taken once and lack nothing: what they waited for, as a dealer's name, may be there now. */
@@ -165,7 +191,7 @@ export class Entry<Row> {
       const here = new Set(this.#given.rows().map(this.#given.keyOf))
       return ids.every((id) => here.has(id))
     }
-    for (let look = 0; ids.length > 0 && look < mostLooks && !areHere(); look += 1) {
+    for (let look = 0; ids.length > 0 && look < mostLooks && !this.#left && !areHere(); look += 1) {
       await new Promise((done) => setTimeout(done, betweenLooks))
     }
   }
@@ -277,6 +303,8 @@ export class Entry<Row> {
     this.#arrived(idOf)
     this.#drop([...idOf.keys()])
     this.refused = withRefused(this.refused, notes)
+    for (const { key } of change.added) this.#underway.delete(key)
+    if (notes.length > 0) this.#left?.()
   }
 
   /** As “Change Planted of Creek Bottom”, “Paste 40 cells”, “Add 1 field”. */

@@ -259,14 +259,21 @@ export class GridController<Row> {
     this.editing = { key: line.key, column: column.id, text, isReplacing: replacement !== undefined }
   }
 
-  halfTyped: HalfTyped = $derived.by(() => {
+  halfTyped: HalfTyped = $derived.by(() => this.#half([...this.entry.begun]))
+
+  /** The same for when the page is left: rows on their way into the farm are its own no longer. */
+  halfLeft(): HalfTyped {
+    return this.#half(this.entry.staying)
+  }
+
+  #half(begun: HalfTyped['begun']): HalfTyped {
     const { key, column, text } = this.editing ?? {}
     return {
       editing: key === undefined || column === undefined || text === undefined ? null : { key, column, text },
-      begun: [...this.entry.begun],
+      begun,
       refused: [...this.entry.refused],
     }
-  })
+  }
 
   /** Goes on where the window was left: the cell that was being typed is open again, with its text. */
   restore(half: HalfTyped) {

@@ -1,11 +1,12 @@
 /** Puts back what was left half-typed, once, when it is known, and tells from then on what stands so. Made in a component. */
-import { untrack } from 'svelte'
+import { onDestroy, untrack } from 'svelte'
 import type { HalfTyped } from './half-typed.ts'
 
 interface Holder {
   halfTyped: HalfTyped
   restore(half: HalfTyped): void
-  entry: { again(): Promise<void> }
+  halfLeft(): HalfTyped
+  entry: { again(): Promise<void>; leave(notTaken: () => void): void }
 }
 
 interface Keeper {
@@ -28,5 +29,12 @@ export function goOn(grid: Holder, { left, keep }: Keeper): void {
   $effect(() => {
     const now = grid.halfTyped
     if (isBack) keep(now)
+  })
+  // A row that is on its way as the page is left would stand there twice when it is come back to.
+  onDestroy(() => {
+    if (!isBack) return
+    const keepLeft = () => keep(grid.halfLeft())
+    keepLeft()
+    grid.entry.leave(keepLeft)
   })
 }

@@ -251,3 +251,36 @@ test('on paper a table has the columns in which something stands, and a cell hal
   await page.emulateMedia({ media: null })
   await expect(page.locator('td input')).toHaveValue('4')
 })
+
+test('a row on its way as its page is left is in the farm once; one that is refused is there to be mended', async ({
+  page,
+  standwell,
+}) => {
+  await page.goto(standwell.address)
+  await page.getByRole('button', { name: 'Open it without a plan' }).click()
+  const dealers = page.getByRole('navigation', { name: /^Parts of/ }).getByRole('button', { name: /^Dealers/ })
+  const go = (stage: string) => page.evaluate((hash) => void (location.hash = hash), stage)
+  await go('quotes')
+  await dealers.click()
+  // The engine takes its time.
+  await page.route('**/call/sheet.change', async (route) => {
+    await new Promise((done) => setTimeout(done, 400))
+    await route.continue()
+  })
+  for (const name of ['Long Road Seed', 'Burrow Bend Seed']) {
+    await page.getByRole('rowheader', { name: 'New dealer' }).click()
+    await page.keyboard.type(name)
+    const answered = page.waitForResponse('**/call/sheet.change')
+    await page.keyboard.press('Enter')
+    await go('fields')
+    await expect(page.getByRole('grid', { name: 'Fields' })).toBeVisible()
+    await answered
+    await go('quotes')
+    await dealers.click()
+    await expect(page.getByRole('rowheader', { name: 'New dealer' })).toBeVisible()
+    await expect(page.getByRole('rowheader', { name: 'Long Road Seed' })).toHaveCount(1)
+  }
+  // The second is a dealer that is there already.
+  await expect(page.getByRole('rowheader', { name: /Burrow Bend Seed/ })).toHaveCount(2)
+  await expect(page.getByText('1 dealer not added yet')).toBeVisible()
+})

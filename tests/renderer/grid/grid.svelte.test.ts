@@ -215,6 +215,18 @@ test('a row that was refused for what is not there yet goes in by itself once it
   expect([said.at(-1), grid.waiting]).toEqual(['1 field that waited added', '1 field not added yet'])
 })
 
+test('a row that was on its way when the window ended is not there twice', () => {
+  const { grid } = start(true)
+  const begun: [number, Record<string, string>][] = [
+    [-1, { name: 'Creek', acres: '88.0 ac', water: 'Irrigated' }],
+    [-2, { name: 'Creek', acres: '89' }],
+    [-3, { name: 'Creek' }],
+    [-4, { name: 'Creek', acres: '88' }],
+  ]
+  grid.restore({ editing: null, begun, refused: [['-4 name', { text: 'Creek', why: 'There is one.' }]] })
+  expect([...grid.entry.begun.keys()]).toEqual([-2, -3, -4])
+})
+
 test('figures of unlike units have no sum', () => {
   const figure = (id: string, unit: string) => typedColumn<Row>({ id, label: id, unit, kind: number() })
   const grid = new GridController<Row>({
