@@ -70,6 +70,15 @@ test(
   },
 )
 
+test('without a seal: letters in the text of a table are spoilt, and nothing else', () => {
+  const bytes = readFileSync(whole)
+  // All of them: some lie in pages that are free.
+  for (let at = bytes.indexOf('length('); at >= 0; at = bytes.indexOf('length(', at)) bytes[at + 4] = 0x71
+  const path = join(folder, 'Text.farm')
+  writeFileSync(path, bytes)
+  expect(openFarm(path)).toMatchObject({ ok: false, problems: [{ code: 'damaged' }] })
+})
+
 test(
   'a journal cut off where the power failed: what was committed before the cut is there, in its order',
   { timeout: 300_000 },
