@@ -264,21 +264,20 @@ export class Entry<Row> {
     this.#hold()
     const sent = this.#given.change(change)
     for (const { key } of change.added) this.#underway.set(key, sent)
-    try {
-      const outcome = await sent
-      await this.#settle(change, outcome, find)
-      return outcome
-    } finally {
+    const outcome = await this.#settled(sent, change, find).finally(() => {
       for (const { key } of change.added) this.#underway.delete(key)
-    }
+    })
+    if (outcome.refused.length + outcome.problems.length > 0) this.#left?.()
+    return outcome
   }
 
   /** Notes what was not taken; begun rows that are the farm's now go, once its list has them. */
-  async #settle(
+  async #settled(
+    sent: Promise<GridOutcome>,
     change: GridChange,
-    outcome: GridOutcome,
     find: (key: number, path: string) => Target<Row> | undefined,
-  ): Promise<void> {
+  ): Promise<GridOutcome> {
+    const outcome = await sent
     const columns = this.#given.columns()
     const idOf = new Map(outcome.added.map(({ key, id }) => [key, id]))
     const notes = outcome.refused.flatMap(({ key, path, problem }) => {
@@ -303,8 +302,7 @@ export class Entry<Row> {
     this.#arrived(idOf)
     this.#drop([...idOf.keys()])
     this.refused = withRefused(this.refused, notes)
-    for (const { key } of change.added) this.#underway.delete(key)
-    if (notes.length > 0) this.#left?.()
+    return outcome
   }
 
   /** As “Change Planted of Creek Bottom”, “Paste 40 cells”, “Add 1 field”. */

@@ -227,6 +227,27 @@ test('a row that was on its way when the window ended is not there twice', () =>
   expect([...grid.entry.begun.keys()]).toEqual([-2, -3, -4])
 })
 
+test('a row that no change could take after its page was left is told of, and stays begun', async () => {
+  const full = { code: 'bad-file' as const, what: 'The disk is full.', remedy: 'Make room.' }
+  const grid = new GridController<Row>({
+    rows: () => [],
+    columns: () => columns,
+    keyOf: (row) => row.id,
+    canAdd: () => true,
+    words: () => ({ one: 'field', many: 'fields' }),
+    change: async () => await Promise.resolve({ refused: [], added: [], problems: [full] }),
+    say: () => undefined,
+  })
+  await type(grid, 'Elm')
+  grid.stand({ row: 0, column: 1 })
+  const comes = type(grid, '20')
+  expect(grid.halfLeft().begun).toEqual([])
+  let told: unknown
+  grid.entry.leave(() => (told = grid.halfLeft().begun))
+  await comes
+  expect(told).toEqual([[-1, { name: 'Elm', acres: '20' }]])
+})
+
 test('figures of unlike units have no sum', () => {
   const figure = (id: string, unit: string) => typedColumn<Row>({ id, label: id, unit, kind: number() })
   const grid = new GridController<Row>({
@@ -375,32 +396,32 @@ test('what is typed in a row on its way into the farm follows it', async () => {
 test('what is typed when the farm has the row and the list has not yet follows it too, and so does its removal', async () => {
   const { grid, rows, changes, holdList } = start(true)
   const answered = () => new Promise((done) => setTimeout(done, 10))
-  grid.stand({ row: 3, column: 0 })
-  await type(grid, 'Dog Leg')
-  holdList(true)
-  grid.stand({ row: 3, column: 1 })
-  const first = type(grid, '46')
-  await answered()
+  /** @returns the row's coming in, which the list holds up */
+  const comeIn = async (row: number, name: string, acres: string) => {
+    grid.stand({ row, column: 0 })
+    await type(grid, name)
+    holdList(true)
+    grid.stand({ row, column: 1 })
+    const comes = type(grid, acres)
+    await answered()
+    return { comes }
+  }
+  const first = await comeIn(3, 'Dog Leg', '46')
   grid.stand({ row: 3, column: 2 })
   const second = type(grid, 'irrigated')
   await answered()
   expect(rows().slice(3)).toEqual([{ id: 11, name: 'Dog Leg', acres: 46, water: 'irrigated' }])
   holdList(false)
-  await Promise.all([first, second])
+  await Promise.all([first.comes, second])
   expect(changes.map(({ added }) => added.length)).toEqual([1, 0])
   expect([grid.entry.begun.size, grid.lines.length]).toEqual([0, 5])
 
-  grid.stand({ row: 4, column: 0 })
-  await type(grid, 'Elm')
-  holdList(true)
-  grid.stand({ row: 4, column: 1 })
-  const third = type(grid, '20')
-  await answered()
+  const third = await comeIn(4, 'Elm', '20')
   grid.stand({ row: 4, column: 0 })
   const gone = grid.removeRows()
   await answered()
   holdList(false)
-  await Promise.all([third, gone])
+  await Promise.all([third.comes, gone])
   expect(rows().map(({ name }) => name)).not.toContain('Elm')
   expect([grid.entry.begun.size, grid.lines.length]).toEqual([0, 5])
 })
