@@ -1,7 +1,7 @@
 /** The order in which people look for a name: “2” before “10”, great letters among small ones; the same on every machine. */
 const collator = new Intl.Collator('en', { numeric: true })
 
-/** Names that only a machine tells apart (“A” and “a” of two lists, “01” and “1”) go by code unit. */
+/** Names that count as the same figure (“01” and “1”) go by code unit. */
 export function compareNames(one: string, other: string): number {
   return collator.compare(one, other) || (one < other ? -1 : one > other ? 1 : 0)
 }

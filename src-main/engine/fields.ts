@@ -8,7 +8,7 @@ import { boundaryAcres } from './import/boundary-area.ts'
 
 export type StoredField = Field & { id: number }
 
-/** Every field of the season with all that is known of it, sorted by name. `id` is the ground's: it stays over seasons. */
+/** Every field of the season with all that is known of it, in no order. `id` is the ground's: it stays over seasons. */
 export async function readFields(db: Kysely<Tables>, seasonId: number): Promise<StoredField[]> {
   const rows = await db
     .selectFrom('field_season')
@@ -43,39 +43,37 @@ export async function readFields(db: Kysely<Tables>, seasonId: number): Promise<
     Map.groupBy(pressure, (row) => row.fieldSeasonId),
     Map.groupBy(windows, (row) => row.fieldSeasonId),
   ]
-  return rows
-    .map((row): StoredField => {
-      const {
-        id,
-        fieldId,
-        seasonId: _,
-        geometry,
-        dropKind,
-        dropPerFoot,
-        leastBlockAcres,
-        mostVarieties,
-        name,
-        year,
-        state,
-        ...plain
-      } = row
-      const levels = (pressureOf.get(id) ?? []).sort(byText((entry) => entry.name))
-      return {
-        id: fieldId,
-        name,
-        ...withoutNulls(plain),
-        ...(geometry === null ? {} : { boundary: JSON.parse(geometry) as Boundary }),
-        // History is the ground's and goes on; a closed season reads as it was.
-        history: (historyOf.get(fieldId) ?? [])
-          .filter((grown) => state === 'open' || grown.year < year)
-          .map((grown) => ({ season: grown.year, crop: grown.crop })),
-        pressure: Object.fromEntries(levels.map((entry) => [entry.name, entry.level])),
-        windows: (windowsOf.get(id) ?? []).map((entry) => entry.name).sort(),
-        ...dropOf(dropKind, dropPerFoot),
-        ...(leastBlockAcres === null || mostVarieties === null ? {} : { split: { leastBlockAcres, mostVarieties } }),
-      }
-    })
-    .sort(byText((field) => field.name))
+  return rows.map((row): StoredField => {
+    const {
+      id,
+      fieldId,
+      seasonId: _,
+      geometry,
+      dropKind,
+      dropPerFoot,
+      leastBlockAcres,
+      mostVarieties,
+      name,
+      year,
+      state,
+      ...plain
+    } = row
+    const levels = (pressureOf.get(id) ?? []).sort(byText((entry) => entry.name))
+    return {
+      id: fieldId,
+      name,
+      ...withoutNulls(plain),
+      ...(geometry === null ? {} : { boundary: JSON.parse(geometry) as Boundary }),
+      // History is the ground's and goes on; a closed season reads as it was.
+      history: (historyOf.get(fieldId) ?? [])
+        .filter((grown) => state === 'open' || grown.year < year)
+        .map((grown) => ({ season: grown.year, crop: grown.crop })),
+      pressure: Object.fromEntries(levels.map((entry) => [entry.name, entry.level])),
+      windows: (windowsOf.get(id) ?? []).map((entry) => entry.name).sort(),
+      ...dropOf(dropKind, dropPerFoot),
+      ...(leastBlockAcres === null || mostVarieties === null ? {} : { split: { leastBlockAcres, mostVarieties } }),
+    }
+  })
 }
 
 function dropOf(kind: 'fixed' | 'stand' | null, perFoot: number | null): Pick<Field, 'drop'> {

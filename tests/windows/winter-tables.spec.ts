@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs'
 import type { Page } from '@playwright/test'
 import { expect, test } from './fixtures.ts'
+import { go } from './stages.ts'
 
 test.setTimeout(120_000)
 
@@ -259,8 +260,7 @@ test('a row on its way as its page is left is in the farm once; one that is refu
   await page.goto(standwell.address)
   await page.getByRole('button', { name: 'Open it without a plan' }).click()
   const dealers = page.getByRole('navigation', { name: /^Parts of/ }).getByRole('button', { name: /^Dealers/ })
-  const go = (stage: string) => page.evaluate((hash) => void (location.hash = hash), stage)
-  await go('quotes')
+  await go(page, 'quotes')
   await dealers.click()
   // The engine takes its time.
   await page.route('**/call/sheet.change', async (route) => {
@@ -272,10 +272,10 @@ test('a row on its way as its page is left is in the farm once; one that is refu
     await page.keyboard.type(name)
     const answered = page.waitForResponse('**/call/sheet.change')
     await page.keyboard.press('Enter')
-    await go('fields')
+    await go(page, 'fields')
     await expect(page.getByRole('grid', { name: 'Fields' })).toBeVisible()
     await answered
-    await go('quotes')
+    await go(page, 'quotes')
     await dealers.click()
     await expect(page.getByRole('rowheader', { name: 'New dealer' })).toBeVisible()
     await expect(page.getByRole('rowheader', { name: 'Long Road Seed' })).toHaveCount(1)

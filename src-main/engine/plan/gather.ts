@@ -27,7 +27,7 @@ export async function gather(db: Kysely<Tables>, seasonId: number): Promise<Seas
     machines: await readMachines(db, seasonId),
     threats: await readThreats(db, seasonId),
     measures: await readMeasures(db, seasonId),
-    fields: (await readFields(db, seasonId)).map(({ id: _, ...field }) => field),
+    fields: (await readFields(db, seasonId)).map(({ id: _, ...field }) => field).sort(byText(({ name }) => name)),
     varieties: (await listVarieties(db, seasonId))
       .map(({ id: _, ...variety }) => variety)
       .sort(byText(({ name }) => name)),

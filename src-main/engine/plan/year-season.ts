@@ -11,6 +11,7 @@ import { pressureLevels, type PressureLevel } from '../../../src-shared/field.ts
 import type { YearName } from '../../../src-shared/hard-year.ts'
 import type { Season } from '../../../src-shared/season.ts'
 import { windowKinds, type PlantingWindow } from '../../../src-shared/window.ts'
+import type { OfferedSeason } from './price.ts'
 
 /** [day] by which a late spring moves every window. Our estimate. */
 const LATE_DAYS = 14
@@ -21,11 +22,11 @@ const LOW_PRICE_SHARE = 0.85
 const PRICE_KEY = 'price/peanuts'
 
 /** @param context of the same season: says what level a soil count stands for */
-export function seasonIn<Given extends Season>(
+export function seasonIn(
   year: YearName,
-  season: Given,
+  season: OfferedSeason,
   context: Context,
-): { season: Given; says: string } {
+): { season: OfferedSeason; says: string } {
   switch (year) {
     case 'usual':
       return { season, says: 'A year as the plan expects it.' }
@@ -63,7 +64,7 @@ export function seasonIn<Given extends Season>(
 }
 
 /** Ground without a threat stays without it: a bad year does not bring what is not there. */
-function withPressure<Given extends Season>(season: Given, context: Context, by: 1 | -1): Given {
+function withPressure(season: OfferedSeason, context: Context, by: 1 | -1): OfferedSeason {
   const shifted = (level: PressureLevel): PressureLevel => {
     const at = pressureLevels.indexOf(level)
     return at === 0 ? level : (pressureLevels[Math.min(at + by, pressureLevels.length - 1)] as PressureLevel)
@@ -99,7 +100,7 @@ function lowPrice(season: Season): number {
   return low < usual ? low : usual * LOW_PRICE_SHARE
 }
 
-function withPrice<Given extends Season>(season: Given, price: number): Given {
+function withPrice(season: OfferedSeason, price: number): OfferedSeason {
   const row = new Book(starterBook, season.assumptions).row(PRICE_KEY)
   return {
     ...season,
