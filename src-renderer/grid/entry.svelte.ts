@@ -71,6 +71,8 @@ export class Entry<Row> {
   readonly #arrived: (ids: ReadonlyMap<number, number>) => void
   /** Begun rows on their way into the farm and its list, by key: what is typed in them meanwhile follows them. */
   readonly #underway = new Map<number, Promise<GridOutcome>>()
+  /** While rows are on their way, the rows that were listed before; null while none is. */
+  #before = $state.raw<ReadonlySet<number> | null>(null)
   /** Once its page is gone: told when something was not taken after all. */
   #left: (() => void) | null = null
   refused = $state.raw<RefusedCells>(noneRefused)
@@ -114,6 +116,13 @@ export class Entry<Row> {
   /** Its page is gone. What is on its way goes on, and nobody looks at the list any more. */
   leave(notTaken: () => void) {
     this.#left = notTaken
+  }
+
+  /** The farm's, without those that still stand as begun: no row is there twice for a moment. */
+  get rows(): readonly Row[] {
+    const before = this.#before
+    const rows = this.#given.rows()
+    return before ? rows.filter((row) => before.has(this.#given.keyOf(row))) : rows
   }
 
   /** Rows begun that are not on their way into the farm. */
@@ -262,11 +271,11 @@ export class Entry<Row> {
       return { refused: [], added: [], problems: [] }
     }
     this.#hold()
+    const listed = this.#given.rows().map(this.#given.keyOf)
     const sent = this.#given.change(change)
+    if (change.added.length > 0) this.#before ??= new Set(listed)
     for (const { key } of change.added) this.#underway.set(key, sent)
-    const outcome = await this.#settled(sent, change, find).finally(() => {
-      for (const { key } of change.added) this.#underway.delete(key)
-    })
+    const outcome = await this.#settled(sent, change, find)
     if (outcome.refused.length + outcome.problems.length > 0) this.#left?.()
     return outcome
   }
@@ -277,16 +286,37 @@ export class Entry<Row> {
     change: GridChange,
     find: (key: number, path: string) => Target<Row> | undefined,
   ): Promise<GridOutcome> {
-    const outcome = await sent
+    const idOf = new Map<number, number>()
+    try {
+      const outcome = await sent
+      for (const { key, id } of outcome.added) idOf.set(key, id)
+      const notes = this.#notesOf(outcome, idOf, change, find)
+      await this.#listed([...idOf.values()])
+      this.#arrived(idOf)
+      this.#drop([...idOf.keys()])
+      this.refused = withRefused(this.refused, notes)
+      return outcome
+    } finally {
+      // With the same stroke as the begun rows go: neither both are shown nor none.
+      for (const { key } of change.added) this.#underway.delete(key)
+      this.#before = this.#underway.size > 0 && this.#before ? new Set([...this.#before, ...idOf.values()]) : null
+    }
+  }
+
+  #notesOf(
+    outcome: GridOutcome,
+    idOf: ReadonlyMap<number, number>,
+    change: GridChange,
+    find: (key: number, path: string) => Target<Row> | undefined,
+  ): [at: string, refused: Refused][] {
     const columns = this.#given.columns()
-    const idOf = new Map(outcome.added.map(({ key, id }) => [key, id]))
-    const notes = outcome.refused.flatMap(({ key, path, problem }) => {
+    const notes = outcome.refused.flatMap(({ key, path, problem }): [string, Refused][] => {
       const target = find(key, path)
       const column = target?.column ?? columns.find((each) => (each.path ?? each.id) === path)
       if (!column) return []
       const text = target?.text ?? this.begun.get(key)?.[column.id] ?? ''
       const refused = { text, why: problem.what, remedy: problem.remedy }
-      return [[address(idOf.get(key) ?? key, column.id), refused] as const]
+      return [[address(idOf.get(key) ?? key, column.id), refused]]
     })
     const [whole] = outcome.problems
     if (whole) {
@@ -298,11 +328,7 @@ export class Entry<Row> {
         notes.push([address(id, target.column.id), refused])
       }
     }
-    await this.#listed([...idOf.values()])
-    this.#arrived(idOf)
-    this.#drop([...idOf.keys()])
-    this.refused = withRefused(this.refused, notes)
-    return outcome
+    return notes
   }
 
   /** As “Change Planted of Creek Bottom”, “Paste 40 cells”, “Add 1 field”. */

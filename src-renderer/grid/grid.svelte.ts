@@ -45,7 +45,7 @@ export class GridController<Row> {
   columns = $derived.by(() => this.#given.columns())
 
   view: readonly Row[] = $derived.by(() => {
-    const rows = this.#given.rows()
+    const { rows } = this.entry
     return this.#order === null ? rows : inOrder(rows, this.#given.keyOf, this.#order)
   })
 

@@ -2,6 +2,7 @@
  * The grid's controller without a table: moving, typing, refusing, pasting, filling, adding, removing, sorting.
  * Long because all of it is tried on the same few rows.
  */
+import { flushSync } from 'svelte'
 import { expect, test } from 'vitest'
 import { fromText } from '../../../src-renderer/grid/clipboard.ts'
 import { computedColumn, typedColumn, type Column } from '../../../src-renderer/grid/columns.ts'
@@ -424,6 +425,36 @@ test('what is typed when the farm has the row and the list has not yet follows i
   await Promise.all([third.comes, gone])
   expect(rows().map(({ name }) => name)).not.toContain('Elm')
   expect([grid.entry.begun.size, grid.lines.length]).toEqual([0, 5])
+})
+
+test('a row that comes in while others do is not there twice for a moment, nor gone for one', async () => {
+  const { grid, rows, answer } = startSlowly()
+  const names = () => grid.lines.map(({ key, row }) => row?.name ?? grid.entry.begun.get(key)?.['name'] ?? '')
+  const seen = new Set<string>()
+  const stop = $effect.root(() => {
+    $effect(() => void seen.add(names().join()))
+  })
+  flushSync()
+  const begin = async (row: number, name: string) => {
+    grid.stand({ row, column: 0 })
+    await type(grid, name)
+    grid.stand({ row, column: 1 })
+    return { comes: type(grid, '46'), answer }
+  }
+  const first = await begin(3, 'Dog Leg')
+  first.answer()
+  // The farm's list has it before the answer to the change is here.
+  await expect.poll(() => rows().length).toBe(4)
+  const second = await begin(4, 'Elm')
+  await first.comes
+  flushSync()
+  answer()
+  await second.comes
+  flushSync()
+  stop()
+  const shown = ['Alder,Big Sandy,Creek']
+  for (const name of ['Dog Leg', 'Elm']) shown.push(`${shown.at(-1)},${name}`)
+  expect([...seen]).toEqual(shown.map((lines) => `${lines},`))
 })
 
 test('a cell that is open while its row comes into the farm stays open, with what was typed', async () => {
