@@ -22,4 +22,7 @@ export async function calm(page: Page, where: string): Promise<void> {
     return [scrollWidth - innerWidth, isFramed ? scrollHeight - innerHeight : 0]
   })
   expect(Math.max(...over), where).toBeLessThanOrEqual(0)
+  // The browser would scroll to it.
+  const named = await page.evaluate(() => document.getElementById(location.hash.slice(1))?.outerHTML ?? null)
+  expect(named, `${where}: nothing has the page’s own name`).toBeNull()
 }
