@@ -9,6 +9,7 @@ import { note, oneOf, type Names, type SheetColumn } from './column.ts'
 import { dealerBreaks, drop, history, quoteBreaks } from './compound.ts'
 import { costColumns, loadColumns, seenColumns } from './fall-columns.ts'
 import { choice, day, dollars, monthDay, names, number, percent, scaled, words, yesNo, type Kind } from './kind.ts'
+import { patternWords, tillageWords, waterWords } from './other-words.ts'
 import type { CellValue, SheetName } from './sheet.ts'
 
 export type { Names, SheetColumn }
@@ -25,14 +26,6 @@ function perThreat(record: string, unit: string, kind: Kind, before: string) {
     heads: [`${before} ${threat}`],
   })
 }
-
-/** How lists of fields write it; under “Irrigated” they say yes or no. */
-const waterWords = {
-  irrigated: ['irr', 'pivot', 'center pivot', 'drip', 'yes', 'y'],
-  dryland: ['dry', 'rainfed', 'rain-fed', 'non-irrigated', 'not irrigated', 'no', 'n'],
-}
-const patternWords = { single: ['single row', 'single rows'], twin: ['twin row', 'twin rows'] }
-const tillageWords = { conventional: ['conv'], strip: ['strip till', 'strip-till'] }
 
 const fieldColumns = ({ threats }: Names): SheetColumn[] => [
   { id: 'name', label: 'Field', kind: words, isNeeded: true, heads: ['name', 'field name'] },

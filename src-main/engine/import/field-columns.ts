@@ -10,6 +10,7 @@ import {
 } from '../../../src-shared/field.ts'
 import { readList, readNumber, readOneOf, readWords } from '../../../src-shared/read-text.ts'
 import { readCrop } from '../../../src-shared/sheet/compound.ts'
+import { patternWords, tillageWords, waterWords } from '../../../src-shared/sheet/other-words.ts'
 import { readRows, type Columns, type RowsRead } from './read-rows.ts'
 import type { Table } from './read-table.ts'
 
@@ -18,10 +19,10 @@ const fieldTable: Columns = {
     { header: 'field', key: 'name', read: readWords },
     { header: 'acres', key: 'acres', read: readNumber },
     { header: 'row spacing in', key: 'rowSpacingIn', read: readNumber },
-    { header: 'rows', key: 'rowPattern', read: readOneOf(rowPatterns) },
-    { header: 'water', key: 'water', read: readOneOf(waters) },
+    { header: 'rows', key: 'rowPattern', read: readOneOf(rowPatterns, patternWords) },
+    { header: 'water', key: 'water', read: readOneOf(waters, waterWords) },
     { header: 'soil', key: 'soil', read: readWords },
-    { header: 'tillage', key: 'tillage', read: readOneOf(tillages) },
+    { header: 'tillage', key: 'tillage', read: readOneOf(tillages, tillageWords) },
     { header: 'yield goal lb/acre', key: 'yieldGoalLb', read: readNumber },
     { header: 'growth', key: 'growth', read: readOneOf(growthLevels) },
     { header: 'nematodes per 100 cc', key: 'nematodesPer100cc', read: readNumber },

@@ -173,3 +173,14 @@ describe('what may be left out of the files', () => {
     expect(readMeasures(table.value).records).toMatchObject([{ value: { name: 'Spray', efficacy: {} } }])
   })
 })
+
+it('water, rows and tillage by the trade’s other words, as in a grid', () => {
+  const table = readTable(
+    'field,acres,row spacing in,rows,water,tillage,yield goal lb/acre\nA,100,36,Twin rows,Pivot,strip-till,3000\n',
+    'fields.csv',
+  )
+  if (!table.ok) throw new Error(JSON.stringify(table.problems))
+  const read = readFields(table.value)
+  expect(read.problems).toEqual([])
+  expect(read.records).toMatchObject([{ value: { rowPattern: 'twin', water: 'irrigated', tillage: 'strip' } }])
+})
