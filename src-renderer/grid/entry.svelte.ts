@@ -73,6 +73,8 @@ export class Entry<Row> {
   readonly #underway = new Map<number, Promise<GridOutcome>>()
   /** While rows are on their way, the rows that were listed before; null while none is. */
   #before = $state.raw<ReadonlySet<number> | null>(null)
+  /** Rows taken out of the farm: no list is waited for to have them. */
+  readonly #gone = new Set<number>()
   /** Once its page is gone: told when something was not taken after all. */
   #left: (() => void) | null = null
   refused = $state.raw<RefusedCells>(noneRefused)
@@ -198,7 +200,7 @@ export class Entry<Row> {
   async #listed(ids: readonly number[]): Promise<void> {
     const areHere = () => {
       const here = new Set(this.#given.rows().map(this.#given.keyOf))
-      return ids.every((id) => here.has(id))
+      return ids.every((id) => here.has(id) || this.#gone.has(id))
     }
     for (let look = 0; ids.length > 0 && look < mostLooks && !this.#left && !areHere(); look += 1) {
       await new Promise((done) => setTimeout(done, betweenLooks))
@@ -225,6 +227,7 @@ export class Entry<Row> {
     const { one, many } = this.#given.words()
     const says = `Remove ${counted(removed.length, one, many)}`
     const outcome = await this.#send({ says, cells: [], added: [], removed }, () => undefined)
+    for (const id of removed) this.#gone.add(id)
     const [first] = outcome.refused
     const left = outcome.refused.length
     this.#given.say(
