@@ -1,4 +1,4 @@
-/** A page that is gone to begins at its top, however far down one stood in the page before. */
+/** A page that is gone to begins at its top, however far down one stood before, and the keyboard goes on in it. */
 import { expect, test } from './fixtures.ts'
 import { go } from './stages.ts'
 
@@ -31,3 +31,14 @@ for (const [where, [width, height]] of Object.entries(sizes)) {
     }
   })
 }
+
+test('a link in a page takes the keyboard along', async ({ page, standwell }) => {
+  await page.goto(standwell.address)
+  await page.getByRole('button', { name: 'Open it without a plan' }).click()
+  await go(page, 'deliveries')
+  await page.getByRole('link', { name: 'Make the orders' }).press('Enter')
+  await expect(page.getByRole('heading', { level: 1, name: 'Orders' })).toBeVisible()
+  await expect(page.locator('main:focus')).toBeVisible()
+  await page.keyboard.press('Tab')
+  await expect(page.locator('main :focus')).toHaveText('Go to the plan')
+})

@@ -1,89 +1,12 @@
-/**
- * The grid's controller without a table: moving, typing, refusing, pasting, filling, adding, removing, sorting.
- * Long because all of it is tried on the same few rows.
- */
-import { flushSync } from 'svelte'
+/** The grid's controller without a table: moving, typing, refusing, pasting, filling, adding, removing, sorting. */
 import { expect, test } from 'vitest'
 import { fromText } from '../../../src-renderer/grid/clipboard.ts'
-import { computedColumn, typedColumn, type Column } from '../../../src-renderer/grid/columns.ts'
-import type { GridChange } from '../../../src-renderer/grid/entry.svelte.ts'
+import { typedColumn } from '../../../src-renderer/grid/columns.ts'
 import { GridController } from '../../../src-renderer/grid/grid.svelte.ts'
-import { choice, number, words } from '../../../src-shared/sheet/kind.ts'
-
-interface Row {
-  id: number
-  name: string
-  acres: number
-  water: string
-}
-
-const columns: Column<Row>[] = [
-  typedColumn({ id: 'name', label: 'Field', kind: words, isNeeded: true }),
-  typedColumn({ id: 'acres', label: 'Acres', kind: number(), isNeeded: true }),
-  typedColumn({ id: 'water', label: 'Water', kind: choice(['irrigated', 'dryland']) }),
-  computedColumn({
-    id: 'half',
-    label: 'Half',
-    isFigure: true,
-    from: 'Acres ÷ 2.',
-    show: (row) => String(row.acres / 2),
-    sortBy: (row) => row.acres / 2,
-    working: (row) => `${row.acres} ÷ 2 = ${row.acres / 2}`,
-  }),
-]
-
-function start(canAdd = false, isTaken = (_name: unknown) => true, until = () => Promise.resolve()) {
-  let rows = $state.raw<Row[]>([
-    { id: 1, name: 'Alder', acres: 38, water: 'dryland' },
-    { id: 2, name: 'Big Sandy', acres: 1142, water: 'irrigated' },
-    { id: 3, name: 'Creek', acres: 88, water: 'irrigated' },
-  ])
-  /** The list as it was, while the farm is further already. */
-  let held = $state.raw<Row[] | null>(null)
-  const said: string[] = []
-  const changes: GridChange[] = []
-  let next = 10
-  const grid = new GridController<Row>({
-    rows: () => held ?? rows,
-    columns: () => columns,
-    keyOf: (row) => row.id,
-    canAdd: () => canAdd,
-    words: () => ({ one: 'field', many: 'fields' }),
-    async change(change) {
-      changes.push(change)
-      await until()
-      const refused = change.cells.filter(({ value }) => typeof value === 'number' && value <= 0)
-      for (const { id, path, value } of change.cells) {
-        const row = rows.find((each) => each.id === id)
-        if (row && !(typeof value === 'number' && value <= 0)) {
-          rows = rows.map((each) => (each === row ? { ...each, [path]: value } : each))
-        }
-      }
-      rows = rows.filter((row) => !change.removed.includes(row.id))
-      const taken = change.added.filter(({ values }) => isTaken(values['name']))
-      const added = taken.map(({ key, values }) => {
-        rows = [...rows, { id: (next += 1), water: '', ...values } as Row]
-        return { key, id: next }
-      })
-      const problem = { code: 'bad-value' as const, what: 'must be more than 0 acres', remedy: 'Type more.' }
-      const cells = refused.map(({ id, path }) => ({ key: id, path, problem }))
-      const waiting = change.added.filter((row) => !taken.includes(row))
-      const names = waiting.map(({ key }) => ({ key, path: 'name', problem }))
-      return { refused: [...cells, ...names], added, problems: [] }
-    },
-    say: (spoken) => said.push(spoken),
-  })
-  const holdList = (isHeld: boolean) => void (held = isHeld ? rows : null)
-  return { grid, rows: () => rows, said, changes, holdList }
-}
+import { number } from '../../../src-shared/sheet/kind.ts'
+import { columns, start, type, type Row } from './three-fields.svelte.ts'
 
 const line = (grid: GridController<Row>, row: number) => grid.lines[row]!
-
-async function type(grid: GridController<Row>, text: string) {
-  grid.startEdit('')
-  if (grid.editing) grid.editing = { ...grid.editing, text }
-  await grid.commit()
-}
 
 test('one stays inside: the header is as high as it goes, and Tab leaves only at a row’s end', () => {
   const { grid } = start()
@@ -104,8 +27,7 @@ test('typing replaces, Enter goes down, Escape takes back; the step is named by 
   expect(grid.editing).toMatchObject({ key: 1, column: 'acres', text: '4', isReplacing: true })
   grid.editing = { ...grid.editing!, text: '1,250.5 ac' }
   expect(grid.finish({ kind: 'commit', rows: 1, columns: 0 })).toBe(true)
-  await Promise.resolve()
-  expect(rows()[0]?.acres).toBe(1250.5)
+  await expect.poll(() => rows()[0]?.acres).toBe(1250.5)
   expect(changes.map(({ says }) => says)).toEqual(['Change Acres of Alder'])
   expect(grid.active).toEqual({ row: 1, column: 1 })
   grid.startEdit()
@@ -216,39 +138,6 @@ test('a row that was refused for what is not there yet goes in by itself once it
   expect([said.at(-1), grid.waiting]).toEqual(['1 field that waited added', '1 field not added yet'])
 })
 
-test('a row that was on its way when the window ended is not there twice', () => {
-  const { grid } = start(true)
-  const begun: [number, Record<string, string>][] = [
-    [-1, { name: 'Creek', acres: '88.0 ac', water: 'Irrigated' }],
-    [-2, { name: 'Creek', acres: '89' }],
-    [-3, { name: 'Creek' }],
-    [-4, { name: 'Creek', acres: '88' }],
-  ]
-  grid.restore({ editing: null, begun, refused: [['-4 name', { text: 'Creek', why: 'There is one.' }]] })
-  expect([...grid.entry.begun.keys()]).toEqual([-2, -3, -4])
-})
-
-test('a row that no change could take after its page was left is told of, and stays begun', async () => {
-  const full = { code: 'bad-file' as const, what: 'The disk is full.', remedy: 'Make room.' }
-  const grid = new GridController<Row>({
-    rows: () => [],
-    columns: () => columns,
-    keyOf: (row) => row.id,
-    canAdd: () => true,
-    words: () => ({ one: 'field', many: 'fields' }),
-    change: async () => await Promise.resolve({ refused: [], added: [], problems: [full] }),
-    say: () => undefined,
-  })
-  await type(grid, 'Elm')
-  grid.stand({ row: 0, column: 1 })
-  const comes = type(grid, '20')
-  expect(grid.halfLeft().begun).toEqual([])
-  let told: unknown
-  grid.entry.leave(() => (told = grid.halfLeft().begun))
-  await comes
-  expect(told).toEqual([[-1, { name: 'Elm', acres: '20' }]])
-})
-
 test('figures of unlike units have no sum', () => {
   const figure = (id: string, unit: string) => typedColumn<Row>({ id, label: id, unit, kind: number() })
   const grid = new GridController<Row>({
@@ -285,8 +174,7 @@ test('one value fills all that is marked; fill down takes the first line, or the
   grid.stand({ row: 0, column: 1 })
   grid.stand({ row: 2, column: 1 }, true)
   grid.act({ kind: 'fill-down' }, 10)
-  await Promise.resolve()
-  expect(rows().map((row) => row.acres)).toEqual([38, 38, 38])
+  await expect.poll(() => rows().map((row) => row.acres)).toEqual([38, 38, 38])
   expect(changes.at(-1)?.says).toBe('Fill down 2 cells')
   grid.stand({ row: 1, column: 0 })
   await grid.fillDown()
@@ -363,141 +251,3 @@ test('filtered by words that may stand in any column', () => {
 })
 
 /** A farm that answers when it is let. */
-function startSlowly() {
-  let answer = () => {}
-  const slow = start(
-    true,
-    () => true,
-    () => new Promise((done) => (answer = done)),
-  )
-  return { ...slow, answer: () => answer() }
-}
-
-test('what is typed in a row on its way into the farm follows it', async () => {
-  const { grid, rows, changes, answer } = startSlowly()
-  grid.stand({ row: 3, column: 0 })
-  await type(grid, 'Dog Leg')
-  grid.stand({ row: 3, column: 1 })
-  const first = type(grid, '46')
-  expect(changes).toHaveLength(1)
-  // Not in the farm yet, and the next cell is entered already.
-  grid.stand({ row: 3, column: 2 })
-  const second = type(grid, 'irrigated')
-  expect(changes).toHaveLength(1)
-  answer()
-  await first
-  await expect.poll(() => changes.length).toBe(2)
-  answer()
-  await second
-  expect(changes[1]).toMatchObject({ added: [], cells: [{ id: 11, path: 'water', value: 'irrigated' }] })
-  expect(rows().slice(3)).toEqual([{ id: 11, name: 'Dog Leg', acres: 46, water: 'irrigated' }])
-  expect(grid.entry.begun.size).toBe(0)
-})
-
-test('what is typed when the farm has the row and the list has not yet follows it too, and so does its removal', async () => {
-  const { grid, rows, changes, holdList } = start(true)
-  const answered = () => new Promise((done) => setTimeout(done, 10))
-  /** @returns the row's coming in, which the list holds up */
-  const comeIn = async (row: number, name: string, acres: string) => {
-    grid.stand({ row, column: 0 })
-    await type(grid, name)
-    holdList(true)
-    grid.stand({ row, column: 1 })
-    const comes = type(grid, acres)
-    await answered()
-    return { comes }
-  }
-  const first = await comeIn(3, 'Dog Leg', '46')
-  grid.stand({ row: 3, column: 2 })
-  const second = type(grid, 'irrigated')
-  await answered()
-  expect(rows().slice(3)).toEqual([{ id: 11, name: 'Dog Leg', acres: 46, water: 'irrigated' }])
-  holdList(false)
-  await Promise.all([first.comes, second])
-  expect(changes.map(({ added }) => added.length)).toEqual([1, 0])
-  expect([grid.entry.begun.size, grid.lines.length]).toEqual([0, 5])
-
-  const third = await comeIn(4, 'Elm', '20')
-  grid.stand({ row: 4, column: 0 })
-  const gone = grid.removeRows()
-  await answered()
-  holdList(false)
-  await Promise.all([third.comes, gone])
-  expect(rows().map(({ name }) => name)).not.toContain('Elm')
-  expect([grid.entry.begun.size, grid.lines.length]).toEqual([0, 5])
-})
-
-test('a row that comes in while others do is not there twice for a moment, nor gone for one', async () => {
-  const { grid, rows, answer } = startSlowly()
-  const names = () => grid.lines.map(({ key, row }) => row?.name ?? grid.entry.begun.get(key)?.['name'] ?? '')
-  const seen = new Set<string>()
-  const stop = $effect.root(() => {
-    $effect(() => void seen.add(names().join()))
-  })
-  flushSync()
-  const begin = async (row: number, name: string) => {
-    grid.stand({ row, column: 0 })
-    await type(grid, name)
-    grid.stand({ row, column: 1 })
-    return { comes: type(grid, '46'), answer }
-  }
-  const first = await begin(3, 'Dog Leg')
-  first.answer()
-  // The farm's list has it before the answer to the change is here.
-  await expect.poll(() => rows().length).toBe(4)
-  const second = await begin(4, 'Elm')
-  await first.comes
-  flushSync()
-  answer()
-  await second.comes
-  flushSync()
-  stop()
-  const shown = ['Alder,Big Sandy,Creek']
-  for (const name of ['Dog Leg', 'Elm']) shown.push(`${shown.at(-1)},${name}`)
-  expect([...seen]).toEqual(shown.map((lines) => `${lines},`))
-})
-
-test('a cell that is open while its row comes into the farm stays open, with what was typed', async () => {
-  const { grid, rows, answer } = startSlowly()
-  grid.stand({ row: 3, column: 0 })
-  await type(grid, 'Dog Leg')
-  grid.stand({ row: 3, column: 1 })
-  const first = type(grid, '46')
-  grid.stand({ row: 3, column: 2 })
-  grid.startEdit('i')
-  const begun = grid.editing?.key
-  answer()
-  await first
-  expect(grid.editing).toMatchObject({ key: 11, column: 'water', text: 'i' })
-  if (grid.editing) grid.editing = { ...grid.editing, text: 'irrigated' }
-  // The line that is gone is left by the browser, not by the person.
-  await grid.commit(begun)
-  expect(grid.editing).not.toBeNull()
-  const second = grid.commit(11)
-  answer()
-  await second
-  expect(rows()[3]).toMatchObject({ id: 11, water: 'irrigated' })
-})
-
-test('what follows a row that was refused stays with it', async () => {
-  let answer = () => {}
-  const { grid, rows } = start(
-    true,
-    () => false,
-    () => new Promise((done) => (answer = done)),
-  )
-  grid.stand({ row: 3, column: 0 })
-  await type(grid, 'Creek')
-  grid.stand({ row: 3, column: 1 })
-  const first = type(grid, '46')
-  grid.stand({ row: 3, column: 2 })
-  const second = type(grid, 'dryland')
-  answer()
-  await first
-  answer()
-  await Promise.resolve()
-  answer()
-  await second
-  expect(rows()).toHaveLength(3)
-  expect([...grid.entry.begun.values()]).toEqual([{ name: 'Creek', acres: '46', water: 'dryland' }])
-})
