@@ -80,13 +80,77 @@ test('the next season by mouse; the old one read on every page, and gone back to
   await go(page, 'plan')
   await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible()
   await calm(page, 'plan, to read')
-  // What is changed beside a grid is refused in words.
   await go(page, 'orders')
-  await page.getByRole('button', { name: 'Make the orders' }).click()
-  await expect(main.getByText(/This season is over/).first()).toBeVisible()
-  await expect(page.getByRole('banner').getByRole('alert')).toHaveText('Nothing was changed.')
+  await expect(page.getByRole('heading', { name: 'No orders yet' })).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Make the orders' })).toHaveCount(0)
   await page.getByRole('button', { name: 'Go to season 2028' }).click()
   await expect(page.getByRole('button', { name: /^Undo: begin season 2028/ })).toBeVisible()
+})
+
+/** What can be done in a season that is over: show, find, print, write to a file, work out what is kept nowhere. */
+const reads =
+  /^(Show only rows with|only what the farm has changed|.*source and effect of |CSV|XLSX|GeoJSON|Task data|Print|Draw the curve|Look at other years|Find a lot|Lot to fields|Field to lots|Recall sheet|Sheet for|.* on the tractor’s sheet$|Write season 2026 to a file|Close$)/
+
+test('a season that is over has everything to read and nothing to change', async ({ page, standwell }) => {
+  const parts = page.getByRole('navigation', { name: /^Parts of/ }).getByRole('button')
+  await page.goto(standwell.address)
+  await page.getByRole('button', { name: 'Open it after its harvest' }).click()
+  await expect(page.getByRole('heading', { level: 1, name: 'Season review' })).toBeVisible({ timeout: 60_000 })
+  await go(page, 'fields')
+  const named = page.getByRole('grid', { name: 'Fields' }).getByRole('rowheader')
+  await expect(named).toHaveCount(14)
+  const fields = await named.allInnerTexts()
+  /** Besides what reads, rows open: a field, a block of it, a lot. */
+  const isRow = (name: string) => fields.some((field) => name.startsWith(field)) || /^[A-Z0-9]{2}-\d{4}$/.test(name)
+  const controls = page.getByRole('main').locator(':is(button, input, select, textarea):enabled')
+  const namesOf = () =>
+    controls.evaluateAll((all) =>
+      all
+        .filter((each) => each.closest('nav') === null)
+        .map((each) => each.ariaLabel ?? (each as HTMLInputElement).labels?.[0]?.textContent ?? each.textContent)
+        .map((name) => name.replace(/\s+/g, ' ').trim()),
+    )
+  for (const [stage, title] of Object.entries({
+    fields: 'Fields',
+    varieties: 'Varieties',
+    quotes: 'Quotes',
+    rules: 'House rules',
+    plan: 'Plan',
+    orders: 'Orders',
+    deliveries: 'Deliveries',
+    rates: 'Rates and lots',
+    planting: 'Planting',
+    harvest: 'Harvest',
+    next: 'Next season',
+  })) {
+    await go(page, stage)
+    await expect(page.getByRole('heading', { level: 1, name: title, exact: true })).toBeVisible()
+    // Each page has come whole once it has something to read.
+    await expect.poll(namesOf).not.toEqual([])
+    for (let at = 0; at < Math.max(1, await parts.count()); at += 1) {
+      if ((await parts.count()) > 0) await parts.nth(at).click()
+      expect((await namesOf()).filter((name) => !reads.test(name) && !isRow(name))).toEqual([])
+    }
+  }
+  // What was entered is read in its place.
+  await go(page, 'orders')
+  await expect(page.getByLabel(/^Packs agreed, .*Linden/)).toHaveValue('150')
+  await expect(page.getByLabel(/^Packs agreed, .*Linden/)).toBeDisabled()
+  await calm(page, 'orders, to read')
+  await go(page, 'deliveries')
+  await page.getByRole('button', { name: 'BB-2306' }).click()
+  await expect(page.getByLabel('Pounds of lot BB-2306 sent back')).toBeDisabled()
+  await expect(page.getByRole('button', { name: 'Write the test down' })).toHaveCount(0)
+  await calm(page, 'deliveries, to read')
+  await go(page, 'planting')
+  await page.getByRole('button', { name: 'Dog Leg' }).click()
+  await expect(page.getByLabel('Operator')).toBeDisabled()
+  await page.getByRole('button', { name: 'Close', exact: true }).click()
+  await expect(page.getByLabel('Operator')).toHaveCount(0)
+  // Lessons of it go into the season that is open.
+  await go(page, 'review')
+  await parts.filter({ hasText: 'Lessons' }).click()
+  await expect(page.getByRole('button', { name: /^Take: / }).first()).toBeEnabled()
 })
 
 test('by keys alone, and taken back', async ({ page, standwell }) => {

@@ -1,0 +1,54 @@
+/** The line at the top: what it says of a season that is only read, and when a change of it was refused after all. */
+import { cleanup, render, screen } from '@testing-library/svelte'
+import { afterEach, expect, test } from 'vitest'
+import FileLine from '../../../src-renderer/frame/FileLine.svelte'
+import type { FarmSummary } from '../../../src-shared/farm.ts'
+
+afterEach(cleanup)
+
+const farm: FarmSummary = {
+  name: 'Two Creeks',
+  fileName: 'Two Creeks.farm',
+  season: 2027,
+  isDemo: false,
+  isReadOnly: true,
+  copyOf: null,
+  seasons: [
+    { id: 1, year: 2027, isOpen: false, isAtHand: true },
+    { id: 2, year: 2028, isOpen: true, isAtHand: false },
+  ],
+  county: null,
+  fields: 14,
+  acres: 1116,
+}
+
+const show = (refusals: number) =>
+  render(FileLine, {
+    farm,
+    undo: undefined,
+    isSaving: false,
+    savedAt: null,
+    back: () => undefined,
+    forward: () => undefined,
+    goTo: () => undefined,
+    close: () => undefined,
+    current: 'plan',
+    refusals,
+    toPage: () => undefined,
+  })
+
+test('a season that is over has no undo, and a way to the one that is open', () => {
+  show(0)
+  screen.getByText(/This season is over: it is read, not changed/)
+  screen.getByRole('button', { name: 'Go to season 2028' })
+  expect(screen.queryByRole('button', { name: /^Undo/ })).toBeNull()
+  expect(screen.queryByRole('alert')).toBeNull()
+})
+
+test('each change that was refused is told once more', async () => {
+  const { rerender } = show(1)
+  const first = screen.getByRole('alert')
+  expect(first.textContent).toBe('Nothing was changed.')
+  await rerender({ refusals: 2 })
+  expect(screen.getByRole('alert')).not.toBe(first)
+})
