@@ -6,7 +6,7 @@
 /* eslint-disable svelte/prefer-svelte-reactivity -- maps that are state are replaced whole; those changed in place are local */
 import type { Problem } from '../../src-shared/problem.ts'
 import type { CellValue } from '../../src-shared/sheet/sheet.ts'
-import { showShort } from '../../src-shared/show.ts'
+import { showCount, showShort } from '../../src-shared/show.ts'
 import type { Column } from './columns.ts'
 import type { HalfTyped } from './half-typed.ts'
 import { lacking, type Begun, type Line } from './lines.ts'
@@ -62,8 +62,6 @@ const deeds: Record<Deed, { verb: string; done: string }> = {
 /** [ms] and how often: half a second in all, for a list that is not seen to come. */
 const betweenLooks = 5
 const mostLooks = 100
-
-export const counted = (count: number, one: string, many = `${one}s`) => `${count} ${count === 1 ? one : many}`
 
 export class Entry<Row> {
   readonly #given: GridGiven<Row>
@@ -141,7 +139,7 @@ export class Entry<Row> {
     change.says = this.#says([], change, 'change')
     const { added } = await this.#send(change, () => undefined)
     const { one, many } = this.#given.words()
-    if (added.length > 0) this.#given.say(`${counted(added.length, one, many)} that waited added`)
+    if (added.length > 0) this.#given.say(`${showCount(added.length, one, many)} that waited added`)
   }
 
   refusedAt(key: number, column: string): Refused | undefined {
@@ -225,13 +223,13 @@ export class Entry<Row> {
     const removed = lines.filter(({ key }) => key > 0).map(({ key }) => key)
     if (removed.length === 0) return
     const { one, many } = this.#given.words()
-    const says = `Remove ${counted(removed.length, one, many)}`
+    const says = `Remove ${showCount(removed.length, one, many)}`
     const outcome = await this.#send({ says, cells: [], added: [], removed }, () => undefined)
     for (const id of removed) this.#gone.add(id)
     const [first] = outcome.refused
     const left = outcome.refused.length
     this.#given.say(
-      `${counted(removed.length - left, one, many)} removed${first ? `, ${left} not: ${first.problem.what}` : ''}`,
+      `${showCount(removed.length - left, one, many)} removed${first ? `, ${left} not: ${first.problem.what}` : ''}`,
     )
   }
 
@@ -339,13 +337,13 @@ export class Entry<Row> {
     const { one, many } = this.#given.words()
     const { verb } = deeds[deed]
     const rows = change.added.length
-    if (change.cells.length === 0) return `${deed === 'paste' ? 'Paste' : 'Add'} ${counted(rows, one, many)}`
+    if (change.cells.length === 0) return `${deed === 'paste' ? 'Paste' : 'Add'} ${showCount(rows, one, many)}`
     const [only] = typed
     if (typed.length === 1 && only?.line.row) {
       const name = this.#given.columns()[0]?.show(only.line.row) ?? ''
       return showShort(`${verb} ${only.column.label} of ${name}`, 80)
     }
-    return `${verb} ${counted(change.cells.length, 'cell')}${rows > 0 ? ` and ${counted(rows, one, many)}` : ''}`
+    return `${verb} ${showCount(change.cells.length, 'cell')}${rows > 0 ? ` and ${showCount(rows, one, many)}` : ''}`
   }
 
   #report(typed: readonly Target<Row>[], passed: number, left: number, outcome: GridOutcome, deed: Deed) {
@@ -358,14 +356,15 @@ export class Entry<Row> {
     if (whole) said.push(`Not taken: ${whole.what} ${whole.remedy}`)
     else if (typed.length === 1 && why && only.line.row) said.push(`${only.column.label} was not taken: ${why.why}`)
     else if (deed !== 'change' || typed.length !== 1) {
-      if (standing.length > 0) said.push(`${counted(standing.length - left, 'cell')} ${deeds[deed].done}`)
+      if (standing.length > 0) said.push(`${showCount(standing.length - left, 'cell')} ${deeds[deed].done}`)
       if (left > 0) said.push(`${left} not taken`)
     }
-    if (outcome.added.length > 0) said.push(`${counted(outcome.added.length, one, many)} added`)
+    if (outcome.added.length > 0) said.push(`${showCount(outcome.added.length, one, many)} added`)
     const waiting = [...new Set(typed.map(({ line }) => line.key))].filter((key) => this.begun.has(key))
     if (waiting.length > 0) {
       const needs = lacking(this.#given.columns(), this.begun.get(waiting[0] as number) ?? {})
-      if (needs.length > 0) said.push(`${counted(waiting.length, one, many)} not added yet: needs ${needs.join(', ')}`)
+      if (needs.length > 0)
+        said.push(`${showCount(waiting.length, one, many)} not added yet: needs ${needs.join(', ')}`)
     }
     if (passed > 0) said.push(`${passed} cannot be typed`)
     if (said.length > 0) this.#given.say(said.join(', '))

@@ -3,9 +3,10 @@
  * entered goes through entry.svelte.ts. Knows no DOM and no noun; Grid.svelte draws it and passes keys in.
  * Long because these share the same cell addresses, and apart they would have to be told of one another.
  */
+import { showCount } from '../../src-shared/show.ts'
 import { toHtml, toText } from './clipboard.ts'
 import type { Column } from './columns.ts'
-import { counted, Entry, type GridGiven, type Target } from './entry.svelte.ts'
+import { Entry, type GridGiven, type Target } from './entry.svelte.ts'
 import type { HalfTyped } from './half-typed.ts'
 import type { EditAction, GridAction } from './keys.ts'
 import { lacking, typedIn, type Line } from './lines.ts'
@@ -118,7 +119,7 @@ export class GridController<Row> {
     const count = this.lines.slice(top, bottom + 1).filter((line) => !this.isFresh(line)).length
     const { one, many } = this.#given.words()
     if (count === 0) return null
-    return count > 1 ? `Remove ${counted(count, one, many)}` : `Remove this ${one}`
+    return count > 1 ? `Remove ${showCount(count, one, many)}` : `Remove this ${one}`
   })
 
   counted = $derived.by(() => this.#count(this.view.length))
@@ -128,7 +129,7 @@ export class GridController<Row> {
 
   #count(count: number): string {
     const { one, many } = this.#given.words()
-    return counted(count, one, many)
+    return showCount(count, one, many)
   }
 
   stand(spot: Spot, extend = false) {
