@@ -54,6 +54,8 @@ export interface Call<Kind extends 'read' | 'change' | 'task', Input extends Inp
   touches?: (input: v.InferOutput<Input>) => readonly TableName[]
   /** May also run while a closed season is read: it changes nothing of that one. */
   inAnySeason?: true
+  /** Changes the farm all the same: where what is open is only a copy to look at, it would be lost with it. */
+  notInCopy?: true
   /** task: starts at once, beside whatever runs, and takes the engine's `alone` around its own writing. */
   beside?: true
 }

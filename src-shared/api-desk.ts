@@ -31,6 +31,7 @@ export const deskCalls = {
   /** The open farm to another place or name, with its backups; the farm stays open. */
   'desk.moveTo': task({
     inAnySeason: true,
+    notInCopy: true,
     input: v.strictObject({ path }),
     output: is<FarmPlace>(),
     tables: ['farm', 'backup'],

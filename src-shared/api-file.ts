@@ -54,6 +54,7 @@ export const fileCalls = {
   /** The open farm under another file name, with its backups. */
   'farm.rename': task({
     inAnySeason: true,
+    notInCopy: true,
     input: v.strictObject({ name }),
     output: is<FarmSummary>(),
     tables: ['farm', 'backup'],
@@ -86,7 +87,13 @@ export const fileCalls = {
     output: is<BackupsNow>(),
     tables: ['farm', 'backup'],
   }),
-  'backup.make': task({ inAnySeason: true, input: nothing, output: is<BackupRow>(), tables: ['backup'] }),
+  'backup.make': task({
+    inAnySeason: true,
+    notInCopy: true,
+    input: nothing,
+    output: is<BackupRow>(),
+    tables: ['backup'],
+  }),
   /** Puts a backup in the place of a farm, which is kept among the backups first, and opens it. */
   'backup.restore': task({
     inAnySeason: true,

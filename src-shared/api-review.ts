@@ -54,6 +54,7 @@ export const reviewCalls = {
     tables: ['lesson', 'assumption', 'field', 'variety', 'measure'],
     undo: 'Take a lesson',
     inAnySeason: true,
+    notInCopy: true,
   }),
   'lesson.setAside': change({
     input: v.strictObject({ seasonId, key, isAside: v.boolean() }),
@@ -61,5 +62,6 @@ export const reviewCalls = {
     tables: ['lesson'],
     undo: ({ isAside }) => (isAside ? 'Set a lesson aside' : 'Take a lesson up again'),
     inAnySeason: true,
+    notInCopy: true,
   }),
 } as const

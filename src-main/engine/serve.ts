@@ -12,6 +12,7 @@ import { backUpWhenDue } from './backups.ts'
 import { diskProblem } from './db/connect.ts'
 import { inTransaction } from './db/transaction.ts'
 import type { Engine } from './engine.ts'
+import type { OpenFarm } from './farm-file.ts'
 import { farmAtHand } from './recent.ts'
 import { handlers } from './handlers.ts'
 import { letGo } from './letting-go.ts'
@@ -35,6 +36,7 @@ interface Entry {
   tables: readonly TableName[]
   undo?: string | ((input: never) => string)
   inAnySeason?: true
+  notInCopy?: true
   touches?: (input: never) => readonly TableName[]
   beside?: true
 }
@@ -88,9 +90,8 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     try {
       const value = await run(entry, checked.output, () => {
         // When its turn has come: what was asked before it may have gone to another season.
-        if (engine.farm?.isReadOnly && writesSeason(entry)) {
-          throw new ProblemError([engine.farm.copyOf === null ? closedSeason : onlyCopy])
-        }
+        const only = engine.farm === null ? null : onlyToRead(engine.farm, entry)
+        if (only !== null) throw new ProblemError([only])
         return handler(engine, checked.output as never)
       })
       announce(entry, checked.output)
@@ -135,6 +136,13 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
 function labelOf({ undo }: Entry, input: unknown): string | null {
   const label = typeof undo === 'function' ? undo(input as never) : (undo ?? null)
   return label === null ? null : [...label].slice(0, 80).join('')
+}
+
+/** Why the farm that is open does not take the call: what is at hand is only to be read. Null where it may be made. */
+function onlyToRead(farm: OpenFarm, entry: Entry): Problem | null {
+  if (!farm.isReadOnly) return null
+  if (farm.copyOf !== null) return writesSeason(entry) || entry.notInCopy ? onlyCopy : null
+  return writesSeason(entry) ? closedSeason : null
 }
 
 /** A task that announces no table leaves the season as it is. */

@@ -1,14 +1,5 @@
 /** Backups on the disk: whole, hashed, made when due, thinned; and going back to each kind of them. */
-import {
-  existsSync,
-  readdirSync,
-  readFileSync,
-  renameSync,
-  rmSync,
-  symlinkSync,
-  utimesSync,
-  writeFileSync,
-} from 'node:fs'
+import { existsSync, readdirSync, readFileSync, renameSync, rmSync, utimesSync, writeFileSync } from 'node:fs'
 import { basename, join, resolve } from 'node:path'
 import { expect, onTestFinished, test, vi } from 'vitest'
 import { backupFolder, freeBackupPath } from '../../src-main/engine/backup-path.ts'
@@ -17,7 +8,8 @@ import { createDatabase } from '../../src-main/engine/db/connect.ts'
 import { copyDatabase, hashOf, isUnchanged } from '../../src-main/engine/db/copy.ts'
 import { openFarm, type OpenFarm } from '../../src-main/engine/farm-file.ts'
 import { dumpOf, newFarm, temporaryFolder } from '../support/open-file.ts'
-import { startTestEngine, type TestEngine } from '../support/engine.ts'
+import { type TestEngine } from '../support/engine.ts'
+import { addField, fieldsOf, ownFarm } from '../support/own-farm.ts'
 
 const backupAt = (farm: OpenFarm, name: string) => join(backupFolder(farm.path), name)
 const plant = (farm: OpenFarm, acres: number) =>
@@ -98,25 +90,6 @@ test('those that have had their time go, with their hashes', () => {
 })
 
 /** A farm of one's own, opened through the engine's door. */
-async function ownFarm(): Promise<TestEngine> {
-  const host = startTestEngine()
-  onTestFinished(() => host.close())
-  await host.must('farm.start', { name: 'Creek', season: 2027 })
-  return host
-}
-
-const addField = (host: TestEngine, name: string) =>
-  host.must('sheet.change', {
-    sheet: 'field',
-    says: 'Add a field',
-    added: [
-      {
-        key: 1,
-        values: { name, acres: 40, water: 'dryland', yieldGoalLb: 4000, rowSpacingIn: 36, rowPattern: 'single' },
-      },
-    ],
-  })
-const fieldsOf = async (host: TestEngine) => (await host.must('field.list', {})).map(({ name }) => name)
 const reasonsOf = async (host: TestEngine) =>
   (await host.must('backup.list', {})).backups.map(({ reason }) => reason).sort()
 
@@ -266,31 +239,4 @@ test('a farm in a folder that others copy is warned of', async () => {
   expect(syncedFolder(folder)).toContain('SyncedStuff')
   expect(syncedFolder(resolve('/', 'farms'))).toBeNull()
   renameSync(folder, host.engine.home)
-})
-
-test('a farm that another Standwell has open is offered as a copy to look at: its newest backup, not to be changed', async () => {
-  const host = await ownFarm()
-  await addField(host, 'North')
-  const second = startTestEngine()
-  onTestFinished(() => second.close())
-  symlinkSync(host.engine.farm!.path, join(second.engine.home, 'Creek.farm'))
-  const refused = await second.call('farm.open', { fileName: 'Creek.farm' })
-  expect(refused).toMatchObject({ ok: false, problems: [{ code: 'in-use', where: { file: 'Creek.farm' } }] })
-  const none = await second.call('farm.openToRead', { fileName: 'Creek.farm' })
-  expect(none).toMatchObject({ ok: false, problems: [{ code: 'in-use', what: expect.stringMatching(/no backup/) }] })
-  const made = await host.must('backup.make', {})
-  await addField(host, 'South')
-  symlinkSync(join(host.engine.home, 'Creek backups'), join(second.engine.home, 'Creek backups'))
-  const copy = await second.must('farm.openToRead', { fileName: 'Creek.farm' })
-  expect(copy).toMatchObject({ isReadOnly: true, copyOf: made.madeAt.replace(/\.\d+Z$/, '.000Z') })
-  expect(await fieldsOf(second)).toEqual(['North'])
-  const change = await second.call('sheet.change', {
-    sheet: 'field',
-    says: 'x',
-    cells: [{ id: 1, path: 'acres', value: 9 }],
-  })
-  expect(change).toMatchObject({ ok: false, problems: [{ what: expect.stringMatching(/copy to look at/) }] })
-  await second.must('farm.close', {})
-  expect(await fieldsOf(host)).toEqual(['North', 'South'])
-  expect(second.bugs).toEqual([])
 })
