@@ -14,8 +14,10 @@ import { openWindow, showWindow } from './app/window.ts'
 
 const built = fileURLToPath(new URL('..', import.meta.url))
 
-// Before anything asks for a path: two homes are two apps, each with its own lock.
-if (process.env.STANDWELL_HOME) app.setPath('userData', join(process.env.STANDWELL_HOME, 'window'))
+// Before anything asks for a path: two homes are two apps, each with its own lock. What Electron keeps for itself has a
+// folder of its own, which by Electron's own rule would on some systems be the one in which farms lie.
+const { STANDWELL_HOME: home } = process.env
+app.setPath('userData', home ? join(home, 'window') : join(app.getPath('appData'), 'Standwell window'))
 registerScheme()
 lockDown()
 

@@ -156,7 +156,8 @@ async function windowTests() {
   const args = ['test', '--config', 'tests/playwright.config.ts', '--reporter=list,json']
   const xvfb = process.env.DISPLAY ? null : findProgram('xvfb-run')
   const command = [process.execPath, bin('@playwright/test', 'playwright'), ...args]
-  if (xvfb) command.unshift(xvfb, '-a')
+  // Left by its last client a display begins anew, and turns away who comes just then: Electron started again after a kill.
+  if (xvfb) command.unshift(xvfb, '-a', '-s', '-screen 0 1280x1024x24 -noreset')
   await suite('window tests (playwright)', report, playwrightCounts, () => run(command[0], command.slice(1), more))
 }
 
