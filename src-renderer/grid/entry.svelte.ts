@@ -272,9 +272,8 @@ export class Entry<Row> {
       return { refused: [], added: [], problems: [] }
     }
     this.#hold()
-    const listed = this.#given.rows().map(this.#given.keyOf)
+    if (change.added.length > 0) this.#before ??= new Set(this.#given.rows().map(this.#given.keyOf))
     const sent = this.#given.change(change)
-    if (change.added.length > 0) this.#before ??= new Set(listed)
     for (const { key } of change.added) this.#underway.set(key, sent)
     const outcome = await this.#settled(sent, change, find)
     if (outcome.refused.length + outcome.problems.length > 0) this.#left?.()
