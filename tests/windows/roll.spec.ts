@@ -145,6 +145,7 @@ test('a season that is over has everything to read and nothing to change', async
   await go(page, 'planting')
   await page.getByRole('button', { name: 'Dog Leg' }).click()
   await expect(page.getByLabel('Operator')).toBeDisabled()
+  await expect(page.getByRole('button', { name: 'Another lot' })).toHaveCount(0)
   await page.getByRole('button', { name: 'Close', exact: true }).click()
   await expect(page.getByLabel('Operator')).toHaveCount(0)
   // Lessons of it go into the season that is open.
