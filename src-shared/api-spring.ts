@@ -45,6 +45,13 @@ export const springCalls = {
     tables: ['lot'],
     undo: ({ id, lot }) => `${id === undefined ? 'Receive' : 'Change'} lot ${lot.lotNumber}`,
   }),
+  /** Some values of a lot; the others stay as they are. */
+  'lot.set': change({
+    input: v.strictObject({ id, values: v.partial(v.pick(lotSchema, ['state', 'returnedPounds', 'leftPounds'])) }),
+    output: is<null>(),
+    tables: ['lot'],
+    undo: 'Change lot',
+  }),
   'lot.remove': change({ input: v.strictObject({ id }), output: is<null>(), tables: ['lot'], undo: 'Take a lot away' }),
   /** What stands on the tag, in place of what was written down before; null takes it away. */
   'tag.save': change({
@@ -52,6 +59,13 @@ export const springCalls = {
     output: is<null>(),
     tables: ['lot'],
     undo: ({ tag }) => (tag === null ? 'Take a tag away' : `Write down the tag of ${tag.lotNumber ?? 'a lot'}`),
+  }),
+  /** Some items of the tag; the others stay as they are. A lot without a tag gets one. */
+  'tag.set': change({
+    input: v.strictObject({ lotId: id, items: v.partial(tagSchema), today: isoDate }),
+    output: is<null>(),
+    tables: ['lot'],
+    undo: 'Change tag',
   }),
   /** A picture or PDF of the tag, refused when its bytes are not what it says; gives its id. */
   'tag.addPhoto': change({

@@ -21,10 +21,10 @@ import { listFields } from './fields.ts'
 import { harvestNow, harvestWaiting } from './harvesting.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
 import { setExclusion, setLock } from './locks.ts'
-import { removeTest, saveTag, saveTest } from './lot-tags.ts'
+import { removeTest, saveTag, saveTest, setTagItems } from './lot-tags.ts'
 import { listLoads, readLoadTerms } from './loads.ts'
 import { keepLot } from './lot-fields.ts'
-import { removeLot, saveLot } from './lots.ts'
+import { removeLot, saveLot, setLot } from './lots.ts'
 import { closeFarm, openDemoFarm, openDemoYear, openKeptFarm, startFarm, listFarms } from './open-close.ts'
 import { plantingsNow } from './planting-record.ts'
 import { removeCount, removePlanting, saveCount, savePlanting } from './plantings.ts'
@@ -217,6 +217,11 @@ export const handlers: Handlers = {
     const { db, seasonId } = farmAtHand(engine)
     return saveLot(db, seasonId, id, lot, isSecondPart)
   },
+  'lot.set': async (engine, { id, values }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await setLot(db, seasonId, id, values)
+    return null
+  },
   'lot.remove': async (engine, { id }) => {
     const { db, seasonId } = farmAtHand(engine)
     await removeLot(db, seasonId, id)
@@ -225,6 +230,11 @@ export const handlers: Handlers = {
   'tag.save': async (engine, { lotId, tag, today }) => {
     const { db, seasonId } = farmAtHand(engine)
     await saveTag(db, seasonId, lotId, tag, today)
+    return null
+  },
+  'tag.set': async (engine, { lotId, items, today }) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await setTagItems(db, seasonId, { lotId, items, today })
     return null
   },
   'tag.addPhoto': (engine, { lotId, file }) => {

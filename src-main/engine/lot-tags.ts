@@ -3,8 +3,9 @@ import type { Kysely } from 'kysely'
 import { germinationOf, type GivenTest } from '../../src-shared/germination-test.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
 import { gone, inFuture } from '../../src-shared/record-problem.ts'
-import type { Tag } from '../../src-shared/tag.ts'
+import { emptyTag, type Tag } from '../../src-shared/tag.ts'
 import type { Tables } from './db/tables.ts'
+import { readLots } from './lots.ts'
 
 /** Writes what stands on a lot's tag, in place of what was there. */
 export async function saveTag(
@@ -15,23 +16,57 @@ export async function saveTag(
   today: string,
 ): Promise<void> {
   await requireLot(db, seasonId, lotId)
-  if (tag?.testedIn && tag.testedIn > today.slice(0, 7)) {
-    throw new ProblemError([
-      {
-        code: 'bad-value',
-        what: `The tag says tested in ${tag.testedIn}, which is still to come.`,
-        where: { table: 'tag', column: 'testedIn' },
-        remedy: 'Read the month and year of the test again.',
-      },
-    ])
-  }
+  mustBePast(tag?.testedIn ?? null, today)
   await db.deleteFrom('tag').where('lotId', '=', lotId).execute()
-  if (tag === null) return
-  const row = { ...tag, isHermetic: Number(tag.isHermetic), isTreated: Number(tag.isTreated) }
+  if (tag !== null) await insertTag(db, lotId, tag)
+}
+
+/** Some items of a lot's tag. What is not named is not written, so that two edits in one breath both stand. */
+export async function setTagItems(
+  db: Kysely<Tables>,
+  seasonId: number,
+  { lotId, items, today }: { lotId: number; items: { [Name in keyof Tag]?: Tag[Name] | undefined }; today: string },
+): Promise<void> {
+  const lot = (await readLots(db, seasonId)).find(({ id }) => id === lotId)
+  if (lot === undefined) throw new ProblemError([gone('That lot', { table: 'lot', id: lotId })])
+  const named = Object.fromEntries(Object.entries(items).filter(([, value]) => value !== undefined)) as Partial<Tag>
+  if (Object.keys(named).length === 0) return
+  mustBePast(named.testedIn ?? null, today)
+  if (lot.tag === null) {
+    const { variety, lotNumber } = lot
+    await insertTag(db, lotId, { ...emptyTag({ variety, lotNumber, isTreated: lot.promised.isTreated }), ...named })
+  } else {
+    await db.updateTable('tag').set(asRow(named)).where('lotId', '=', lotId).execute()
+  }
+}
+
+async function insertTag(db: Kysely<Tables>, lotId: number, tag: Tag): Promise<void> {
+  const { isHermetic, isTreated, ...plain } = tag
   await db
     .insertInto('tag')
-    .values({ lotId, ...row })
+    .values({ lotId, ...plain, isHermetic: Number(isHermetic), isTreated: Number(isTreated) })
     .execute()
+}
+
+/** SQLite has no booleans. */
+function asRow({ isHermetic, isTreated, ...plain }: Partial<Tag>) {
+  return {
+    ...plain,
+    ...(isHermetic === undefined ? {} : { isHermetic: Number(isHermetic) }),
+    ...(isTreated === undefined ? {} : { isTreated: Number(isTreated) }),
+  }
+}
+
+function mustBePast(testedIn: string | null, today: string): void {
+  if (testedIn === null || testedIn <= today.slice(0, 7)) return
+  throw new ProblemError([
+    {
+      code: 'bad-value',
+      what: `The tag says tested in ${testedIn}, which is still to come.`,
+      where: { table: 'tag', column: 'testedIn' },
+      remedy: 'Read the month and year of the test again.',
+    },
+  ])
 }
 
 /** A test with its replicates, new or in place of one. @returns its id */

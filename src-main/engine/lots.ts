@@ -169,11 +169,7 @@ export async function saveLot(
   const before = id === undefined ? undefined : others.find((other) => other.id === id)
   if (id !== undefined && before === undefined) throw new ProblemError([lotGone(id)])
   if (!isSecondPart) await askIfRepeated(db, seasonId, id, lot.lotNumber, dealerId)
-  const planted = before?.plantedPounds ?? 0
-  if (planted > 0 && (lot.state !== 'received' || lot.varietyId !== before?.varietyId)) {
-    throw new ProblemError([wasPlanted(before?.name ?? lot.lotNumber, planted)])
-  }
-  if (lot.returnedPounds > pounds) throw new ProblemError([moreReturned(lot.lotNumber, lot.returnedPounds, pounds)])
+  mustFit({ ...lot, pounds }, before)
   const row = { ...lot, pounds, dealerId }
   if (id === undefined) {
     return (
@@ -186,6 +182,32 @@ export async function saveLot(
   }
   await db.updateTable('lot').set(row).where('id', '=', id).execute()
   return id
+}
+
+/** Some values of a lot. What is not named is not written, so that two edits in one breath both stand. */
+export async function setLot(
+  db: Kysely<Tables>,
+  seasonId: number,
+  id: number,
+  values: { [Name in 'state' | 'returnedPounds' | 'leftPounds']?: GivenLot[Name] | undefined },
+): Promise<void> {
+  const before = (await readLots(db, seasonId)).find((lot) => lot.id === id)
+  if (before === undefined) throw new ProblemError([lotGone(id)])
+  const named = Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined))
+  if (Object.keys(named).length === 0) return
+  mustFit({ ...before, ...named }, before)
+  await db.updateTable('lot').set(named).where('id', '=', id).execute()
+}
+
+/** A planted lot stays what it was; no more goes back than came. */
+function mustFit(lot: GivenLot, before: PlainLot | undefined): void {
+  const planted = before?.plantedPounds ?? 0
+  if (planted > 0 && (lot.state !== 'received' || lot.varietyId !== before?.varietyId)) {
+    throw new ProblemError([wasPlanted(before?.name ?? lot.lotNumber, planted)])
+  }
+  if (lot.returnedPounds > lot.pounds) {
+    throw new ProblemError([moreReturned(lot.lotNumber, lot.returnedPounds, lot.pounds)])
+  }
 }
 
 /** The dealer of the load that the lot came with; null for seed that was here. What the lot names must be there. */

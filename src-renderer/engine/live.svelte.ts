@@ -34,6 +34,10 @@ export class Live<Name extends ReadName> {
       const given = input()
       untrack(() => void this.#ask(given))
     })
+    $effect(() => {
+      queries.add(this)
+      return () => queries.delete(this)
+    })
     $effect(() => listen((news) => this.#hear(news)))
     $effect(() => listenAhead((tables) => this.#looksAt(tables) && void this.#ask(this.#input())))
     // Nobody tells it any more what holds no longer: an answer on its way is not the one asked for last.
@@ -48,6 +52,15 @@ export class Live<Name extends ReadName> {
     const concerns =
       (news.kind === 'changed' && this.#looksAt(news.tables)) || (news.kind === 'engine' && news.state === 'restarted')
     if (concerns) void this.#ask(this.#input())
+  }
+
+  get name(): CallName {
+    return this.#name
+  }
+
+  /** Asks again. Resolves when the answer, or one that was asked for later, is shown. */
+  refresh(): Promise<void> {
+    return this.#ask(this.#input())
   }
 
   async #ask(given: GivenInput<Name> | null) {
@@ -76,6 +89,14 @@ export class Live<Name extends ReadName> {
     this.isLoading = false
     if (reply.ok) remember(this.#name, question, this.value)
   }
+}
+
+/** The queries that pages show now. */
+const queries = new Set<{ name: CallName; refresh(): Promise<void> }>()
+
+/** Resolves when every query of that name shows an answer that was asked for after this call. */
+export async function refreshed(name: ReadName): Promise<void> {
+  await Promise.all([...queries].filter((query) => query.name === name).map((query) => query.refresh()))
 }
 
 export function live<Name extends ReadName>(

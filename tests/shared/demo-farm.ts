@@ -1,8 +1,9 @@
 /** The demo farm's season, read as anyone's season file is, with changes where a test wants them. */
 import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { readSeason, type Season } from '../../src-shared/season.ts'
 
-const text = readFileSync(new URL('../../src-main/demo/demo.season.json', import.meta.url), 'utf8')
+const text = readFileSync(join(import.meta.dirname, '../../src-main/demo/demo.season.json'), 'utf8')
 
 export function demoFarm(changes: Partial<Season> = {}): Season {
   const season = readSeason(JSON.parse(text), 'demo.season.json')
