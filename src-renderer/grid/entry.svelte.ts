@@ -4,6 +4,7 @@
  * way of entering shares what is typed, sent and refused.
  */
 /* eslint-disable svelte/prefer-svelte-reactivity -- maps that are state are replaced whole; those changed in place are local */
+import { untrack } from 'svelte'
 import type { Problem } from '../../src-shared/problem.ts'
 import type { CellValue } from '../../src-shared/sheet/sheet.ts'
 import { showCount, showShort } from '../../src-shared/show.ts'
@@ -150,6 +151,28 @@ export class Entry<Row> {
     this.refused = withRefused(this.refused, [[address(key, column), null]])
   }
 
+  /**
+   * A refused text stands for the value it was typed over. Where that has changed, as by undo, the new one is shown.
+   * Follows the rows in an effect.
+   */
+  dropOutdated() {
+    const rows = this.#given.rows()
+    const refused = untrack(() => this.refused)
+    if (refused.size === 0) return
+    const rowOf = new Map(rows.map((row) => [this.#given.keyOf(row), row]))
+    const columns = this.#given.columns()
+    const outdated = [...refused].filter(([at, { saved }]) => {
+      const key = Number.parseInt(at, 10)
+      const row = rowOf.get(key)
+      const column = columns.find(({ id }) => address(key, id) === at)
+      return saved !== undefined && row !== undefined && column !== undefined && savedIn(row, column) !== saved
+    })
+    this.refused = withRefused(
+      refused,
+      outdated.map(([at]) => [at, null]),
+    )
+  }
+
   /** New empty lines for a block that runs past the end. */
   freshLines(count: number): Line<Row>[] {
     return Array.from({ length: count }, (_, at) => ({ key: this.nextKey - at, row: null }))
@@ -176,8 +199,9 @@ export class Entry<Row> {
       }
       const reading = column.read?.(text)
       if (!reading) continue
-      if (!reading.ok) notes.set(at, { text, why: `${reading.what}.` })
-      else {
+      if (!reading.ok) {
+        notes.set(at, { text, why: `${reading.what}.`, saved: savedIn(line.row, column) })
+      } else {
         notes.set(at, null)
         change.cells.push({ id: line.key, path: column.path ?? column.id, value: reading.value })
       }
@@ -315,7 +339,8 @@ export class Entry<Row> {
       const column = target?.column ?? columns.find((each) => (each.path ?? each.id) === path)
       if (!column) return []
       const text = target?.text ?? this.begun.get(key)?.[column.id] ?? ''
-      const refused = { text, why: problem.what, remedy: problem.remedy }
+      const saved = target ? savedIn(target.line.row, target.column) : undefined
+      const refused = { text, why: problem.what, remedy: problem.remedy, saved }
       return [[address(idOf.get(key) ?? key, column.id), refused]]
     })
     const [whole] = outcome.problems
@@ -324,7 +349,8 @@ export class Entry<Row> {
       for (const { id, path } of change.cells) {
         const target = find(id, path)
         if (!target) continue
-        const refused = { text: target.text, why: whole.what, remedy: whole.remedy }
+        const saved = savedIn(target.line.row, target.column)
+        const refused = { text: target.text, why: whole.what, remedy: whole.remedy, saved }
         notes.push([address(id, target.column.id), refused])
       }
     }
@@ -369,6 +395,9 @@ export class Entry<Row> {
     if (said.length > 0) this.#given.say(said.join(', '))
   }
 }
+
+const savedIn = <Row>(row: Row | null, column: Column<Row>): string | undefined =>
+  row === null ? undefined : column.edit?.(row)
 
 function address(key: number, column: string): string {
   return `${key} ${column}`

@@ -216,6 +216,7 @@ export class GridController<Row> {
         this.#given.widen?.(this.columns[column]?.id ?? '', action.step)
         return true
       case 'collapse':
+        for (const { line, column } of this.#targets()) this.entry.forget(line.key, column.id)
         this.anchor = this.active
         return true
     }

@@ -5,6 +5,8 @@ export interface Refused {
   why: string
   /** What to do about it. */
   remedy?: string
+  /** The saved value, as it would be typed; absent in a row that is not in the farm yet. */
+  saved?: string | undefined
 }
 
 export type RefusedCells = ReadonlyMap<string, Refused>

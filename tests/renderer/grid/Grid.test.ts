@@ -127,3 +127,40 @@ test('in a list, a name typed on comes to the choice that begins with it', async
   await waitFor(() => expect(write).toHaveBeenCalledTimes(1))
   expect(write.mock.calls[0]).toMatchObject([{ cells: [{ id: 1, path: 'name', value: 'Big Sandy' }] }])
 })
+
+async function refuseAcres(text: string) {
+  cell('1,142').focus()
+  await fireEvent.keyDown(focused(), { key: text[0]! })
+  const input = screen.getByRole<HTMLInputElement>('textbox', { name: 'Planted' })
+  await fireEvent.input(input, { target: { value: text } })
+  await fireEvent.keyDown(input, { key: 'Enter' })
+  await waitFor(() => expect(screen.getByText(text)).toBeTruthy())
+  screen.getByText(text).closest<HTMLElement>('td')!.focus()
+}
+
+test('a refused cell names the saved value, and Escape shows it again', async () => {
+  const { grid } = show()
+  await refuseAcres('many')
+  await waitFor(() => expect(document.body.textContent).toContain('Saved: 1142. Press Escape to keep it.'))
+  await fireEvent.keyDown(focused(), { key: 'Escape' })
+  await waitFor(() => expect(grid.querySelector('[aria-invalid]')).toBeNull())
+  expect(cell('1,142')).toBeTruthy()
+})
+
+test('a refused cell gives way when its saved value changes, as by undo', async () => {
+  const shown = (given: Row[]) => ({
+    label: 'Fields',
+    rows: given,
+    columns: columns as unknown as Column<unknown>[],
+    keyOf: (row: unknown) => (row as Row).id,
+    change: async () => ({ refused: [], added: [], problems: [] }),
+    say: () => undefined,
+  })
+  const { rerender } = render(Grid, shown(rows))
+  await refuseAcres('many')
+  await rerender(shown([rows[0]!, { ...rows[1]!, name: 'Bigger Sandy' }]))
+  expect(screen.getByText('many')).toBeTruthy()
+  await rerender(shown([rows[0]!, { ...rows[1]!, acres: 900 }]))
+  await waitFor(() => expect(screen.queryByText('many')).toBeNull())
+  expect(cell('900')).toBeTruthy()
+})

@@ -51,6 +51,7 @@ test('what is not taken stays in its cell with the reason, whoever refuses it, a
     text: '-3',
     why: 'must be more than 0 acres',
     remedy: 'Type more.',
+    saved: '1142',
   })
   expect(rows().map((row) => row.acres)).toEqual([38, 1142, 88])
   grid.stand({ row: 2, column: 1 })
