@@ -52,7 +52,7 @@ const bookKey = words(300)
 /** Sheets of which nothing is planned. */
 const fall = ['load', 'seen', 'cost'] as const
 const settingValue = v.pipe(
-  v.union([v.string(), v.number(), v.boolean(), v.null(), v.record(v.string(), v.unknown()), v.array(v.unknown())]),
+  v.union([v.string(), v.number(), v.boolean(), v.null(), v.array(v.unknown()), v.record(v.string(), v.unknown())]),
   v.check((value) => JSON.stringify(value).length <= 100_000, 'must not be longer than 100,000 characters'),
 )
 const rowsOf = <Row>() => is<(Row & { id: number })[]>()

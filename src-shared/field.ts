@@ -1,5 +1,6 @@
 /** A field as it stands for one season: ground, rows, water, history, trouble seen before. */
 import * as v from 'valibot'
+import { isPeanut } from './crop.ts'
 import { acres, between, nameText, note, wholeBetween } from './primitive.ts'
 
 export const rowPatterns = ['single', 'twin'] as const
@@ -94,8 +95,4 @@ export function yearsOut(history: Field['history'], season: number): number | nu
   const peanut = before.filter((entry) => isPeanut(entry.crop)).map((entry) => entry.season)
   const last = peanut.length > 0 ? Math.max(...peanut) : Math.min(...before.map((entry) => entry.season)) - 1
   return season - last - 1
-}
-
-export function isPeanut(crop: string): boolean {
-  return /^peanuts?$/i.test(crop.trim())
 }

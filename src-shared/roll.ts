@@ -4,7 +4,8 @@
  * left behind. Nothing is learned by itself. Pure; used by the window's roll-over and the command line.
  */
 import * as v from 'valibot'
-import { isPeanut, type Field } from './field.ts'
+import { isPeanut } from './crop.ts'
+import type { Field } from './field.ts'
 import { nameText, rowId } from './primitive.ts'
 import type { Problem } from './problem.ts'
 import type { Season } from './season.ts'

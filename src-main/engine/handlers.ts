@@ -24,7 +24,7 @@ import { setExclusion, setLock } from './locks.ts'
 import { removeTest, saveTag, saveTest, setTagItems } from './lot-tags.ts'
 import { listLoads, readLoadTerms } from './loads.ts'
 import { keepLot } from './lot-fields.ts'
-import { removeLot, saveLot, setLot } from './lots.ts'
+import { findLot, removeLot, saveLot, setLot } from './lots.ts'
 import { closeFarm, openDemoFarm, openDemoYear, openKeptFarm, startFarm, listFarms } from './open-close.ts'
 import { plantingsNow } from './planting-record.ts'
 import { removeCount, removePlanting, saveCount, savePlanting } from './plantings.ts'
@@ -234,7 +234,7 @@ export const handlers: Handlers = {
   },
   'tag.set': async (engine, { lotId, items, today }) => {
     const { db, seasonId } = farmAtHand(engine)
-    await setTagItems(db, seasonId, { lotId, items, today })
+    await setTagItems(db, await findLot(db, seasonId, lotId), items, today)
     return null
   },
   'tag.addPhoto': (engine, { lotId, file }) => {

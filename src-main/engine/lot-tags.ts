@@ -5,7 +5,6 @@ import { ProblemError } from '../../src-shared/problem.ts'
 import { gone, inFuture } from '../../src-shared/record-problem.ts'
 import { emptyTag, type Tag } from '../../src-shared/tag.ts'
 import type { Tables } from './db/tables.ts'
-import { readLots } from './lots.ts'
 
 /** Writes what stands on a lot's tag, in place of what was there. */
 export async function saveTag(
@@ -24,19 +23,18 @@ export async function saveTag(
 /** Some items of a lot's tag. What is not named is not written, so that two edits in one breath both stand. */
 export async function setTagItems(
   db: Kysely<Tables>,
-  seasonId: number,
-  { lotId, items, today }: { lotId: number; items: { [Name in keyof Tag]?: Tag[Name] | undefined }; today: string },
+  lot: { id: number; tag: Tag | null; variety: string; lotNumber: string; promised: { isTreated: boolean } },
+  items: { [Name in keyof Tag]?: Tag[Name] | undefined },
+  today: string,
 ): Promise<void> {
-  const lot = (await readLots(db, seasonId)).find(({ id }) => id === lotId)
-  if (lot === undefined) throw new ProblemError([gone('That lot', { table: 'lot', id: lotId })])
   const named = Object.fromEntries(Object.entries(items).filter(([, value]) => value !== undefined)) as Partial<Tag>
   if (Object.keys(named).length === 0) return
   mustBePast(named.testedIn ?? null, today)
   if (lot.tag === null) {
     const { variety, lotNumber } = lot
-    await insertTag(db, lotId, { ...emptyTag({ variety, lotNumber, isTreated: lot.promised.isTreated }), ...named })
+    await insertTag(db, lot.id, { ...emptyTag({ variety, lotNumber, isTreated: lot.promised.isTreated }), ...named })
   } else {
-    await db.updateTable('tag').set(asRow(named)).where('lotId', '=', lotId).execute()
+    await db.updateTable('tag').set(asRow(named)).where('lotId', '=', lot.id).execute()
   }
 }
 

@@ -165,20 +165,13 @@ export async function saveLot(
 ): Promise<number> {
   const dealerId = await dealerOf(db, seasonId, lot)
   const pounds = lot.pounds === 0 ? (lot.packs ?? 0) * (lot.packPounds ?? 0) : lot.pounds
-  const others = await readLots(db, seasonId)
-  const before = id === undefined ? undefined : others.find((other) => other.id === id)
-  if (id !== undefined && before === undefined) throw new ProblemError([lotGone(id)])
+  const before = id === undefined ? undefined : await findLot(db, seasonId, id)
   if (!isSecondPart) await askIfRepeated(db, seasonId, id, lot.lotNumber, dealerId)
   mustFit({ ...lot, pounds }, before)
   const row = { ...lot, pounds, dealerId }
   if (id === undefined) {
-    return (
-      await db
-        .insertInto('lot')
-        .values({ seasonId, ...row })
-        .returning('id')
-        .executeTakeFirstOrThrow()
-    ).id
+    const values = { seasonId, ...row }
+    return (await db.insertInto('lot').values(values).returning('id').executeTakeFirstOrThrow()).id
   }
   await db.updateTable('lot').set(row).where('id', '=', id).execute()
   return id
@@ -191,8 +184,7 @@ export async function setLot(
   id: number,
   values: { [Name in 'state' | 'returnedPounds' | 'leftPounds']?: GivenLot[Name] | undefined },
 ): Promise<void> {
-  const before = (await readLots(db, seasonId)).find((lot) => lot.id === id)
-  if (before === undefined) throw new ProblemError([lotGone(id)])
+  const before = await findLot(db, seasonId, id)
   const named = Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined))
   if (Object.keys(named).length === 0) return
   mustFit({ ...before, ...named }, before)
@@ -257,9 +249,8 @@ async function askIfRepeated(
     .where('lot.seasonId', '=', seasonId)
     .select(['lot.id', 'lot.lotNumber', 'lot.dealerId', 'dealer.name as dealer'])
     .execute()
-  const same = rows.find(
-    (row) => row.id !== id && row.dealerId === dealerId && row.lotNumber.toLowerCase() === lotNumber.toLowerCase(),
-  )
+  const number = lotNumber.toLowerCase()
+  const same = rows.find((row) => row.id !== id && row.dealerId === dealerId && row.lotNumber.toLowerCase() === number)
   if (same === undefined) return
   throw new ProblemError([
     {
@@ -273,8 +264,7 @@ async function askIfRepeated(
 
 /** Takes a lot away with its tag and tests; one that was planted is kept. */
 export async function removeLot(db: Kysely<Tables>, seasonId: number, id: number): Promise<void> {
-  const lot = (await readLots(db, seasonId)).find((each) => each.id === id)
-  if (lot === undefined) throw new ProblemError([lotGone(id)])
+  const lot = await findLot(db, seasonId, id)
   const plantings = await db.selectFrom('planting_lot').where('lotId', '=', id).select('id').execute()
   if (plantings.length > 0) throw new ProblemError([wasPlanted(lot.name, lot.plantedPounds)])
   await db.deleteFrom('lot').where('id', '=', id).execute()
@@ -298,6 +288,9 @@ function moreReturned(name: string, returned: number, pounds: number): Problem {
   }
 }
 
-function lotGone(id: number): Problem {
-  return gone('That lot', { table: 'lot', id })
+/** @throws ProblemError where the season has none of that id */
+export async function findLot(db: Kysely<Tables>, seasonId: number, id: number): Promise<PlainLot> {
+  const lot = (await readLots(db, seasonId)).find((each) => each.id === id)
+  if (lot === undefined) throw new ProblemError([gone('That lot', { table: 'lot', id })])
+  return lot
 }

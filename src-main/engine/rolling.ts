@@ -3,7 +3,7 @@
  * beside the old one, which is closed for reading. And the seasons side by side, and going from one to another.
  */
 import { harvestByField } from '../../src-shared/harvest-total.ts'
-import { isPeanut } from '../../src-shared/field.ts'
+import { isPeanut } from '../../src-shared/crop.ts'
 import { poundsOnHand, scaleSlack } from '../../src-shared/lot.ts'
 import { sumsOf } from '../../src-shared/order.ts'
 import type { Plan } from '../../src-shared/plan.ts'

@@ -1,4 +1,5 @@
 /** What still waits at each stage, in quiet words, from the farm's own rows. Pure; says nothing where nothing is known. */
+import { cropQuestions } from '../../src-shared/crop.ts'
 import type { SpringWaiting } from '../../src-shared/delivery.ts'
 import type { FieldRow } from '../../src-shared/field.ts'
 import type { HarvestWaiting } from '../../src-shared/harvest-total.ts'
@@ -17,6 +18,8 @@ export interface Waiting {
 
 export interface Known {
   fields?: readonly FieldRow[]
+  /** Crop words that the manager has said are not peanut. */
+  settledCrops?: readonly string[]
   varieties?: readonly VarietyRow[]
   quotes?: readonly QuoteRow[]
   carried?: readonly Pick<Carried, 'germination'>[]
@@ -34,7 +37,7 @@ const day = 86_400_000
 
 export function waits(known: Known): Partial<Record<StageId, Waiting[]>> {
   return {
-    fields: known.fields && ofFields(known.fields),
+    fields: known.fields && ofFields(known.fields, known.settledCrops ?? []),
     varieties: known.varieties && ofVarieties(known.varieties.length),
     quotes: known.quotes && ofQuotes(known.quotes, known.carried ?? [], known.today),
     plan: ofPlan(known),
@@ -45,12 +48,14 @@ export function waits(known: Known): Partial<Record<StageId, Waiting[]>> {
   }
 }
 
-function ofFields(fields: readonly FieldRow[]): Waiting[] {
+function ofFields(fields: readonly FieldRow[], settledCrops: readonly string[]): Waiting[] {
   if (fields.length === 0) return [{ words: 'none yet', heed: true }]
   const acres = fields.reduce((sum, field) => sum + field.acres, 0)
   const bare = fields.filter((field) => field.yearsOut === null).length
   const lines: Waiting[] = [{ words: `${showCount(fields.length, 'field')}, ${showAcres(acres)} acres` }]
   if (bare > 0) lines.push({ words: `${showCount(bare, 'field has', 'fields have')} no history`, heed: true })
+  const unknown = cropQuestions(fields, settledCrops).length
+  if (unknown > 0) lines.push({ words: `${showCount(unknown, 'crop')} not known`, heed: true })
   return lines
 }
 

@@ -1,7 +1,8 @@
 /** The next season from the last, as plain values. */
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { isPeanut, yearsOut } from '../../src-shared/field.ts'
+import { isPeanut } from '../../src-shared/crop.ts'
+import { yearsOut } from '../../src-shared/field.ts'
 import { rollSeason } from '../../src-shared/roll.ts'
 import { readSeason } from '../../src-shared/season.ts'
 import { demoFarm } from './demo-farm.ts'

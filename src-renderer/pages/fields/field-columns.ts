@@ -1,6 +1,6 @@
 /** The columns of the fields table: those of the sheet, and beside them what is worked out. */
 import type { FieldRow } from '../../../src-shared/field.ts'
-import { isPeanut } from '../../../src-shared/field.ts'
+import { isPeanut } from '../../../src-shared/crop.ts'
 import { columnsOf } from '../../../src-shared/sheet/columns.ts'
 import { showAcres, showNumber } from '../../../src-shared/show.ts'
 import { computedColumn, typedColumn, workedColumn, type Column } from '../../grid/columns.ts'

@@ -9,13 +9,20 @@ import { cropYearOf, seasonOf } from '../../../src-renderer/frame/stages.ts'
 import { waits } from '../../../src-renderer/frame/waits.ts'
 
 const today = new Date(2027, 0, 20)
-const field = (acres: number, yearsOut: number | null) => ({ acres, yearsOut }) as FieldRow
+const field = (acres: number, yearsOut: number | null) => ({ acres, yearsOut, history: [] }) as unknown as FieldRow
 const quote = (dealer: string, orderBy?: string) => ({ dealer, orderBy }) as QuoteRow
 const words = (lines: { words: string }[] | undefined) => lines?.map((line) => line.words)
 
 test('fields are counted with their acres, and those without history named', () => {
   const { fields } = waits({ fields: [field(38, 2), field(142.5, null)], isSolving: false, today })
   expect(words(fields)).toEqual(['2 fields, 180.5 acres', '1 field has no history'])
+})
+
+test('a crop that nobody knows is counted until it is settled', () => {
+  const named = [{ ...field(38, 2), name: 'Hill', history: [{ season: 2025, crop: 'Pxt' }] }]
+  const at = (settledCrops: string[]) => words(waits({ fields: named, settledCrops, isSolving: false, today }).fields)
+  expect(at([])).toContain('1 crop not known')
+  expect(at(['pxt'])).not.toContain('1 crop not known')
 })
 
 test('an order date that is near or past wants attention; the last day still counts', () => {
