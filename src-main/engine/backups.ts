@@ -6,6 +6,7 @@ import type { Problem } from '../../src-shared/problem.ts'
 import { backupFolder, farmEnding, freeBackupPath } from './backup-path.ts'
 import { fileProblem, type Connection } from './db/connect.ts'
 import { copyDatabase } from './db/copy.ts'
+import { isChangedDemo } from './db/demo-changes.ts'
 import type { OpenFarm } from './farm-file.ts'
 
 /** [ms] of changing things that at most is lost to a laptop that is. */
@@ -26,6 +27,11 @@ export function listBackups(path: string): BackupRow[] {
 }
 
 const nameOf = ({ fileName }: BackupRow) => basename(fileName, farmEnding)
+
+/** False for a demo as we made it: it can be made again. */
+export function isKept({ isDemo, connection }: OpenFarm): boolean {
+  return !isDemo || isChangedDemo(connection)
+}
 
 /** What each open farm's newest backup holds: rows changed by then, and when it was made or the file was opened. */
 const held = new WeakMap<Connection, { changes: number; at: number; fault: Problem | null }>()

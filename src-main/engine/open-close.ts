@@ -7,6 +7,8 @@ import type { FarmFile } from '../../src-shared/farm.ts'
 import { ProblemError, valueOf } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { openDatabase } from './db/connect.ts'
+import { isChangedDemo, noteAsMade } from './db/demo-changes.ts'
+import { sealFile, sealState } from './db/seal.ts'
 import { writeDemoYear } from './demo-record.ts'
 import { farmOf, type Engine } from './engine.ts'
 import { createFarm, openFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
@@ -18,7 +20,7 @@ import { openedFarms, rememberFarm } from './recent.ts'
 import { rollNow } from './rolling.ts'
 import { startSeason } from './start-season.ts'
 
-/** A fresh demo farm in place of an older demo; never in place of a farm that only bears the name. */
+/** A fresh demo farm in place of an older demo; never in place of a demo that was changed, or of a farm with its name. */
 export function openDemoFarm(engine: Engine, today?: string): OpenFarm {
   const written = demoSeason()
   return freshDemo(engine, today === undefined ? written : seasonOn(written, today))
@@ -30,13 +32,14 @@ export async function openDemoYear(engine: Engine, today: string): Promise<OpenF
   const farm = freshDemo(engine, year.season)
   await writeDemoYear(farm, year)
   await rollNow(engine, [])
+  noteAsMade(farm.connection)
   return farmOf(engine)
 }
 
 function freshDemo(engine: Engine, season: Season): OpenFarm {
   const path = freePath(engine.home, 'Demo farm', (candidate) => {
     if (!existsSync(candidate)) return true
-    if (engine.farm?.path === candidate) return engine.farm.isDemo
+    if (engine.farm?.path === candidate) return engine.farm.isDemo && !isChangedDemo(engine.farm.connection)
     return isOldDemo(candidate)
   })
   stopSolving(engine)
@@ -99,15 +102,19 @@ export function take(engine: Engine, opened: OpenFarm): OpenFarm {
   return opened
 }
 
-/** A demo that nobody has open. One that is open elsewhere, or is something else, keeps its name. */
+/** A demo that nobody has open or has changed. One that is open elsewhere, or is something else, keeps its name. */
 function isOldDemo(path: string): boolean {
+  const isSealed = sealState(path) === 'whole'
   const opened = openDatabase(path)
   if (!opened.ok) return false
   try {
-    return opened.value.prepare('SELECT isDemo FROM farm').pluck().get() === 1
+    const isDemo = opened.value.prepare('SELECT isDemo FROM farm').pluck().get() === 1
+    return isDemo && !isChangedDemo(opened.value)
   } catch {
     return false
   } finally {
     opened.value.close()
+    // Looking at it wrote its header: without a new seal it would be called damaged.
+    if (isSealed) sealFile(path)
   }
 }

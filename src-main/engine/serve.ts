@@ -8,7 +8,7 @@ import type { Reply, TableName } from '../../src-shared/api.ts'
 import { api } from '../../src-shared/api.ts'
 import type { Problem } from '../../src-shared/problem.ts'
 import { fail, ProblemError } from '../../src-shared/problem.ts'
-import { backUpWhenDue } from './backups.ts'
+import { backUpWhenDue, isKept } from './backups.ts'
 import { diskProblem } from './db/connect.ts'
 import { inTransaction } from './db/transaction.ts'
 import type { Engine } from './engine.ts'
@@ -118,7 +118,7 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
   /** After the reply: nobody waits for it. */
   function backUp() {
     const { farm } = engine
-    if (farm === null || farm.isDemo || !backUpWhenDue(farm, new Date())) return
+    if (farm === null || !isKept(farm) || !backUpWhenDue(farm, new Date())) return
     engine.say({ kind: 'changed', tables: ['backup'] })
   }
 

@@ -1,5 +1,5 @@
 /** The calls of the contract on a real file: lists, cells, locks, plans that go stale, undo, opening and closing. */
-import { existsSync, readdirSync } from 'node:fs'
+import { readdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import { createFarm } from '../../src-main/engine/farm-file.ts'
@@ -242,27 +242,6 @@ test('a new farm gets a file of its own name, never another farm’s', async () 
     'Oak Hill 2.farm',
     'Oak Hill.farm',
   ])
-})
-
-test('the demo is fresh each time, and spares a farm that only bears its name', async () => {
-  const { must, engine } = host()
-  const mine = await must('farm.start', { name: 'Demo farm', season: 2027 })
-  expect(mine.fileName).toBe('Demo farm.farm')
-  const demo = await must('farm.openDemo', {})
-  expect(demo).toMatchObject({ fileName: 'Demo farm 2.farm', isDemo: true })
-  const [first] = await must('field.list', {})
-  await set(must, 'field', { id: first!.id, column: 'acres', value: 1.5 })
-  expect(await must('farm.openDemo', {})).toEqual(demo)
-  expect(await must('undo.state', {})).toEqual({ back: null, forward: null })
-  await must('farm.close', {})
-  expect(await must('farm.openDemo', {})).toEqual(demo)
-  // Of the season that is planned on the day it is opened.
-  expect(await must('farm.openDemo', { today: '2031-11-02' })).toMatchObject({
-    season: 2032,
-    seasons: [{ year: 2032 }],
-  })
-  expect((await must('quote.list', {})).map(({ orderBy }) => orderBy?.slice(0, 4))).not.toContain('2027')
-  expect(existsSync(join(engine.home, 'Demo farm.farm'))).toBe(true)
 })
 
 test('a farm that was closed is listed and opened again as it was left; nothing else is', async () => {
