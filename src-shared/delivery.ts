@@ -49,8 +49,10 @@ export interface LineReceipt {
   otherPounds: number
   /** [lb] taken and sent back. */
   returnedPounds: number
-  /** [lb] the dealer still has to bring. */
+  /** [lb] the dealer still has to bring: of a line that was sent or agreed. */
   owedPounds: number
+  /** [lb] still to come of a line that was not sent: the dealer does not know of it yet. */
+  unsentPounds: number
   /** [lb] taken beyond what was agreed. */
   overPounds: number
   promise: Promised | null
@@ -107,7 +109,8 @@ export function receiptOf(
   )
   const returnedPounds = sum(taken, (lot) => (lot.state === 'returned' ? lot.pounds : lot.returnedPounds))
   const missing = Math.max(0, pounds - camePounds)
-  const owedPounds = missing <= scaleSlack || promise?.says === 'not coming' ? 0 : missing
+  const comingPounds = missing <= scaleSlack || promise?.says === 'not coming' ? 0 : missing
+  const isSent = line.state !== 'to order'
   const perPound = packPriceCents / line.packPounds
   const lost = missing > scaleSlack && promise?.says === 'not coming' ? missing : 0
   return {
@@ -125,7 +128,8 @@ export function receiptOf(
     refusedPounds,
     otherPounds,
     returnedPounds,
-    owedPounds,
+    owedPounds: isSent ? comingPounds : 0,
+    unsentPounds: isSent ? 0 : comingPounds,
     overPounds: camePounds - pounds > scaleSlack ? camePounds - pounds : 0,
     promise,
     creditCents: Math.round(lost * perPound + returnedPounds * perPound * line.terms.returnCredit),
@@ -136,6 +140,7 @@ export function receiptOf(
 export function receiptWords(line: LineReceipt): string {
   if (line.packs === 0) return 'nothing agreed'
   if (line.overPounds > 0) return 'over'
+  if (line.unsentPounds > 0) return 'not sent yet'
   if (line.owedPounds > 0) return line.camePounds > 0 ? 'short' : 'not here yet'
   return line.promise?.says === 'not coming' && line.camePounds < line.pounds - scaleSlack
     ? 'will not come'

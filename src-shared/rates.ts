@@ -1,4 +1,5 @@
 /** Rates from real lots beside those planned, and what a variety has too little or too much of, with what to do, priced. */
+import { scaleSlack } from './lot.ts'
 import type { RowPattern } from './field.ts'
 
 export interface BlockLot {
@@ -48,7 +49,7 @@ export function lotsFor(block: RateBlock): BlockLot[] {
 
 /** One thing to do about a shortage or a surplus. */
 export interface Remedy {
-  kind: 'wait' | 'order' | 'lower the drop' | 'plan again' | 'return' | 'carry'
+  kind: 'send orders' | 'wait' | 'order' | 'lower the drop' | 'plan again' | 'return' | 'carry'
   says: string
   /** [cent] more paid or risked; below 0 where money comes back; null where only a solve can say. */
   cents: number | null
@@ -68,6 +69,8 @@ export interface VarietySupply {
   /** [lb] on the farm, and still owed by dealers. */
   onHandPounds: number
   owedPounds: number
+  /** [lb] on order lines that are not sent yet. */
+  unsentPounds: number
   /** [acre] that what is on hand plants at the real rates. */
   plantsAcres: number
   /** [lb] more than needed (below 0: short) with what is on hand alone. */
@@ -78,9 +81,17 @@ export interface VarietySupply {
   remedies: Remedy[]
 }
 
+/** [lb] short when all that is on order, sent or not, has come; 0 where it is enough. */
+export function missingPounds({ leftPounds, owedPounds, unsentPounds }: VarietySupply): number {
+  const missing = -(leftPounds + owedPounds + unsentPounds)
+  return missing > scaleSlack ? missing : 0
+}
+
 export interface RatesNow {
   /** Null: there is no plan to take acres and stands from. */
   planMadeAt: string | null
+  /** Nothing is ordered and nothing has come: no seed is missing yet. */
+  isBeforeOrders: boolean
   blocks: RateBlock[]
   varieties: VarietySupply[]
 }

@@ -10,7 +10,7 @@ import type { LineReceipt } from './delivery.ts'
 import { scaleSlack } from './lot.ts'
 import { tierAt } from './price-break.ts'
 import type { Quote } from './quote.ts'
-import type { RateBlock, Remedy, VarietySupply } from './rates.ts'
+import { missingPounds, type RateBlock, type Remedy, type VarietySupply } from './rates.ts'
 import { showAcres, showCents, showCount, showDay, showDollars, showNumber, showWhole } from './show.ts'
 
 /** A block with what a lower drop on it forgoes. */
@@ -48,6 +48,8 @@ export interface SupplyInput {
   book: Book
   centsPerPound: number
   today: string
+  /** Nothing is ordered and nothing has come: winter, and no shortage. */
+  isBeforeOrders: boolean
 }
 
 /** One variety: what its ground still takes, what is here and to come, and how to get by. */
@@ -59,6 +61,7 @@ export function supplyOf(input: SupplyInput): VarietySupply {
   const realPounds = sum(open, (each) => each.acres * each.block.set.poundsPerAcre)
   const onHandPounds = sum(lots, (lot) => lot.pounds)
   const owedPounds = sum(lines, (line) => line.owedPounds)
+  const unsentPounds = sum(lines, (line) => line.unsentPounds)
   const lotLines = lots.map((lot) => {
     const rate = weighed(open, ({ block }) => block.lots.find(({ lotId }) => lotId === lot.id)?.poundsPerAcre ?? 0)
     return { lot: lot.name, pounds: lot.pounds, poundsPerAcre: rate, acres: rate > 0 ? lot.pounds / rate : 0 }
@@ -66,9 +69,10 @@ export function supplyOf(input: SupplyInput): VarietySupply {
   const plantsAcres = sum(lotLines, (lot) => lot.acres)
   const leftPounds = onHandPounds - realPounds
   const shortAcres = leftPounds < -scaleSlack ? Math.max(0, acres - plantsAcres) : 0
-  const supply = { variety, acres, plannedPounds, realPounds, onHandPounds, owedPounds, plantsAcres, leftPounds }
-  const remedies = shortAcres > 0 ? ofShortage(input, supply, shortAcres) : ofSurplus(input, leftPounds)
-  return { ...supply, shortAcres, lots: lotLines, remedies }
+  const base = { variety, acres, plannedPounds, realPounds, onHandPounds, owedPounds, unsentPounds, plantsAcres }
+  const supply: VarietySupply = { ...base, leftPounds, shortAcres, lots: lotLines, remedies: [] }
+  if (shortAcres > 0) return { ...supply, remedies: input.isBeforeOrders ? [makeOrders] : ofShortage(input, supply) }
+  return { ...supply, remedies: ofSurplus(input, leftPounds) }
 }
 
 /** A rate over blocks, weighed by the acres still to plant; over all acres where nothing is left to plant. */
@@ -82,19 +86,34 @@ function weighed(
   return acres > 0 ? sum(open, (each) => each.block.acres * rate(each)) / acres : 0
 }
 
-type Totals = Pick<VarietySupply, 'variety' | 'acres' | 'realPounds' | 'onHandPounds' | 'owedPounds' | 'leftPounds'>
+const makeOrders: Remedy = {
+  kind: 'send orders',
+  says: 'Nothing is ordered yet. Make the orders of your plan.',
+  cents: 0,
+  acres: null,
+  isEnough: true,
+}
 
-function ofShortage(input: SupplyInput, supply: Totals, shortAcres: number): Remedy[] {
+/** Seed that is on order comes first. Further ways are offered only for what it leaves short. */
+function ofShortage(input: SupplyInput, supply: VarietySupply): Remedy[] {
+  const { owedPounds, unsentPounds, shortAcres } = supply
   const short = -supply.leftPounds
   const perAcre = supply.realPounds / supply.acres
   const remedies: Remedy[] = []
-  if (supply.owedPounds > scaleSlack) {
-    const isEnough = supply.owedPounds >= short - scaleSlack
-    const acres = Math.min(shortAcres, supply.owedPounds / perAcre)
-    const says = `Wait for the ${showWhole(supply.owedPounds)} lb that dealers still owe; they are on order already.`
-    remedies.push({ kind: 'wait', says, cents: 0, acres, isEnough })
+  const coming = (kind: Remedy['kind'], pounds: number, says: string) => {
+    if (pounds <= scaleSlack) return
+    const acres = Math.min(shortAcres, pounds / perAcre)
+    remedies.push({ kind, says, cents: 0, acres, isEnough: pounds >= short - scaleSlack })
   }
-  remedies.push(...orders(input, short, perAcre))
+  coming(
+    'wait',
+    owedPounds,
+    `Wait for the ${showWhole(owedPounds)} lb that dealers still owe; they are on order already.`,
+  )
+  coming('send orders', unsentPounds, `Send the order lines for ${showWhole(unsentPounds)} lb; no dealer has them yet.`)
+  const missing = missingPounds(supply)
+  if (missing === 0) return remedies
+  remedies.push(...orders(input, missing, perAcre))
   const lower = lowerDrop(input, supply, shortAcres)
   if (lower !== null) remedies.push(lower)
   const says = `Plan again with the seed that came: other varieties or fields for ${showAcres(shortAcres)} acres.`
@@ -123,7 +142,7 @@ function orders({ quotes, today }: SupplyInput, short: number, perAcre: number):
  * One drop lower on every block, by what is on hand; no further than the house lets a stand fall. What the thinner
  * stand forgoes is its price.
  */
-function lowerDrop(input: SupplyInput, supply: Totals, shortAcres: number): Remedy | null {
+function lowerDrop(input: SupplyInput, supply: VarietySupply, shortAcres: number): Remedy | null {
   const { blocks, lots, book } = input
   if (supply.onHandPounds <= scaleSlack) return null
   const germination = sum(lots, (lot) => lot.pounds * lot.germination) / supply.onHandPounds

@@ -5,11 +5,12 @@ import { lotRate, packsToLoad } from '../../src-shared/agronomy/lot-rate.ts'
 import { seedsPerAcre } from '../../src-shared/agronomy/seed.ts'
 import { onHandOf, type LineReceipt } from '../../src-shared/delivery.ts'
 import { poundsOnHand, type LotRow } from '../../src-shared/lot.ts'
-import { standing } from '../../src-shared/order.ts'
+import { isFixed, isShort, standing, type OrderSheet } from '../../src-shared/order.ts'
 import type { PlanBlock } from '../../src-shared/plan.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
 import { quoteTitle } from '../../src-shared/quote.ts'
 import { springDraftName, type BlockLot, type RatesNow } from '../../src-shared/rates.ts'
+import type { Season } from '../../src-shared/season.ts'
 import { supplyOf, type OpenQuote, type SupplyBlock } from '../../src-shared/supply.ts'
 import type { WhatIf } from '../../src-shared/what-if.ts'
 import { listDrafts, saveDraft } from './drafts.ts'
@@ -26,7 +27,7 @@ type Place = Pick<OpenFarm, 'db' | 'seasonId'>
 export async function ratesNow(farm: Place, today: string): Promise<RatesNow> {
   const { db, seasonId } = farm
   const stored = await latestPlan(db, seasonId)
-  if (!stored?.plan) return { planMadeAt: null, blocks: [], varieties: [] }
+  if (!stored?.plan) return { planMadeAt: null, isBeforeOrders: true, blocks: [], varieties: [] }
   const season = await gather(db, seasonId)
   const context = contextOf(season)
   const lots = await lotsNow(farm)
@@ -49,19 +50,12 @@ export async function ratesNow(farm: Place, today: string): Promise<RatesNow> {
       order.lines.flatMap(({ id, terms }) => (terms.returnBy === undefined ? [] : [[id, terms.returnBy] as const])),
     ),
   )
-  const onOrder = new Map<string, number>()
-  for (const line of receipts.flatMap(({ order }) => order.lines)) {
-    onOrder.set(line.quote, (onOrder.get(line.quote) ?? 0) + standing(line).packs)
-  }
-  const quotes = season.quotes.map((quote): OpenQuote => {
-    const title = quoteTitle(quote)
-    const { availablePacks } = quote
-    return {
-      ...quote,
-      title,
-      leftPacks: availablePacks === undefined ? null : Math.max(0, availablePacks - (onOrder.get(title) ?? 0)),
-    }
-  })
+  const quotes = openQuotes(
+    season,
+    receipts.map(({ order }) => order),
+    lines,
+  )
+  const isBeforeOrders = lines.length === 0 && lots.every(({ deliveryId }) => deliveryId === null)
   const names = [...new Set([...blocks.map(({ variety }) => variety), ...usable.map(({ variety }) => variety)])].sort()
   const varieties = names.map((variety) =>
     supplyOf({
@@ -76,13 +70,33 @@ export async function ratesNow(farm: Place, today: string): Promise<RatesNow> {
       book: context.book,
       centsPerPound: context.centsPerPound,
       today,
+      isBeforeOrders,
     }),
   )
   return {
     planMadeAt: stored.madeAt,
+    isBeforeOrders,
     blocks: blocks.map(({ emergence: _e, earlyStand: _s, yieldLb: _y, ...b }) => b),
     varieties,
   }
+}
+
+/** Quotes with what a dealer may still have of them: none where a line was refused or cut, or its rest will not come. */
+function openQuotes(season: Season, orders: readonly OrderSheet[], lines: readonly LineReceipt[]): OpenQuote[] {
+  const taken = new Map<string, number>()
+  for (const line of orders.flatMap((order) => order.lines)) {
+    taken.set(line.quote, (taken.get(line.quote) ?? 0) + standing(line).packs)
+  }
+  const cut = orders.flatMap((order) => order.lines.filter((line) => isFixed(line) && isShort(line)))
+  const stopped = lines.filter(({ promise }) => promise?.says === 'not coming')
+  const ended = new Set([...cut, ...stopped].map(({ quote }) => quote))
+  return season.quotes.map((quote): OpenQuote => {
+    const title = quoteTitle(quote)
+    if (ended.has(title)) return { ...quote, title, leftPacks: 0 }
+    const { availablePacks } = quote
+    const leftPacks = availablePacks === undefined ? null : Math.max(0, availablePacks - (taken.get(title) ?? 0))
+    return { ...quote, title, leftPacks }
+  })
 }
 
 /** [acre] of finished entries on a field in which lots of this variety were planted. */

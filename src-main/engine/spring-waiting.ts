@@ -1,6 +1,6 @@
 /** What waits in spring, for the rail. */
 import type { SpringWaiting } from '../../src-shared/delivery.ts'
-import { scaleSlack } from '../../src-shared/lot.ts'
+import { missingPounds } from '../../src-shared/rates.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { plantingsNow } from './planting-record.ts'
 import { lotsNow, receiptsNow } from './receiving.ts'
@@ -26,7 +26,7 @@ export async function springWaiting(farm: OpenFarm, today: string): Promise<Spri
   return {
     ...base,
     // What is on its way is not missing.
-    short: rates.varieties.filter(({ leftPounds, owedPounds }) => leftPounds + owedPounds < -scaleSlack).length,
+    short: rates.varieties.filter((supply) => missingPounds(supply) > 0).length,
     plantings: plantings.length,
     unfinished: plantings.filter(({ isFinished }) => !isFinished).length,
     plantedAcres: fields.reduce((sum, field) => sum + field.plantedAcres, 0),

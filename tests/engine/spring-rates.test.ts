@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest'
 import { countPerArea, taskData } from '../../src-main/engine/export/task-data.ts'
 import { writeXml } from '../../src-main/engine/export/write-xml.ts'
 import { pick } from '../shared/demo-farm.ts'
-import { farmOf } from '../support/order-farm.ts'
+import { farmOf, freeSeason, today as ordering } from '../support/order-farm.ts'
 import { entryOf, spring, springFarm } from '../support/spring-farm.ts'
 
 const now = { today: spring }
@@ -41,6 +41,36 @@ test('without lots the rates are those planned; a weaker lot of smaller seed cha
   const supply = pick(after.varieties, ({ variety }) => variety === line.variety)
   expect(supply.shortAcres > 0).toBe(supply.realPounds > supply.onHandPounds + 0.5)
   expect(supply.remedies.length).toBeGreaterThan(0)
+})
+
+test('before any order nothing is short; a line to send is not called on order', async () => {
+  const { must } = await farmOf(freeSeason())
+  await must('plan.solve', { today: ordering })
+  const winter = await must('rates.list', { today: ordering })
+  expect(winter.isBeforeOrders).toBe(true)
+  expect(new Set(winter.varieties.flatMap(({ remedies }) => remedies.map(({ kind }) => kind)))).toEqual(
+    new Set(['send orders']),
+  )
+  await must('orders.make', { today: ordering })
+  const made = await must('rates.list', { today: ordering })
+  expect(made.isBeforeOrders).toBe(false)
+  for (const { owedPounds, unsentPounds, remedies } of made.varieties) {
+    expect(owedPounds).toBe(0)
+    expect(unsentPounds).toBeGreaterThan(0)
+    expect(remedies.map(({ says }) => says).join()).not.toContain('on order already')
+  }
+})
+
+test('seed that a dealer refused or will not bring is not offered again', async () => {
+  const { must, receipts } = await springFarm()
+  const [first, second] = (await receipts()).filter(({ packs }) => packs > 0)
+  await must('delivery.promise', { lineId: first!.lineId, promise: { says: 'not coming', expectedOn: null, note: null } })
+  await must('orders.mark', { lines: [second!.lineId], mark: { state: 'refused', on: spring }, says: 'Refuse' })
+  const { varieties } = await must('rates.list', now)
+  const offers = varieties.flatMap(({ remedies }) => remedies.filter(({ kind }) => kind === 'order'))
+  for (const { quote } of [first!, second!]) {
+    expect(offers.filter(({ says }) => says.includes(quote)), quote).toEqual([])
+  }
 })
 
 test('two lots: weighed by their pounds; what is planted is needed no more; a lot that went back is not on hand', async () => {
@@ -110,7 +140,7 @@ test('a plan made again in spring leaves what is planted where it is', { timeout
 
 test('without a plan there are no rates and no files, said so', async () => {
   const { call, must } = farmOf()
-  expect(await must('rates.list', now)).toEqual({ planMadeAt: null, blocks: [], varieties: [] })
+  expect(await must('rates.list', now)).toEqual({ planMadeAt: null, isBeforeOrders: true, blocks: [], varieties: [] })
   expect(await call('rates.file', { as: 'csv', today: spring })).toMatchObject({ problems: [{ code: 'missing' }] })
 })
 

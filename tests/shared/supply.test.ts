@@ -69,6 +69,7 @@ function supply(change: Partial<SupplyInput> = {}) {
     book,
     centsPerPound: 25,
     today: '2027-04-20',
+    isBeforeOrders: false,
     ...change,
   })
 }
@@ -94,6 +95,19 @@ describe('how much', () => {
 })
 
 describe('short', () => {
+  it('offers no more seed where what is on order is enough', () => {
+    const quotes = [quote()]
+    expect(kinds(supply({ quotes, lines: [line({ owedPounds: 600 })] }))).toEqual(['wait'])
+    expect(kinds(supply({ quotes, lines: [line({ unsentPounds: 600 })] }))).toEqual(['send orders'])
+    const both = supply({ quotes, lines: [line({ owedPounds: 200, unsentPounds: 100 })] })
+    expect(kinds(both)).toEqual(['wait', 'send orders', 'order', 'lower the drop', 'plan again'])
+    // Six packs of 50 lb fill the 300 lb that nobody was asked for.
+    expect(both.remedies.find(({ kind }) => kind === 'order')).toMatchObject({ cents: 6 * 5000, isEnough: true })
+  })
+  it('is not short before anything is ordered', () => {
+    const winter = supply({ lots: [], quotes: [quote()], isBeforeOrders: true })
+    expect(winter.remedies).toMatchObject([{ kind: 'send orders', says: expect.stringContaining('Nothing is ordered') }])
+  })
   it('waits for what is owed, when that is enough and when it is not', () => {
     const wait = (owedPounds: number) =>
       supply({ lines: [line({ owedPounds })] }).remedies.find(({ kind }) => kind === 'wait')

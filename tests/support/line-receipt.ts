@@ -18,6 +18,7 @@ export function lineReceipt(change: Partial<LineReceipt> = {}): LineReceipt {
     otherPounds: 0,
     returnedPounds: 0,
     owedPounds: 0,
+    unsentPounds: 0,
     overPounds: 0,
     promise: null,
     creditCents: 0,
