@@ -64,12 +64,18 @@ test('before any order nothing is short; a line to send is not called on order',
 test('seed that a dealer refused or will not bring is not offered again', async () => {
   const { must, receipts } = await springFarm()
   const [first, second] = (await receipts()).filter(({ packs }) => packs > 0)
-  await must('delivery.promise', { lineId: first!.lineId, promise: { says: 'not coming', expectedOn: null, note: null } })
+  await must('delivery.promise', {
+    lineId: first!.lineId,
+    promise: { says: 'not coming', expectedOn: null, note: null },
+  })
   await must('orders.mark', { lines: [second!.lineId], mark: { state: 'refused', on: spring }, says: 'Refuse' })
   const { varieties } = await must('rates.list', now)
   const offers = varieties.flatMap(({ remedies }) => remedies.filter(({ kind }) => kind === 'order'))
   for (const { quote } of [first!, second!]) {
-    expect(offers.filter(({ says }) => says.includes(quote)), quote).toEqual([])
+    expect(
+      offers.filter(({ says }) => says.includes(quote)),
+      quote,
+    ).toEqual([])
   }
 })
 

@@ -106,7 +106,9 @@ describe('short', () => {
   })
   it('is not short before anything is ordered', () => {
     const winter = supply({ lots: [], quotes: [quote()], isBeforeOrders: true })
-    expect(winter.remedies).toMatchObject([{ kind: 'send orders', says: expect.stringContaining('Nothing is ordered') }])
+    expect(winter.remedies).toMatchObject([
+      { kind: 'send orders', says: expect.stringContaining('Nothing is ordered') },
+    ])
   })
   it('waits for what is owed, when that is enough and when it is not', () => {
     const wait = (owedPounds: number) =>
