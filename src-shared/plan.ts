@@ -192,6 +192,21 @@ export interface PlanRecord extends SolvedPlan {
   before: PlanTotals | null
   /** Id of that plan, so that one can go back to it. */
   beforeId: number | null
+  /** Id of the plan made after this one, so that going back can be taken back; null for the newest. */
+  afterId: number | null
   /** Where nothing fits. */
+  settling: Settling[]
+  /** The last solve, where it did not become the plan in hand and the farm has not changed since. */
+  attempt: PlanAttempt | null
+}
+
+/** A solve that found nothing, was stopped, or found a plan that costs more. */
+export interface PlanAttempt {
+  id: number
+  /** ISO time. */
+  madeAt: string
+  proof: Proof
+  /** Of the plan that it found; null where it found none. */
+  costCents: number | null
   settling: Settling[]
 }

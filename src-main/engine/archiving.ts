@@ -10,7 +10,7 @@ import { listLoads } from './loads.ts'
 import { readLots, type PlainLot } from './lots.ts'
 import { readOrders } from './orders.ts'
 import { gather } from './plan/gather.ts'
-import { latestPlan } from './plans.ts'
+import { planInHand } from './plans.ts'
 import { readCounts, readMeasureNames, readPlantings } from './plantings.ts'
 import { listSeen } from './seen.ts'
 
@@ -29,7 +29,7 @@ export async function archiveFile(farm: Place): Promise<WrittenFile> {
 
 async function archiveOf(farm: Place) {
   const season = await gather(farm.db, farm.seasonId)
-  const stored = await latestPlan(farm.db, farm.seasonId)
+  const stored = await planInHand(farm.db, farm.seasonId)
   const plan = stored === null ? {} : { plan: { plan: stored.plan, proof: stored.proof } }
   return { ...season, ...plan, happened: await recordOf(farm) }
 }

@@ -12,7 +12,7 @@ import { joined, offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
 import { compare, type Made } from './plan/compare.ts'
 import { solvePlan } from './plan/solve-plan.ts'
-import { latestPlan, planById, readReasons, savePlan, saveReasons } from './plans.ts'
+import { latestOfDraft, planById, readReasons, savePlan, saveReasons, takeInHand } from './plans.ts'
 import { besidePlan } from './reasoning.ts'
 
 /** Solves the season with the draft's changes. @returns the id of the plan that was kept */
@@ -63,8 +63,13 @@ export async function draftsNow({ db, seasonId }: OpenFarm): Promise<DraftRow[]>
 export async function adoptPlan({ db, seasonId }: OpenFarm, id: number): Promise<null> {
   const stored = await planById(db, seasonId, id)
   if (stored === null || stored.plan === null) throw new ProblemError([{ ...gone, where: { table: 'plan', id } }])
+  if (!stored.isDraft) {
+    await takeInHand(db, seasonId, id)
+    return null
+  }
   const reasons = await readReasons(db, id)
   const again = await savePlan(db, seasonId, stored.input, stored)
+  await takeInHand(db, seasonId, again)
   if (reasons !== null) await saveReasons(db, again, reasons)
   return null
 }
@@ -72,9 +77,9 @@ export async function adoptPlan({ db, seasonId }: OpenFarm, id: number): Promise
 /** The draft's newest plan becomes the plan in hand. In the caller's transaction. */
 export async function adoptDraft({ db, seasonId }: OpenFarm, id: number): Promise<null> {
   const { name } = await draftNamed(db, seasonId, id)
-  const stored = await latestPlan(db, seasonId, id)
+  const stored = await latestOfDraft(db, seasonId, id)
   if (stored === null || stored.plan === null) throw new ProblemError([notSolved])
-  await savePlan(db, seasonId, stored.input, stored, null, name)
+  await takeInHand(db, seasonId, await savePlan(db, seasonId, stored.input, stored, null, name))
   return null
 }
 

@@ -29,6 +29,7 @@ import { closeFarm, openDemoFarm, openDemoYear, openKeptFarm, startFarm, listFar
 import { plantingsNow } from './planting-record.ts'
 import { removeCount, removePlanting, saveCount, savePlanting } from './plantings.ts'
 import { placeNow, placingsNow } from './placing-lots.ts'
+import { planInHandId } from './plans.ts'
 import { planNow, solveNow, stopSolving } from './planning.ts'
 import { adoptPoint, curveNow, hardYearNow, reasonsNow, refineNow, stopWork } from './reasoning.ts'
 import { draftReplan, makeOrders, orderFile, ordersNow } from './ordering.ts'
@@ -193,9 +194,9 @@ export const handlers: Handlers = {
   },
   'orders.replan': (engine) => draftReplan(farmAtHand(engine)),
   'orders.file': (engine, input) => orderFile(farmAtHand(engine), input),
-  'orders.waiting': (engine) => {
+  'orders.waiting': async (engine) => {
     const { db, seasonId } = farmAtHand(engine)
-    return ordersWaiting(db, seasonId)
+    return ordersWaiting(db, seasonId, await planInHandId(db, seasonId))
   },
 
   'delivery.list': (engine) => deliveriesNow(farmAtHand(engine)),

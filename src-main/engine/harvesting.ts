@@ -12,7 +12,7 @@ import { listLoads } from './loads.ts'
 import { readLots } from './lots.ts'
 import { readOrders } from './orders.ts'
 import { gather } from './plan/gather.ts'
-import { latestPlan } from './plans.ts'
+import { planInHand } from './plans.ts'
 import { readMeasureNames, readPlantings } from './plantings.ts'
 
 type Place = Pick<OpenFarm, 'db' | 'seasonId'>
@@ -20,7 +20,7 @@ type Place = Pick<OpenFarm, 'db' | 'seasonId'>
 export async function harvestNow(farm: Place): Promise<HarvestNow> {
   const { db, seasonId } = farm
   const context = contextOf(await gather(db, seasonId))
-  const stored = await latestPlan(db, seasonId)
+  const stored = await planInHand(db, seasonId)
   const fields = await plantedGround(farm)
   return {
     fields,

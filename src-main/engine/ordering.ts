@@ -4,7 +4,6 @@ import type { Input } from '../../src-shared/api.ts'
 import { replanName, standing, type OrdersNow, type OrderSheet, type PlanName } from '../../src-shared/order.ts'
 import { ordersOfPlan } from '../../src-shared/orders-of-plan.ts'
 import { shortagesOf } from '../../src-shared/order-shortage.ts'
-import type { Plan } from '../../src-shared/plan.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import { quoteTitle } from '../../src-shared/quote.ts'
 import type { Season } from '../../src-shared/season.ts'
@@ -19,7 +18,7 @@ import type { OpenFarm } from './farm-file.ts'
 import { answeredSeason, onOrder, type OnOrder } from './ordered-seed.ts'
 import { readOrders, writeOrders, type NewOrder } from './orders.ts'
 import { gather } from './plan/gather.ts'
-import { latestPlan, planById, type StoredPlan } from './plans.ts'
+import { planById, planInHand, type FoundPlan, type StoredPlan } from './plans.ts'
 import { listQuotes } from './quotes.ts'
 
 /** The season as it stands, with what the dealers answered; and what is on order in it. */
@@ -35,16 +34,9 @@ async function titlesOf(db: Kysely<Tables>, seasonId: number): Promise<Map<numbe
   return new Map((await listQuotes(db, seasonId)).map((quote) => [quote.id, quoteTitle(quote)]))
 }
 
-type Found = StoredPlan & { plan: Plan }
-
-async function planInHand({ db, seasonId }: OpenFarm): Promise<Found | null> {
-  const stored = await latestPlan(db, seasonId)
-  return stored === null || stored.plan === null ? null : { ...stored, plan: stored.plan }
-}
-
 /** Writes one order for each dealer from the plan in hand; lines sent or answered stay. In the caller's transaction. */
 export async function makeOrders(farm: OpenFarm, today: string): Promise<{ orders: number; lines: number }> {
-  const stored = await planInHand(farm)
+  const stored = await planInHand(farm.db, farm.seasonId)
   if (stored === null) throw new ProblemError([noPlan])
   const { db, seasonId } = farm
   const orders = await wantedOf(farm, stored, await readOrders(db, seasonId))
@@ -57,7 +49,7 @@ export async function makeOrders(farm: OpenFarm, today: string): Promise<{ order
 const keyOf = (quoteId: number | null, title: string) => (quoteId === null ? title : String(quoteId))
 
 /** Lines that a plan asks for beyond those sent or answered. */
-async function wantedOf({ db }: OpenFarm, stored: Found, before: readonly OrderSheet[]): Promise<NewOrder[]> {
+async function wantedOf({ db }: OpenFarm, stored: FoundPlan, before: readonly OrderSheet[]): Promise<NewOrder[]> {
   const rows = await db
     .selectFrom('plan_purchase')
     .where('planId', '=', stored.id)
@@ -92,7 +84,7 @@ async function wantedOf({ db }: OpenFarm, stored: Found, before: readonly OrderS
 export async function ordersNow(farm: OpenFarm): Promise<OrdersNow> {
   const { db, seasonId } = farm
   const orders = await readOrders(db, seasonId)
-  const stored = await planInHand(farm)
+  const stored = await planInHand(farm.db, farm.seasonId)
   const madeFromId = orders[0]?.planId ?? null
   const source =
     madeFromId === null ? null : madeFromId === stored?.id ? stored : await planById(db, seasonId, madeFromId)

@@ -175,7 +175,12 @@ export async function dropOrder(db: Kysely<Tables>, seasonId: number, id: number
   if (numDeletedRows === 0n) throw new ProblemError([orderGone(id)])
 }
 
-export async function ordersWaiting(db: Kysely<Tables>, seasonId: number): Promise<OrdersWaiting> {
+/** @param planId of the plan in hand; null where there is none */
+export async function ordersWaiting(
+  db: Kysely<Tables>,
+  seasonId: number,
+  planId: number | null,
+): Promise<OrdersWaiting> {
   const lines = await db
     .selectFrom('order_line')
     .innerJoin('purchase_order', 'purchase_order.id', 'order_line.purchaseOrderId')
@@ -185,12 +190,6 @@ export async function ordersWaiting(db: Kysely<Tables>, seasonId: number): Promi
       fn<string | null>('json_extract', [ref('order_line.terms'), val('$.orderBy')]).as('orderBy'),
     )
     .execute()
-  const newest = await db
-    .selectFrom('plan')
-    .where('seasonId', '=', seasonId)
-    .where('draftId', 'is', null)
-    .select(({ fn }) => fn.max('id').as('id'))
-    .executeTakeFirst()
   const open = lines.filter(({ state }) => state === 'to order')
   const days = open.flatMap(({ orderBy }) => (orderBy === null ? [] : [orderBy])).sort()
   return {
@@ -199,7 +198,7 @@ export async function ordersWaiting(db: Kysely<Tables>, seasonId: number): Promi
     unanswered: lines.filter(({ state }) => state === 'ordered').length,
     short: lines.filter(isShort).length,
     nextOrderBy: days[0] ?? null,
-    isOfOlderPlan: typeof newest?.id === 'number' && lines.some(({ planId }) => planId !== newest.id),
+    isOfOlderPlan: planId !== null && lines.some((line) => line.planId !== planId),
   }
 }
 

@@ -2,8 +2,9 @@
 import type { Input } from '../../src-shared/api.ts'
 import { changeTally } from '../../src-shared/change-tally.ts'
 import { waysToSettle } from '../../src-shared/give-way.ts'
-import type { PlanRecord, SolveProgress } from '../../src-shared/plan.ts'
+import type { PlanRecord, SolvedPlan, SolveProgress } from '../../src-shared/plan.ts'
 import { ProblemError, valueOf } from '../../src-shared/problem.ts'
+import type { Season } from '../../src-shared/season.ts'
 import { farmOf, requireSameFarm, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { offered } from './ordered-seed.ts'
@@ -11,27 +12,56 @@ import { seasonAtHand } from './ordering.ts'
 import { changesBetween } from './plan/changes.ts'
 import { solvePlan } from './plan/solve-plan.ts'
 import { giveBackSoon } from './give-back.ts'
-import { latestPlan, planBefore, savePlan } from './plans.ts'
+import {
+  lastAttempt,
+  noteAttempt,
+  planInHand,
+  planInHandId,
+  plansBeside,
+  savePlan,
+  takeInHand,
+  type StoredPlan,
+} from './plans.ts'
 
 const running = new WeakMap<Engine, AbortController>()
 
-/** The newest plan, and in words what has changed since. */
+/**
+ * The plan in hand, what has changed since, and the last solve where it found nothing better. Without a plan in hand, the
+ * last solve alone; null where the farm has changed since that too.
+ */
 export async function planNow(farm: OpenFarm): Promise<PlanRecord | null> {
-  const stored = await latestPlan(farm.db, farm.seasonId)
-  if (stored === null) return null
-  const { input, ...record } = stored
-  const now = (await seasonAtHand(farm.db, farm.seasonId)).season
+  const { db, seasonId } = farm
+  const inHand = await planInHand(db, seasonId)
+  const attempt = await lastAttempt(db, seasonId)
+  const shown = inHand ?? attempt
+  if (shown === null) return null
+  const now = (await seasonAtHand(db, seasonId)).season
+  const { input, ...record } = shown
   const changes = changesBetween(input, now)
-  const before = await planBefore(farm.db, farm.seasonId, record.id)
+  if (inHand === null && changes.length > 0) return null
+  const beside = await plansBeside(db, seasonId, record.id)
   return {
     ...record,
     isStale: changes.length > 0,
     changes,
     changed: changeTally(input, now),
-    before: before?.totals ?? null,
-    beforeId: before?.id ?? null,
+    before: beside.before?.totals ?? null,
+    beforeId: beside.before?.id ?? null,
+    afterId: beside.afterId,
     settling: waysToSettle(input, record.proof.conflict),
+    attempt: inHand === null || attempt === null ? null : attemptNow(attempt, now),
   }
+}
+
+/** Null where the farm has changed since: what it found is about other numbers. */
+function attemptNow({ id, madeAt, proof, plan, input }: StoredPlan, now: Season): PlanRecord['attempt'] {
+  if (changesBetween(input, now).length > 0) return null
+  return { id, madeAt, proof, costCents: plan?.totals.costCents ?? null, settling: waysToSettle(input, proof.conflict) }
+}
+
+/** A solve that found nothing, or that was stopped, does not take the place of the plan in hand. */
+function isTaken({ plan, proof }: SolvedPlan, inHand: number | null): boolean {
+  return plan !== null && (inHand === null || proof.status !== 'stopped')
 }
 
 /** Solves, keeps the plan with the season it was made from, and tells how it went on the way. */
@@ -54,7 +84,11 @@ export async function solveNow(engine: Engine, { gap, seconds, today }: Input<'p
     return await engine.alone(async () => {
       requireSameFarm(engine, farm)
       const whole = offer.whole(solved)
-      await farm.db.transaction().execute((transaction) => savePlan(transaction, farm.seasonId, season, whole))
+      await farm.db.transaction().execute(async (transaction) => {
+        const inHand = await planInHandId(transaction, farm.seasonId)
+        const id = await savePlan(transaction, farm.seasonId, season, whole)
+        await (isTaken(whole, inHand) ? takeInHand : noteAttempt)(transaction, farm.seasonId, id)
+      })
       const record = await planNow(farm)
       if (!record) throw new Error('The plan that was just kept is not there.')
       return record

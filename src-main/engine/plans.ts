@@ -12,7 +12,11 @@ export interface StoredPlan extends SolvedPlan {
   madeAt: string
   /** The season as it was when the plan was made. */
   input: Season
+  isDraft: boolean
 }
+
+/** One that found a plan. */
+export type FoundPlan = StoredPlan & { plan: Plan }
 
 /** SHA-256 of the season as gathered; the same numbers give the same hash. */
 export function inputHash(season: Season): string {
@@ -114,18 +118,82 @@ async function idsOf(db: Kysely<Tables>, seasonId: number) {
   return { field: byName(fields), variety: byName(varieties), window: byName(windows), quote: byName(titled) }
 }
 
-/** The plan made last from the season as it stands, or the last of a draft; null where there is none. */
-export async function latestPlan(
-  db: Kysely<Tables>,
-  seasonId: number,
-  draftId: number | null = null,
-): Promise<StoredPlan | null> {
+/** The newest solve of a draft, whatever it found; null where it was never solved. */
+export async function latestOfDraft(db: Kysely<Tables>, seasonId: number, draftId: number): Promise<StoredPlan | null> {
   const row = await plansOf(db, seasonId)
-    .where('draftId', draftId === null ? 'is' : '=', draftId)
+    .where('draftId', '=', draftId)
     .orderBy('id', 'desc')
     .limit(1)
     .executeTakeFirst()
   return row ? storedPlan(row) : null
+}
+
+/** Which of the kept plans the farm goes by, and the last solve that did not become it. */
+interface InHand {
+  planId: number | null
+  attemptId: number | null
+}
+
+const inHandKey = (seasonId: number) => `plan in hand, season ${seasonId}`
+
+async function readInHand(db: Kysely<Tables>, seasonId: number): Promise<InHand> {
+  const row = await db.selectFrom('setting').where('key', '=', inHandKey(seasonId)).select('value').executeTakeFirst()
+  return row ? (JSON.parse(row.value) as InHand) : { planId: null, attemptId: null }
+}
+
+/** An earlier attempt is of no more use: it is deleted, unless it is the plan in hand now. */
+async function setInHand(db: Kysely<Tables>, seasonId: number, now: InHand): Promise<void> {
+  const { attemptId } = await readInHand(db, seasonId)
+  if (attemptId !== null && attemptId !== now.planId && attemptId !== now.attemptId) {
+    await db.deleteFrom('plan').where('id', '=', attemptId).execute()
+  }
+  const value = JSON.stringify(now)
+  await db
+    .insertInto('setting')
+    .values({ key: inHandKey(seasonId), value })
+    .onConflict((conflict) => conflict.column('key').doUpdateSet({ value }))
+    .execute()
+}
+
+/** Goes by this plan of the season from now on. In the caller's transaction. */
+export async function takeInHand(db: Kysely<Tables>, seasonId: number, planId: number): Promise<void> {
+  await setInHand(db, seasonId, { planId, attemptId: null })
+}
+
+/** Notes a solve that did not become the plan in hand, which stays. In the caller's transaction. */
+export async function noteAttempt(db: Kysely<Tables>, seasonId: number, attemptId: number): Promise<void> {
+  const hand = await planInHand(db, seasonId)
+  await setInHand(db, seasonId, { planId: hand?.id ?? null, attemptId })
+}
+
+/** The plan that the farm goes by: the one taken last, else the newest that found one. Null where there is none. */
+export async function planInHand(db: Kysely<Tables>, seasonId: number): Promise<FoundPlan | null> {
+  const id = await planInHandId(db, seasonId)
+  const stored = id === null ? null : await planById(db, seasonId, id)
+  return stored?.plan ? { ...stored, plan: stored.plan } : null
+}
+
+/** Its id alone, for those who only ask which it is. */
+export async function planInHandId(db: Kysely<Tables>, seasonId: number): Promise<number | null> {
+  const { planId, attemptId } = await readInHand(db, seasonId)
+  const ids = () => found(db, seasonId).clearSelect().select('id')
+  const taken = planId === null ? undefined : await ids().where('id', '=', planId).executeTakeFirst()
+  const newest = ids()
+    .where('id', '!=', attemptId ?? -1)
+    .orderBy('id', 'desc')
+    .limit(1)
+  return (taken ?? (await newest.executeTakeFirst()))?.id ?? null
+}
+
+/** The last solve, where it did not become the plan in hand; null where it did. */
+export async function lastAttempt(db: Kysely<Tables>, seasonId: number): Promise<StoredPlan | null> {
+  const { attemptId } = await readInHand(db, seasonId)
+  return attemptId === null ? null : planById(db, seasonId, attemptId)
+}
+
+/** Solves of the season that found a plan. */
+function found(db: Kysely<Tables>, seasonId: number) {
+  return plansOf(db, seasonId).where('draftId', 'is', null).where('plan', 'is not', null)
 }
 
 /** One plan, of the season or of a draft; null where it is gone. */
@@ -135,12 +203,16 @@ export async function planById(db: Kysely<Tables>, seasonId: number, id: number)
 }
 
 function plansOf(db: Kysely<Tables>, seasonId: number) {
-  return db.selectFrom('plan').where('seasonId', '=', seasonId).select(['id', 'madeAt', 'proof', 'plan', 'input'])
+  return db
+    .selectFrom('plan')
+    .where('seasonId', '=', seasonId)
+    .select(['id', 'madeAt', 'draftId', 'proof', 'plan', 'input'])
 }
 
 function storedPlan(row: {
   id: number
   madeAt: string
+  draftId: number | null
   proof: string
   plan: string | null
   input: string
@@ -148,6 +220,7 @@ function storedPlan(row: {
   return {
     id: row.id,
     madeAt: row.madeAt,
+    isDraft: row.draftId !== null,
     proof: JSON.parse(row.proof) as Proof,
     plan: row.plan === null ? null : (JSON.parse(row.plan) as Plan),
     input: JSON.parse(row.input) as Season,
@@ -169,21 +242,16 @@ export async function saveReasons(db: Kysely<Tables>, planId: number, reasons: R
     .execute()
 }
 
-/** The last plan made before this one, or null; a solve that found nothing is passed over. */
-export async function planBefore(
+/** The plans made next before and after this one; attempts that were not taken are passed over. */
+export async function plansBeside(
   db: Kysely<Tables>,
   seasonId: number,
   planId: number,
-): Promise<{ id: number; totals: Plan['totals'] } | null> {
-  const row = await db
-    .selectFrom('plan')
-    .where('seasonId', '=', seasonId)
-    .where('id', '<', planId)
-    .where('draftId', 'is', null)
-    .where('plan', 'is not', null)
-    .select(['id', 'plan'])
-    .orderBy('id', 'desc')
-    .limit(1)
-    .executeTakeFirst()
-  return row?.plan ? { id: row.id, totals: (JSON.parse(row.plan) as Plan).totals } : null
+): Promise<{ before: { id: number; totals: Plan['totals'] } | null; afterId: number | null }> {
+  const { attemptId } = await readInHand(db, seasonId)
+  const others = () => found(db, seasonId).where('id', '!=', attemptId ?? -1)
+  const before = await others().where('id', '<', planId).orderBy('id', 'desc').limit(1).executeTakeFirst()
+  const after = await others().where('id', '>', planId).orderBy('id').limit(1).executeTakeFirst()
+  const totals = before?.plan ? (JSON.parse(before.plan) as Plan).totals : null
+  return { before: before && totals ? { id: before.id, totals } : null, afterId: after?.id ?? null }
 }

@@ -5,7 +5,6 @@
 import type { Input } from '../../src-shared/api.ts'
 import type { Curve, CurvePoint } from '../../src-shared/curve.ts'
 import type { HardYear } from '../../src-shared/hard-year.ts'
-import type { Plan } from '../../src-shared/plan.ts'
 import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
 import type { FieldChoice, Reason, Reasons } from '../../src-shared/reasons.ts'
 import type { Season } from '../../src-shared/season.ts'
@@ -21,7 +20,7 @@ import { forcedChoice } from './plan/next-best.ts'
 import { priceSeason } from './plan/price.ts'
 import { quickReasons, refine, refineRules, withReason } from './plan/reasons.ts'
 import { Solver } from './plan/solver.ts'
-import { latestPlan, readReasons, savePlan, saveReasons, type StoredPlan } from './plans.ts'
+import { planInHand, readReasons, savePlan, saveReasons, takeInHand, type FoundPlan } from './plans.ts'
 import { rulesOf } from './rules-in-force.ts'
 
 const atWork = new WeakMap<Engine, AbortController>()
@@ -57,7 +56,7 @@ export function curveNow(engine: Engine, { today, ...settings }: Input<'plan.cur
   return besidePlan(engine, async (solver, signal) => {
     const { farm, season, ordered, near } = await engine.alone(async () => {
       const open = farmOf(engine)
-      const stored = await latestPlan(open.db, open.seasonId)
+      const stored = await planInHand(open.db, open.seasonId)
       const { season, ordered } = await seasonAtHand(open.db, open.seasonId)
       return { farm: open, season, ordered, near: stored?.plan ?? null }
     })
@@ -99,13 +98,13 @@ export async function adoptPoint(engine: Engine, place: number): Promise<null> {
   const point = last !== undefined && last.farm === engine.farm ? last.curve.points[place] : undefined
   if (last === undefined || point === undefined) throw new ProblemError([noPoint])
   const { db, seasonId } = farmOf(engine)
-  await savePlan(db, seasonId, last.season, { plan: point.plan, proof: point.proof })
+  await takeInHand(db, seasonId, await savePlan(db, seasonId, last.season, { plan: point.plan, proof: point.proof }))
   return null
 }
 
 export function hardYearNow(engine: Engine, settings: Input<'plan.hardYear'>): Promise<HardYear> {
   return besidePlan(engine, async (solver, signal) => {
-    const { stored, offer } = await planInHand(engine)
+    const { stored, offer } = await planToExplain(engine)
     const options = { ...settings, wholeCents: true, signal, whole: offer.whole }
     return valueOf(await hardYear(offer.season, stored, options, solver))
   })
@@ -113,8 +112,8 @@ export function hardYearNow(engine: Engine, settings: Input<'plan.hardYear'>): P
 
 /** Refined reasons where they were found before, quick ones for the rest. Null without a plan. */
 export async function reasonsNow(engine: Engine, { db, seasonId }: OpenFarm): Promise<Reasons | null> {
-  const stored = await latestPlan(db, seasonId)
-  if (stored === null || stored.plan === null) return null
+  const stored = await planInHand(db, seasonId)
+  if (stored === null) return null
   const known = await readReasons(db, stored.id)
   if (known !== null) return known
   const offer = await holdingOrders({ db, seasonId }, stored.input)
@@ -131,7 +130,7 @@ export async function reasonsNow(engine: Engine, { db, seasonId }: OpenFarm): Pr
 /** Works out one reason after another, tells each and keeps all with the plan. */
 export function refineNow(engine: Engine, { field, of, ...settings }: Input<'plan.refine'>): Promise<Reasons> {
   return besidePlan(engine, async (solver, signal) => {
-    const { farm, stored, offer } = await planInHand(engine)
+    const { farm, stored, offer } = await planToExplain(engine)
     const { problem, excluded } = valueOf(priceSeason(offer.season))
     // What was worked out before stays known, whatever becomes of this.
     const known = await engine.alone(() => readReasons(farm.db, stored.id))
@@ -177,18 +176,17 @@ function ownChoices(reasons: Reasons, field: string): FieldChoice[] {
 
 interface InHand {
   farm: OpenFarm
-  stored: StoredPlan & { plan: Plan }
+  stored: FoundPlan
   /** The season that the plan was made from, with what is on order by now held. */
   offer: Offered
 }
 
-/** The newest plan of the season. */
-function planInHand(engine: Engine): Promise<InHand> {
+function planToExplain(engine: Engine): Promise<InHand> {
   return engine.alone(async () => {
     const farm = farmOf(engine)
-    const stored = await latestPlan(farm.db, farm.seasonId)
-    if (stored === null || stored.plan === null) throw new ProblemError([noPlan])
-    return { farm, stored: { ...stored, plan: stored.plan }, offer: await holdingOrders(farm, stored.input) }
+    const stored = await planInHand(farm.db, farm.seasonId)
+    if (stored === null) throw new ProblemError([noPlan])
+    return { farm, stored, offer: await holdingOrders(farm, stored.input) }
   })
 }
 

@@ -6,7 +6,7 @@ import { listLoads } from './loads.ts'
 import { readLots } from './lots.ts'
 import { readOrders } from './orders.ts'
 import { gather } from './plan/gather.ts'
-import { latestPlan } from './plans.ts'
+import { planInHand } from './plans.ts'
 import { readCounts, readMeasureNames, readPlantings } from './plantings.ts'
 import { listSeen } from './seen.ts'
 
@@ -14,7 +14,7 @@ type Place = Pick<OpenFarm, 'db' | 'seasonId'>
 
 export async function readReviewInput(place: Place): Promise<ReviewInput> {
   const { db, seasonId } = place
-  const stored = await latestPlan(db, seasonId)
+  const stored = await planInHand(db, seasonId)
   return {
     season: await gather(db, seasonId),
     planned: stored?.plan ? { plan: stored.plan, from: stored.input } : null,

@@ -34,7 +34,7 @@ import { readLots } from './lots.ts'
 import { readOrders } from './orders.ts'
 import { gather } from './plan/gather.ts'
 import { stopSolving } from './planning.ts'
-import { latestPlan } from './plans.ts'
+import { planInHand } from './plans.ts'
 import { readPlantings } from './plantings.ts'
 import { stopWork } from './reasoning.ts'
 import { storeNextSeason } from './season-store.ts'
@@ -56,7 +56,7 @@ export async function rollLook(farm: Place): Promise<RollLook> {
   const { db, seasonId } = farm
   const { season: year } = await readFarm(db, seasonId)
   const plantings = await readPlantings(db, seasonId)
-  const stored = await latestPlan(db, seasonId)
+  const stored = await planInHand(db, seasonId)
   const fields = await grownFields(farm, year, stored?.plan ?? null)
   const left = await leftLots(farm)
   const half = plantings.filter(({ isFinished }) => !isFinished).length
@@ -226,7 +226,7 @@ export async function seasonsNow({ db }: Pick<OpenFarm, 'db'>): Promise<SeasonRo
       things.reduce((total, thing) => total + of(thing), 0)
     const tons = sum(hauled, (field) => field.tons)
     const acresHauled = sum(hauled, ({ acresCounted }) => acresCounted)
-    const totals = (await latestPlan(db, season.id))?.plan?.totals
+    const totals = (await planInHand(db, season.id))?.plan?.totals
     const valued = loads.filter(({ valueCents }) => valueCents !== null)
     rows.push({
       ...season,

@@ -8,12 +8,12 @@ import { sayWhatIf, sayRuleInForce } from '../../src-shared/what-if.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { priceSeason } from './plan/price.ts'
 import { allRules } from './plan/rules/all-rules.ts'
-import { latestPlan } from './plans.ts'
+import { planInHand } from './plans.ts'
 
 /** Of the season that the plan in hand was made from; none without a plan. */
 export async function rulesInForce({ db, seasonId }: OpenFarm): Promise<RuleInForce[]> {
-  const stored = await latestPlan(db, seasonId)
-  return stored === null || stored.plan === null ? [] : rulesOf(stored.input)
+  const stored = await planInHand(db, seasonId)
+  return stored === null ? [] : rulesOf(stored.input)
 }
 
 /** Named as in `RuleCost`, in the order in which their costs are found. */

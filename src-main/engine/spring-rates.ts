@@ -18,7 +18,7 @@ import type { OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
 import { readLotFields, type StoredRow } from './lot-fields.ts'
 import { gather } from './plan/gather.ts'
-import { latestPlan } from './plans.ts'
+import { planInHand } from './plans.ts'
 import { readPlantings, type PlainPlanting } from './plantings.ts'
 import { lotsNow, receiptsNow } from './receiving.ts'
 
@@ -26,7 +26,7 @@ type Place = Pick<OpenFarm, 'db' | 'seasonId'>
 
 export async function ratesNow(farm: Place, today: string): Promise<RatesNow> {
   const { db, seasonId } = farm
-  const stored = await latestPlan(db, seasonId)
+  const stored = await planInHand(db, seasonId)
   if (!stored?.plan) return { planMadeAt: null, isBeforeOrders: true, blocks: [], varieties: [] }
   const season = await gather(db, seasonId)
   const context = contextOf(season)

@@ -153,5 +153,9 @@ function ofPlan({ plan, isSolving }: Known): Waiting[] | undefined {
   if (plan.plan === null) return [{ words: 'nothing fits', heed: true }]
   const stands = plan.isStale ? { words: 'plan is out of date', heed: true } : { words: 'plan is up to date' }
   const ended = plan.proof.endedQuotes?.length ?? 0
-  return ended > 0 ? [stands, { words: `${showCount(ended, 'ended quote')} left out` }] : [stands]
+  return [
+    stands,
+    ...(plan.attempt?.costCents === null ? [{ words: 'last solve found no plan', heed: true }] : []),
+    ...(ended > 0 ? [{ words: `${showCount(ended, 'ended quote')} left out` }] : []),
+  ]
 }

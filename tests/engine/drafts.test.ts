@@ -215,7 +215,13 @@ test(
     const second = await must('plan.latest', {})
     expect(second).toMatchObject({ beforeId: first.id, before: first.plan?.totals })
     await must('plan.adopt', { id: first.id })
-    expect(await must('plan.latest', {})).toMatchObject({ plan: first.plan, isStale: false, beforeId: second?.id })
+    expect(await must('plan.latest', {})).toMatchObject({
+      id: first.id,
+      plan: first.plan,
+      isStale: false,
+      beforeId: null,
+      afterId: second?.id,
+    })
     expect(await must('plan.reasons', {})).toEqual(costs)
     expect(await call('plan.adopt', { id: 999 })).toMatchObject({ problems: [{ code: 'unknown-name' }] })
   },
