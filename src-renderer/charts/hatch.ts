@@ -1,6 +1,7 @@
 /**
  * How one of several things is told from the others: a colour and a hatch. The hatch alone must do on a
- * black-and-white print. Colours are --v1 … --v10 in styles/tokens.css; past ten both start over.
+ * black-and-white print. Colours are --v1 … --v10 in styles/tokens.css. Past ten, hatches come again in another size or
+ * light on dark, each with another colour than before, so that no two of sixty coincide.
  */
 export interface Hatch {
   /** Strokes in a tile of 8 × 8. */
@@ -32,12 +33,39 @@ export const hatches: readonly Hatch[] = [
 
 const colours = 10
 
-/** The class that sets the colour: see Hatches.svelte. */
+/** How a hatch comes again: size of its tile, and light lines on dark ground. */
+const variants = [
+  { scale: 1, isInverted: false },
+  { scale: 1, isInverted: true },
+  { scale: 1.7, isInverted: false },
+  { scale: 1.7, isInverted: true },
+  { scale: 0.6, isInverted: false },
+  { scale: 0.6, isInverted: true },
+] as const
+
+/** As many things as can be told apart; beyond that they start over. */
+export const mostHatches = hatches.length * variants.length
+
+export interface Look {
+  hatch: Hatch
+  scale: number
+  isInverted: boolean
+  colour: string
+}
+
+export function lookOf(index: number): Look {
+  const at = index % mostHatches
+  const round = Math.floor(at / hatches.length)
+  const hatch = hatches[at % hatches.length] as Hatch
+  return { hatch, ...(variants[round] as (typeof variants)[number]), colour: `var(--v${((at + round) % colours) + 1})` }
+}
+
+/** The colour: see Hatches.svelte. */
 export function colourOf(index: number): string {
-  return `var(--v${(index % colours) + 1})`
+  return lookOf(index).colour
 }
 
 /** Fill for an SVG shape; Hatches.svelte must be on the page. */
 export function hatchFill(index: number): string {
-  return `url(#hatch-${index % hatches.length})`
+  return `url(#hatch-${index % mostHatches})`
 }
