@@ -86,11 +86,15 @@ export interface DeliveriesNow {
   allDealers: { id: number; name: string }[]
 }
 
-/** One line of an order against the lots that came for it. */
+/**
+ * One line of an order against the lots that came for it.
+ * @param offCentsPerPound [cent/lb] by the break that the whole order reached: what does not come was never paid at more
+ */
 export function receiptOf(
   line: OrderLine & { varietyId: number },
   lots: readonly LotRow[],
   promise: Promised | null,
+  offCentsPerPound: number,
 ): LineReceipt {
   const { packs, packPriceCents } = standing(line)
   const own = lots.filter(({ orderLineId }) => orderLineId === line.id)
@@ -111,7 +115,7 @@ export function receiptOf(
   const missing = Math.max(0, pounds - camePounds)
   const comingPounds = missing <= scaleSlack || promise?.says === 'not coming' ? 0 : missing
   const isSent = line.state !== 'to order'
-  const perPound = packPriceCents / line.packPounds
+  const perPound = packPriceCents / line.packPounds - offCentsPerPound
   const lost = missing > scaleSlack && promise?.says === 'not coming' ? missing : 0
   return {
     lineId: line.id,

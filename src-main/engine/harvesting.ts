@@ -1,37 +1,33 @@
 /** Harvest as the page shows it: what was planted where, what is known of costs already, and what waits. */
-import { contextOf, type Context } from '../../src-shared/agronomy/context.ts'
-import { hoursPerAcre } from '../../src-shared/agronomy/harvest.ts'
 import type { HarvestNow, HarvestWaiting, KnownCost, PlantedGround } from '../../src-shared/harvest-total.ts'
 import { byName } from '../../src-shared/name-order.ts'
 import { sumsOf } from '../../src-shared/order.ts'
 import type { Plan, PlanBlock } from '../../src-shared/plan.ts'
-import { showAcres, showCents, showCount, showNumber } from '../../src-shared/show.ts'
+import { entryCents } from '../../src-shared/review/entry-cents.ts'
+import { groundOf, type Ground } from '../../src-shared/review/ground.ts'
+import type { ReviewInput } from '../../src-shared/review/review-input.ts'
+import { machineBills } from '../../src-shared/review/work-bills.ts'
+import type { Season } from '../../src-shared/season.ts'
+import { showAcres, showCents, showCount } from '../../src-shared/show.ts'
 import { listCosts } from './costs.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { listLoads } from './loads.ts'
 import { readLots } from './lots.ts'
 import { readOrders } from './orders.ts'
-import { gather } from './plan/gather.ts'
-import { planInHand } from './plans.ts'
 import { readMeasureNames, readPlantings } from './plantings.ts'
+import { readReviewInput } from './review-input.ts'
 
 type Place = Pick<OpenFarm, 'db' | 'seasonId'>
 
 export async function harvestNow(farm: Place): Promise<HarvestNow> {
-  const { db, seasonId } = farm
-  const context = contextOf(await gather(db, seasonId))
-  const stored = await planInHand(db, seasonId)
-  const fields = await plantedGround(farm)
+  const record = await readReviewInput(farm)
+  const ground = groundOf(record)
   return {
-    fields,
+    fields: await plantedGround(farm),
     known: [
-      ...(await seedOnOrder(farm)),
-      ...measuresKnown(context, await plantedWith(farm), stored?.plan ?? null),
-      ...machineWork(
-        context,
-        // What was planted again is dug once.
-        fields.reduce((sum, { acres, plantedAcres }) => sum + Math.min(acres, plantedAcres), 0),
-      ),
+      ...(await seedOnOrder(farm, ground.acres)),
+      ...measuresKnown(record.season, await plantedWith(farm), record.planned?.plan ?? null),
+      ...machineWork(record, ground),
     ],
   }
 }
@@ -70,21 +66,17 @@ async function plantedGround({ db, seasonId }: Place): Promise<PlantedGround[]> 
   })
 }
 
-async function seedOnOrder({ db, seasonId }: Place): Promise<KnownCost[]> {
-  const billed = new Set(
-    (await listCosts(db, seasonId)).flatMap(({ kind, dealer }) => (kind === 'seed' && dealer ? [dealer] : [])),
-  )
+/** @param acres planted on the farm, for invoices by the acre */
+async function seedOnOrder({ db, seasonId }: Place, acres: number): Promise<KnownCost[]> {
+  const bills = (await listCosts(db, seasonId)).filter(({ kind }) => kind === 'seed')
   return (await readOrders(db, seasonId)).flatMap((order): KnownCost[] => {
     const { cents, packs } = sumsOf(order)
     if (packs === 0) return []
-    return [
-      {
-        kind: 'seed',
-        says: `Seed from ${order.dealer}`,
-        cents,
-        from: `${showCount(packs, 'pack')} on order, fee and break counted${billed.has(order.dealer) ? '; its invoice below is counted instead' : ''}`,
-      },
-    ]
+    const own = bills.filter(({ dealer }) => dealer === order.dealer)
+    const billed = own.reduce((sum, bill) => sum + entryCents(bill, acres), 0)
+    const instead = own.length === 0 ? '' : `; your invoices of ${showCents(billed)} below are counted in its place`
+    const from = `${showCount(packs, 'pack')} on order, fee and break counted${instead}`
+    return [{ kind: 'seed', says: `Seed from ${order.dealer}`, cents, from }]
   })
 }
 
@@ -109,7 +101,7 @@ async function plantedWith({ db, seasonId }: Place): Promise<Treated[]> {
 }
 
 /** Measures at the house's rates: as the plantings tell, and until there is one as the plan in hand has them. */
-function measuresKnown({ season }: Context, planted: readonly Treated[], plan: Plan | null): KnownCost[] {
+function measuresKnown(season: Season, planted: readonly Treated[], plan: Plan | null): KnownCost[] {
   const ground = planted.length > 0 ? planted : (plan?.blocks ?? [])
   return season.measures.flatMap(({ name, centsPerAcre }): KnownCost[] => {
     const acres = ground
@@ -122,25 +114,28 @@ function measuresKnown({ season }: Context, planted: readonly Treated[], plan: P
   })
 }
 
-/** Digging and combining what was planted, at the house's rate an hour, on a vine that slows nothing. */
-function machineWork({ season, book }: Context, acres: number): KnownCost[] {
-  if (acres === 0) return []
+/** Digging and combining: what the review counts for fields that were hauled from, and apart what is still in the ground. */
+function machineWork(record: ReviewInput, ground: Ground): KnownCost[] {
+  const hauled = new Set(record.loads.map(({ field }) => field))
+  const at = (isHauled: boolean) => machineBills(record, ground, (field) => hauled.has(field) === isHauled, [])
   const kinds = [
-    ['digging', 'digger'],
-    ['combining', 'combine'],
+    { kind: 'digging', says: 'Digging' },
+    { kind: 'combining', says: 'Combining' },
   ] as const
-  return kinds.flatMap(([kind, machine]): KnownCost[] => {
-    const perAcre = hoursPerAcre(season.machines, machine, 0)
-    if (perAcre === 0) return []
-    const dollars = book.number(`harvest/${machine} hour`)
-    const from = `${showAcres(acres)} acres × ${showNumber(perAcre, 2)} machine-hours × $${dollars}`
-    return [
-      {
-        kind,
-        says: kind === 'digging' ? 'Digging' : 'Combining',
-        cents: Math.round(acres * perAcre * dollars * 100),
-        from,
-      },
-    ]
-  })
+  return kinds.flatMap(({ kind, says }): KnownCost[] =>
+    [true, false].flatMap((isHauled): KnownCost[] => {
+      const bills = at(isHauled).filter(({ part }) => part === kind)
+      if (bills.length === 0) return []
+      const fields = new Set(bills.flatMap(({ posts }) => posts.map(({ field }) => field))).size
+      const from = `${showCount(fields, 'field')} at the house’s rate an hour, slowed by the vine; the season review has each`
+      return [
+        {
+          kind,
+          says: isHauled ? says : `${says}, not hauled yet`,
+          cents: bills.reduce((sum, { cents }) => sum + cents, 0),
+          from: isHauled ? from : `${showCount(fields, 'field')} at the house’s rate an hour, slowed by the vine`,
+        },
+      ]
+    }),
+  )
 }

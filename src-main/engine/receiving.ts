@@ -6,6 +6,7 @@ import { starterBook } from '../../src-shared/book/starter.ts'
 import { receiptOf, type DealerReceipt, type DeliveriesNow, type LineReceipt } from '../../src-shared/delivery.ts'
 import type { LotRow } from '../../src-shared/lot.ts'
 import { byName } from '../../src-shared/name-order.ts'
+import { sumsOf } from '../../src-shared/order.ts'
 import type { Tables } from './db/tables.ts'
 import { readDeliveries, readPromises } from './deliveries.ts'
 import type { OpenFarm } from './farm-file.ts'
@@ -37,13 +38,14 @@ export async function lotsNow(farm: Place): Promise<LotRow[]> {
 export async function receiptsNow({ db, seasonId }: Place, lots: readonly LotRow[]) {
   const varieties = new Map((await listVarieties(db, seasonId)).map(({ name, id }) => [name, id]))
   const promises = await readPromises(db, seasonId)
-  return (await readOrders(db, seasonId)).map((order) => ({
-    order,
-    receipts: order.lines.map((line): LineReceipt => {
+  return (await readOrders(db, seasonId)).map((order) => {
+    const off = sumsOf(order).reached?.offCentsPerPound ?? 0
+    const receipts = order.lines.map((line): LineReceipt => {
       const varietyId = varieties.get(line.variety) ?? 0
-      return receiptOf({ ...line, varietyId }, lots, promises.get(line.id) ?? null)
-    }),
-  }))
+      return receiptOf({ ...line, varietyId }, lots, promises.get(line.id) ?? null, off)
+    })
+    return { order, receipts }
+  })
 }
 
 export async function deliveriesNow(farm: Place): Promise<DeliveriesNow> {

@@ -9,7 +9,7 @@ import { groundOf, type Ground } from './ground.ts'
 import { marginsOf, type Margins } from './margins.ts'
 import { moneyTable, views, type MoneyTable, type View } from './money-rows.ts'
 import type { ReviewInput } from './review-input.ts'
-import { seedOf, type Seed } from './seed-bills.ts'
+import { replacedOrders, seedOf, type Seed } from './seed-bills.ts'
 import { seedWalk, type SeedWalk } from './seed-walk.ts'
 import { sideBySide, type SideBySide } from './side-by-side.ts'
 import { countedStands, standRows, type CountedStand, type StandRow } from './stand-rows.ts'
@@ -129,6 +129,7 @@ function notesOf({ record, ground, seed, notes, crops }: Reckoning): string[] {
       : []),
     ...again.map(({ field }) => `${field.name} was planted again in part: each of its acres is counted once.`),
     ...carriedNotes(record),
+    ...replacedOrders(record, ground.acres),
     ...(seed.unpriced.length > 0
       ? [`No price is known of lot ${seed.unpriced.join(', ')}: nobody ordered it and no bill was written down.`]
       : []),

@@ -6,6 +6,7 @@ import { line, term } from '../agronomy/working.ts'
 import { balanceOf, scaleSlack } from '../lot.ts'
 import { breakAt } from '../price-break.ts'
 import { sumsOf, type OrderSheet } from '../order.ts'
+import { showCents } from '../show.ts'
 import { billOf, nowhere, plainLine, type Bill, type From, type Place } from './bill.ts'
 import { ownSeed, type Ground } from './ground.ts'
 import { entryCents } from './entry-cents.ts'
@@ -98,6 +99,20 @@ function pay(record: ReviewInput, dealer: string, own: LotSeed[], ground: Ground
   const feeCents = Math.max(0, Math.min(fee, billed))
   payByBills(dealer, priced, { billed: billed - feeCents, isLessFee: feeCents > 0, bills })
   fees.push(...feeBills(dealer, own, ground, feeCents, 'the dealer’s bill'))
+}
+
+/** What seed invoices stand in place of, dealer by dealer, in sentences: a first of two would hide the rest of an order. */
+export function replacedOrders({ orders, costs }: ReviewInput, acres: number): string[] {
+  return orders.flatMap((order): string[] => {
+    const bills = costs.filter(({ kind, dealer }) => kind === 'seed' && dealer === order.dealer)
+    const { cents, packs } = sumsOf(order)
+    if (bills.length === 0 || packs === 0) return []
+    const billed = bills.reduce((sum, bill) => sum + entryCents(bill, acres), 0)
+    const invoices = bills.length === 1 ? 'the invoice' : 'the invoices'
+    return [
+      `Seed from ${order.dealer} is counted at ${showCents(billed)} by ${invoices}, in place of ${showCents(cents)} by the order.`,
+    ]
+  })
 }
 
 interface Priced {

@@ -113,8 +113,6 @@ const kinds = [
 ] as const
 
 function harvest(record: ReviewInput, ground: Ground, notes: string[]): Bill[] {
-  const context = contextOf(record.season)
-  const { machines, varieties } = record.season
   const harvested = new Set(record.loads.map(({ field }) => field))
   const bare = [...harvested].filter((field) => !ground.byField.has(field))
   if (bare.length > 0) {
@@ -122,9 +120,24 @@ function harvest(record: ReviewInput, ground: Ground, notes: string[]): Bill[] {
     const says = `${bare.sort().join(', ')} ${have} loads but no finished planting, so ${their} acres and what it cost to dig are not known.`
     notes.push(says)
   }
+  return machineBills(record, ground, (field) => harvested.has(field), notes)
+}
+
+/**
+ * Digging and combining at the house's rate an hour, slowed by the vine, where no entry of money stands in its place.
+ * @param counts which fields, by name @param notes what could not be counted is added to them
+ */
+export function machineBills(
+  record: ReviewInput,
+  ground: Ground,
+  counts: (field: string) => boolean,
+  notes: string[],
+): Bill[] {
+  const context = contextOf(record.season)
+  const { machines, varieties } = record.season
   return kinds.flatMap(({ kind, machine }): Bill[] => {
     const open = ground.fields.filter(
-      ({ field }) => harvested.has(field.name) && inPlace(record, kind, field.name).length === 0,
+      ({ field }) => counts(field.name) && inPlace(record, kind, field.name).length === 0,
     )
     if (open.length > 0 && !machines.some((each) => each.kind === machine)) {
       notes.push(`The farm lists no ${machine} and nothing was written down, so ${kind} is not counted.`)

@@ -84,3 +84,20 @@ test('what harvest knows of measures is what the review counts', async () => {
   const counted = review.money.field.total.costs.measures
   expect(told + written).toBe(counted)
 })
+
+test('costs and review agree on digging and combining to the cent', async () => {
+  const { host } = await opened()
+  const [, last] = await host.must('season.list', {})
+  await host.must('season.open', { id: last!.id })
+  const { known } = await host.must('harvest.list', {})
+  const { costs, acres } = (await host.must('review.now', {})).money.field.total
+  const entries = await host.must('cost.list', {})
+  for (const kind of ['digging', 'combining'] as const) {
+    const sum = known.filter((cost) => cost.kind === kind).reduce((all, { cents }) => all + cents, 0)
+    expect(sum, kind).toBeGreaterThan(0)
+    // What was entered stands beside what is known, in place of it on its field.
+    const own = entries.filter((cost) => cost.kind === kind)
+    const entered = own.reduce((all, { cents, perAcre }) => all + (perAcre ? Math.round(cents * acres!) : cents), 0)
+    expect(sum + entered, kind).toBe(costs[kind])
+  }
+})

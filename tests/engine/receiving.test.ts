@@ -1,4 +1,5 @@
 /** Seed that comes, as calls on a real farm file: against its order, short, over, wrong, refused, later; taken back. */
+import { sumsOf } from '../../src-shared/order.ts'
 import { expect, test } from 'vitest'
 import { pick } from '../shared/demo-farm.ts'
 import { plainLot, spring, springFarm, withReturns } from '../support/spring-farm.ts'
@@ -21,14 +22,19 @@ test('what was agreed is owed until it comes; short, over, refused and other var
   await receive(line, { packs: 1, pounds: line.packPounds, lotNumber: 'X', varietyId: other.id })
   expect(await now()).toMatchObject({ otherPounds: line.packPounds, owedPounds: line.pounds - 2 * line.packPounds })
 
-  // The rest later, then never: a credit at the order's price.
+  // The rest later, then never: a credit at the order's price, less the break of the whole order.
+  const { orders } = await must('orders.list', {})
+  const order = pick(orders, ({ lines }) => lines.some(({ id }) => id === line.lineId))
+  const off = sumsOf(order).reached?.offCentsPerPound ?? 0
+  expect(off).toBe(1.5)
+  const net = (packs: number) => Math.round(packs * (line.packPriceCents - off * line.packPounds))
   await must('delivery.promise', {
     lineId: line.lineId,
     promise: { says: 'later', expectedOn: '2027-05-01', note: null },
   })
   expect(await now()).toMatchObject({ promise: { expectedOn: '2027-05-01' }, creditCents: 0 })
   await must('delivery.promise', { lineId: line.lineId, promise: { says: 'not coming', expectedOn: null, note: null } })
-  expect(await now()).toMatchObject({ owedPounds: 0, creditCents: (line.packs - 2) * line.packPriceCents })
+  expect(await now()).toMatchObject({ owedPounds: 0, creditCents: net(line.packs - 2) })
   await must('undo.back', {})
   await must('undo.back', {})
   expect((await now()).promise).toBeNull()
@@ -53,7 +59,8 @@ test('a return is credited as the quote says', async () => {
   const line = pick(await receipts(), ({ returnCredit, packs }) => returnCredit > 0 && packs > 0)
   await receive(line, { returnedPounds: line.packPounds })
   const now = pick(await receipts(), ({ lineId }) => lineId === line.lineId)
-  expect(now.creditCents).toBe(Math.round(line.packPriceCents * line.returnCredit))
+  // Less 1.5 cents a pound, the break of the whole order.
+  expect(now.creditCents).toBe(Math.round((line.packPriceCents - 1.5 * line.packPounds) * line.returnCredit))
   expect(now.returnedPounds).toBe(line.packPounds)
   expect((await must('spring.waiting', { today: spring })).lots).toBe(1)
 })

@@ -111,6 +111,9 @@ test('a dealer’s bill takes the place of its order, a bill of a measure that o
   const now = await ofDealer()
   expect(now.costs.seed + now.costs['seed left']).toBe(paid + 12_345)
   expect((await must('review.now', {})).seed!.steps.price).toBe(before.seed!.steps.price + 12_345)
+  expect((await must('review.now', {})).notes.join(' ')).toMatch(
+    new RegExp(`Seed from ${dealer} is counted at \\$[\\d,.]+ by the invoice, in place of \\$[\\d,.]+ by the order`),
+  )
   await add({ kind: 'digging', says: 'Hired digger', cents: 4500, perAcre: true })
   const acres = before.money.field.total.acres!
   expect((await must('review.now', {})).money.field.total.costs.digging).toBe(Math.round(acres * 4500))
@@ -264,4 +267,17 @@ test('what is not known is said: loads without a planting, seed without a price,
   const plan = (await must('plan.latest', {}))!.plan!
   const carried = plan.seed.find(({ carriedPounds }) => carriedPounds > 0)
   if (carried) expect(notes).toContain(`lb of ${carried.variety} carried in, which is in no lot`)
+})
+
+test('a seed invoice below zero is refused, typed or changed, and a return credit is named instead', async () => {
+  const { must } = await harvestedFarm()
+  const change = (given: object) =>
+    must('sheet.change', { sheet: 'cost', says: 'Change', cells: [], added: [], removed: [], ...given } as never)
+  const bad = await change({ added: [{ key: 1, values: { kind: 'seed', says: 'Credit', cents: -24_059 } }] })
+  expect(bad.refused[0]?.problem).toMatchObject({ what: expect.stringContaining('cannot be below $0') })
+  expect(bad.refused[0]?.problem.remedy).toContain('return credit')
+  const { added } = await change({ added: [{ key: 1, values: { kind: 'other', says: 'Credit', cents: -24_059 } }] })
+  const id = added[0]!.id
+  expect((await change({ cells: [{ id, path: 'kind', value: 'seed' }] })).refused).toHaveLength(1)
+  expect((await change({ cells: [{ id, path: 'cents', value: 24_059 }] })).refused).toEqual([])
 })

@@ -7,6 +7,7 @@ import type { SheetName } from '../../../src-shared/sheet/sheet.ts'
 import { measureSchema, threatSchema } from '../../../src-shared/threat.ts'
 import { carriedSchema, varietySchema } from '../../../src-shared/variety.ts'
 import { machineSchema, windowSchema } from '../../../src-shared/window.ts'
+import { costStore } from './cost-store.ts'
 import { fieldStore } from './field-store.ts'
 import { loadStore } from './load-store.ts'
 import { quoteStore } from './quote-store.ts'
@@ -86,5 +87,5 @@ export const stores: Record<SheetName, Store> = {
   rule: ruleStore,
   load: loadStore(storeOf(shapes.load)),
   seen: storeOf(shapes.seen),
-  cost: storeOf(shapes.cost),
+  cost: costStore(storeOf(shapes.cost)),
 }
