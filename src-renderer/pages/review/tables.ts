@@ -3,17 +3,15 @@ import { costParts } from '../../../src-shared/review/bill.ts'
 import type { MoneyFigure } from '../../../src-shared/review/figure.ts'
 import type { MoneyRow, View } from '../../../src-shared/review/money-rows.ts'
 import type { Review } from '../../../src-shared/review/review.ts'
-import { walkSteps, type SeedWalk } from '../../../src-shared/review/seed-walk.ts'
 import { measures, stages, type SideMeasure } from '../../../src-shared/review/side-by-side.ts'
 import type { StandRow } from '../../../src-shared/review/stand-rows.ts'
 import type { Trouble } from '../../../src-shared/review/trouble.ts'
-import { partNames, sideNames, stageNames, stepNames } from '../../../src-shared/review/words.ts'
+import { partNames, sideNames, stageNames } from '../../../src-shared/review/words.ts'
+import { roundTogether } from '../../../src-shared/round-together.ts'
 import {
   showAcres,
   showCents,
-  showChange,
   showCount,
-  showDollarChange,
   showDollars,
   showNumber,
   showPercent,
@@ -45,9 +43,12 @@ export function farmTable({ side }: Review): Shown {
 
 /** A row a variety, of one measure. */
 export function varietyTable({ side }: Review, measure: SideMeasure): Shown {
-  const rows = side.varieties.map(({ variety, cells }): FigureRow => {
+  const together = new Map(stages.map((stage) => [stage, inColumn(side, measure, stage)]))
+  const rows = side.varieties.map(({ variety, cells }, at): FigureRow => {
     const key = variety ?? ''
-    return { key, label: key, cells: stages.map((stage) => sideCell(variety, cells, measure, stage)) }
+    const cell = (stage: (typeof stages)[number]) =>
+      sideCell(variety, cells, measure, stage, together.get(stage)?.[at] ?? null)
+    return { key, label: key, cells: stages.map(cell) }
   })
   const cells = stages.map((stage) => sideCell(null, side.farm, measure, stage))
   return {
@@ -56,62 +57,27 @@ export function varietyTable({ side }: Review, measure: SideMeasure): Shown {
   }
 }
 
+/** The values of a stage as they are shown: whole, and adding up to the farm's where they are its parts. Acres stay exact. */
+function inColumn({ varieties, farm }: Review['side'], measure: SideMeasure, stage: (typeof stages)[number]) {
+  const values = varieties.map(({ cells }) => cells[measure][stage])
+  const scale = measure === 'seedCents' || measure === 'valueCents' ? 100 : 1
+  const sum = values.reduce<number>((all, value) => all + (value ?? 0), 0)
+  const isWhole = Math.abs(sum - (farm[measure][stage] ?? NaN)) < scale / 2
+  if (measure === 'acres' || !isWhole) return values
+  const whole = roundTogether(values.map((value) => (value ?? 0) / scale))
+  return values.map((value, at) => (value === null ? null : (whole[at] as number) * scale))
+}
+
 function sideCell(
   variety: string | null,
   cells: Review['side']['farm'],
   measure: SideMeasure,
   stage: (typeof stages)[number],
+  rounded: number | null = null,
 ): FigureCell {
-  const value = cells[measure][stage]
+  const value = rounded ?? cells[measure][stage]
   if (value === null) return { text: unknown, quiet: true }
   return { text: sideText(measure, value), figure: { of: 'side', variety, measure, stage } }
-}
-
-/** Less than half a dollar to the cent: a step that is there is not shown as none. */
-const change = (cents: number) => showDollarChange(cents) || showChange(cents) || '0'
-
-/** Planned, each step, paid: a row a variety. */
-export function seedTable(walk: SeedWalk): Shown {
-  const steps = walkSteps.filter((step) => walk.steps[step] !== 0 || !['fees', 'other bills'].includes(step))
-  const line = (
-    variety: string | null,
-    planned: number,
-    at: (step: (typeof walkSteps)[number]) => number,
-    paid: number,
-  ) => [
-    { text: showDollars(planned), figure: { of: 'seed', variety, step: 'planned' } as const },
-    ...steps.map((step): FigureCell => {
-      if (variety !== null && (step === 'fees' || step === 'other bills')) return { text: '' }
-      return { text: change(at(step)), figure: { of: 'seed', variety, step } }
-    }),
-    { text: showDollars(paid), figure: { of: 'seed', variety, step: 'paid' } as const },
-  ]
-  return {
-    columns: [
-      { label: 'Planned' },
-      ...steps.map((step) => ({ label: stepNames[step].charAt(0).toUpperCase() + stepNames[step].slice(1) })),
-      { label: 'Paid' },
-    ],
-    rows: [
-      ...walk.varieties.map((each) => ({
-        key: each.variety,
-        label: each.variety,
-        note: each.of.planned === undefined ? 'not in the plan' : undefined,
-        cells: line(
-          each.variety,
-          each.plannedCents,
-          (step) => (step === 'fees' || step === 'other bills' ? 0 : each.parts[step]),
-          each.actualCents,
-        ),
-      })),
-      {
-        key: 'all',
-        label: 'All',
-        isTotal: true,
-        cells: line(null, walk.plannedCents, (step) => walk.steps[step], walk.paidCents),
-      },
-    ],
-  }
 }
 
 /** What each cost and brought. Parts of cost that nobody had are left out. */

@@ -7,12 +7,12 @@ import { measures } from '../../../../src-shared/review/side-by-side.ts'
 import * as v from 'valibot'
 import { marginRows, troubleRows, waterfallBase, waterfallRows } from '../../../../src-renderer/pages/review/charts.ts'
 import { firstCell, nextCell, type FigureRow } from '../../../../src-renderer/pages/review/figure-cells.ts'
+import { seedTable } from '../../../../src-renderer/pages/review/seed-table.ts'
 import {
   farmTable,
   marginTable,
   moneyTable,
   pairWords,
-  seedTable,
   standTable,
   troubleTable,
   varietyTable,
@@ -39,6 +39,18 @@ describe.each([2, 5, 9, 33, 71])('season %i', (seed) => {
         expect(text).not.toMatch(/NaN|undefined|null|Infinity/)
         if (figure !== undefined) expect(v.is(figureSchema, figure)).toBe(true)
       }
+    }
+  })
+
+  it('the seed walk: planned and paid add up to their foot', () => {
+    if (review.seed === null) return
+    const cents = (text: string | undefined) => Number((text ?? '').replace('−', '-').replace(/[$,]/g, ''))
+    const { rows } = seedTable(review.seed)
+    for (const column of [0, rows[0]!.cells.length - 1]) {
+      const parts = rows.slice(0, -1).map(({ cells }) => cents(cells[column]?.text))
+      // Whole dollars: each row may be half a dollar off.
+      const off = parts.reduce((sum, part) => sum + part, 0) - cents(rows.at(-1)!.cells[column]?.text)
+      expect(Math.abs(off)).toBeLessThanOrEqual(rows.length / 2)
     }
   })
 
