@@ -13,7 +13,7 @@ import { newRow } from '../sheets/new-row.ts'
 import type { Noun } from '../sheets/store.ts'
 import { stores } from '../sheets/stores.ts'
 import type { Writer } from '../sheets/writer.ts'
-import { plainText } from './file-style.ts'
+import { plainText, styleOf } from './file-style.ts'
 import type { Cell, Cells } from './read-cells.ts'
 
 export interface Matched {
@@ -46,7 +46,12 @@ export function fateRows(
   const matcher = matcherOf(sheet, standing)
   const seen = new Map<string, number>()
   const readers = matched.map(({ at, column: { kind } }) => {
-    const read = remembered((cell: Cell) => reading(cell, kind, style))
+    const own = styleOf(
+      kind,
+      cells.rows.map(({ cells: line }) => line[at] ?? ''),
+      style,
+    )
+    const read = remembered((cell: Cell) => reading(cell, kind, own))
     // A row may be shorter than the header.
     return (line: readonly Cell[]) => read(line[at] ?? '')
   })

@@ -1,6 +1,6 @@
 /** What in a file could be read two ways, and how it is read once that is answered. Nothing is guessed. Pure. */
 import type { Question, Style } from '../../../src-shared/sheet/bring-in.ts'
-import { slashDay } from '../../../src-shared/sheet/day-text.ts'
+import { slashDay, type DayOrder } from '../../../src-shared/sheet/day-text.ts'
 import type { Kind } from '../../../src-shared/sheet/kind.ts'
 import { showDay } from '../../../src-shared/show.ts'
 import type { Cell } from './read-cells.ts'
@@ -54,9 +54,33 @@ function numbersQuestion(columns: readonly MatchedColumn[]): Question | null {
   }
 }
 
+/**
+ * Which order the days of a column prove: one such as 13/06 can be read in one way only. "both" where they contradict one
+ * another, null where nothing is proven.
+ */
+function provenOrder(cells: readonly Cell[]): DayOrder | 'both' | null {
+  const proven = new Set<DayOrder>()
+  for (const cell of cells) {
+    const [mdy, dmy] = [slashDay(String(cell), 'mdy'), slashDay(String(cell), 'dmy')]
+    if (mdy !== null && dmy === null) proven.add('mdy')
+    if (dmy !== null && mdy === null) proven.add('dmy')
+  }
+  if (proven.size === 2) return 'both'
+  return [...proven][0] ?? null
+}
+
+/** How one column is read: its own days go before what was answered for the file. */
+export function styleOf(kind: Kind, cells: readonly Cell[], style: Style): Style {
+  const proven = kind.asks === 'day' ? provenOrder(cells) : null
+  if (proven === null) return style
+  const { days: _, ...rest } = style
+  // Days that contradict one another: what could be read two ways is refused, cell by cell.
+  return proven === 'both' ? rest : { ...rest, days: proven }
+}
+
 function daysQuestion(columns: readonly MatchedColumn[]): Question | null {
   for (const { header, kind, cells } of columns) {
-    if (kind.asks !== 'day') continue
+    if (kind.asks !== 'day' || provenOrder(cells) !== null) continue
     for (const cell of cells) {
       const [mdy, dmy] = [slashDay(String(cell), 'mdy'), slashDay(String(cell), 'dmy')]
       if (mdy === null || dmy === null || mdy === dmy) continue

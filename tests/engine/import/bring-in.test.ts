@@ -137,6 +137,39 @@ test('what could be read two ways is asked about once a file, and read as answer
   })
 })
 
+/** Order-by days of three quotes, in a file whose days were answered as month first. */
+async function orderDays(days: readonly string[]) {
+  const farm = smallFarm()
+  const [dealer] = await farm.must('dealer.list', {})
+  const lines = days.map((day, at) => `${dealer!.name},Bison,q${at},50,40,${day}`)
+  const file = csv(`dealer,variety,quote,pack lb,price,order by\n${lines.join('\n')}\n`)
+  const brought = await bring(farm, 'quote', file, { style: { days: 'mdy' } })
+  const { rows } = brought.preview
+  await farm.must('import.apply', { ...brought.input, onlyGood: true })
+  const quotes = await farm.must('quote.list', {})
+  return {
+    asks: (await bring(farm, 'quote', file)).preview.questions.map(({ about }) => about),
+    fates: rows.map(({ fate }) => fate),
+    days: days.map((_, at) => quotes.find(({ name }) => name === `q${at}`)?.orderBy),
+  }
+}
+
+test('a day that can be read one way only settles its column, whatever was answered', async () => {
+  expect(await orderDays(['13/06/2027', '05/06/2027'])).toEqual({
+    asks: [],
+    fates: ['added', 'added'],
+    days: ['2027-06-13', '2027-06-05'],
+  })
+  expect((await orderDays(['3/4/2027', '5/6/2027'])).days).toEqual(['2027-03-04', '2027-05-06'])
+})
+
+test('days of one column that contradict one another: the doubtful ones are refused', async () => {
+  expect(await orderDays(['13/06/2027', '06/14/2027', '05/06/2027'])).toMatchObject({
+    fates: ['added', 'added', 'refused'],
+    days: ['2027-06-13', '2027-06-14', undefined],
+  })
+})
+
 test.each<[string, string, string[]]>([
   ['88.5', '"1,250"', []],
   ['"1,250"', '"2,500"', ['numbers']],
