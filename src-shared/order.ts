@@ -130,17 +130,30 @@ export const markSchema = v.variant('state', [
 ])
 export type Mark = v.InferOutput<typeof markSchema>
 
-/** The next break of a quote: packs to it, and what the whole line would then cost more or less; null past the last. */
+/**
+ * The next break of a quote: packs to it, and what the whole line would then cost more or less; null past the last.
+ * @param otherPacks [pack] of the same quote on other lines: they count towards the break, at their own price
+ */
 export function nextTier(
   terms: Pick<Quote, 'packPriceCents' | 'breaks'>,
   packs: number,
+  otherPacks = 0,
 ): (Tier & { morePacks: number; cents: number }) | null {
-  const next = terms.breaks
-    .filter(({ fromPacks }) => fromPacks > packs)
-    .toSorted((a, b) => a.fromPacks - b.fromPacks)[0]
+  const all = packs + otherPacks
+  const next = terms.breaks.filter(({ fromPacks }) => fromPacks > all).toSorted((a, b) => a.fromPacks - b.fromPacks)[0]
   if (next === undefined) return null
-  const now = packs * tierAt(terms, packs).packPriceCents
-  return { ...next, morePacks: next.fromPacks - packs, cents: next.fromPacks * next.packPriceCents - now }
+  const now = packs * tierAt(terms, all).packPriceCents
+  const morePacks = next.fromPacks - all
+  return { ...next, morePacks, cents: (packs + morePacks) * next.packPriceCents - now }
+}
+
+/** [pack] that other lines of an order have of the same quote, as they stand. */
+export function otherPacksOf<Line extends Pick<PlannedLine, 'quote' | 'packs'> & { confirmedPacks?: number | null }>(
+  line: Line,
+  lines: readonly Line[],
+): number {
+  const others = lines.filter((other) => other !== line && other.quote === line.quote)
+  return others.reduce((sum, other) => sum + (other.confirmedPacks ?? other.packs), 0)
 }
 
 /** What a line stands at: as the dealer agreed, or as it was asked while there is no answer. */

@@ -24,9 +24,14 @@ export interface FieldChoice {
   variety: string
   /** What it costs more than the plan in hand. */
   cost: CostFigure
-  /** [cent] of cash and of expected loss more than the plan in hand; null until refined. */
+  /**
+   * [cent] of cash, expected loss, the vine and yield given up, each more than the plan in hand; null until refined. They
+   * add up to what it costs more. Reasons kept by an older Standwell lack the last two.
+   */
   cashCents: number | null
   lossCents: number | null
+  vineCents?: number | null
+  giveUpCents?: number | null
   /** Other fields that would change with it; null until refined. */
   otherFields: string[] | null
 }

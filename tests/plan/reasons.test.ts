@@ -83,6 +83,10 @@ it(
             expect(choice.cost.kind, name).toBe('refined')
             seen.refined++
           }
+          // The parts that its line shows add up to the price beside them.
+          const { cashCents, lossCents, vineCents, giveUpCents } = choice
+          const parts = (cashCents ?? NaN) + (lossCents ?? NaN) + (vineCents ?? NaN) + (giveUpCents ?? NaN)
+          expect(Math.abs(parts - regret), name).toBeLessThan(0.5)
           if (bound) {
             expect(bound.cost.kind).toBe('at-least')
             expect(bound.cost.cents, name).toBeLessThanOrEqual(Math.max(0, regret) + 0.5)

@@ -1,5 +1,5 @@
 /** Orders as plain text: for each dealer the lines, the breaks, what is added and taken off, the total. */
-import { depositOf, nextTier, type OrderSums, type PlannedOrder } from '../../../src-shared/order.ts'
+import { depositOf, nextTier, otherPacksOf, type OrderSums, type PlannedOrder } from '../../../src-shared/order.ts'
 import { tierAt } from '../../../src-shared/price-break.ts'
 import { showCents, showDay, showPercent, showWhole } from '../../../src-shared/show.ts'
 import { cautions } from '../../../src-shared/threat.ts'
@@ -19,8 +19,9 @@ export function ordersText(orders: readonly AskedOrder[]): string {
 
 function orderText({ dealer, lines, terms, depositShare, sums }: AskedOrder): string {
   const rows = lines.map((line) => {
-    const { fromPacks } = tierAt(line.terms, line.packs)
-    const next = nextTier(line.terms, line.packs)
+    const other = otherPacksOf(line, lines)
+    const { fromPacks } = tierAt(line.terms, line.packs + other)
+    const next = nextTier(line.terms, line.packs, other)
     return [
       line.quote.startsWith(`${dealer} · `) ? line.quote.slice(dealer.length + 3) : line.quote,
       showWhole(line.packs),

@@ -44,7 +44,15 @@ export async function quickChoices(
 }
 
 function untold(field: string, variety: string): Omit<FieldChoice, 'cost'> {
-  return { field, variety, cashCents: null, lossCents: null, otherFields: null }
+  return {
+    field,
+    variety,
+    cashCents: null,
+    lossCents: null,
+    vineCents: null,
+    giveUpCents: null,
+    otherFields: null,
+  }
 }
 
 /** The true cost of one choice: the whole field in this variety, everything else as is then best. */
@@ -109,12 +117,19 @@ function choiceOf(inHand: SolvedPlan & { plan: Plan }, other: SolvedPlan, field:
   const cost = differenceOf(inHand, other)
   const { plan } = other
   if (plan === null) return { ...untold(field, variety), cost }
+  const more = (of: (totals: Plan['totals']) => number) => of(plan.totals) - of(inHand.plan.totals)
   return {
     field,
     variety,
     cost,
-    cashCents: plan.totals.cashCents - inHand.plan.totals.cashCents,
-    lossCents: plan.totals.lossCents - inHand.plan.totals.lossCents,
+    cashCents: more(({ cashCents }) => cashCents),
+    // What an expected dollar counts beyond itself is part of the expected loss: the parts add up to the cost.
+    lossCents: more(
+      ({ costCents, cashCents, vineCents, giveUpCents, leftOutCents, movedCents }) =>
+        costCents - cashCents - vineCents - giveUpCents - leftOutCents - movedCents,
+    ),
+    vineCents: more(({ vineCents }) => vineCents),
+    giveUpCents: more(({ giveUpCents, leftOutCents, movedCents }) => giveUpCents + leftOutCents + movedCents),
     otherFields: changedFields(inHand.plan, plan).filter((name) => name !== field),
   }
 }

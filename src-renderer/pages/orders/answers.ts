@@ -1,5 +1,5 @@
 /** What is said of an order line: to the engine as a mark, to the manager in words. Pure. */
-import { isFixed, nextTier, standing, type Mark, type OrderLine } from '../../../src-shared/order.ts'
+import { isFixed, nextTier, otherPacksOf, standing, type Mark, type OrderLine } from '../../../src-shared/order.ts'
 import { tierAt } from '../../../src-shared/price-break.ts'
 import { showCents, showCount, showDay, showWhole } from '../../../src-shared/show.ts'
 
@@ -55,15 +55,19 @@ export function sayMark(mark: Mark, { packs, variety }: OrderLine): string {
   }
 }
 
-/** The break reached, and what the next would take: of packs that can still be changed. */
-export function breakWords(line: OrderLine): string {
+/**
+ * The break reached, and what the next would take: of packs that can still be changed.
+ * @param lines of the same order: what others have of the quote counts towards its breaks
+ */
+export function breakWords(line: OrderLine, lines: readonly OrderLine[] = []): string {
   const { packs, packPriceCents } = standing(line)
   if (packs === 0) return ''
-  const { fromPacks } = tierAt(line.terms, packs)
+  const other = otherPacksOf(line, lines)
+  const { fromPacks } = tierAt(line.terms, packs + other)
   const reached = fromPacks > 0 ? `break from ${showWhole(fromPacks)} packs reached` : ''
-  const next = nextTier(line.terms, packs)
+  const next = nextTier(line.terms, packs, other)
   if (next === null || line.state === 'confirmed') return reached
-  const saved = packs * packPriceCents - next.fromPacks * next.packPriceCents
+  const saved = packs * packPriceCents - (packs + next.morePacks) * next.packPriceCents
   const price = `${showWhole(next.morePacks)} packs more to the break at ${showCents(next.packPriceCents)}`
   const cost = saved > 0 ? `, and the line costs ${showCents(saved)} less` : ''
   return [reached, `${price}${cost}`].filter((words) => words !== '').join('; ')

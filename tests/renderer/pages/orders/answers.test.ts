@@ -90,6 +90,11 @@ test('the next break says how far it is and what it would save, and a confirmed 
   expect(breakWords(line())).toBe('20 packs more to the break at $47.25')
   // 400 × 47.25 − 395 × 48.50 = −257.50
   expect(breakWords(line({ packs: 395 }))).toBe('5 packs more to the break at $47.25, and the line costs $257.50 less')
+  // 300 of the same quote are on another line: the break is 5 away, and reached with 100 more.
+  const sent = line({ id: 2, packs: 300, state: 'ordered' })
+  const far = line({ id: 3, packs: 300, quote: 'A · C' })
+  expect(breakWords(line({ packs: 95 }), [sent, far])).toBe('5 packs more to the break at $47.25')
+  expect(breakWords(line({ packs: 100 }), [sent, far])).toBe('break from 400 packs reached')
   expect(breakWords(line({ packs: 400, packPriceCents: 4725 }))).toBe('break from 400 packs reached')
   expect(breakWords(line({ ...answered, state: 'confirmed', confirmedPacks: 380 }))).toBe('')
   expect(breakWords(line({ ...answered, state: 'refused', confirmedPacks: 0 }))).toBe('')

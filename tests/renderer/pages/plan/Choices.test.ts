@@ -21,7 +21,7 @@ const reasons: Reasons = {
     choice(
       'Bison',
       { kind: 'refined', cents: 231_800, uncertainCents: 50_900, says: '$2,318' },
-      { cashCents: 84_500, lossCents: -413_700, otherFields: ['Mill'] },
+      { cashCents: 84_500, lossCents: -413_700, vineCents: 61_000, giveUpCents: 500_000, otherFields: ['Mill'] },
     ),
     choice(
       'Cedar',
@@ -80,7 +80,9 @@ test('a bound is marked as one; what was worked out says how well it is known an
   expect(item('Amber').textContent).toMatch(/at least \$324.*quick bound/s)
   const worked = item('Bison').textContent?.replace(/\s+/g, ' ')
   expect(worked).toContain('$2,318 more')
-  expect(worked).toContain('worked out to within $509: cash +$845, expected loss −$4,137, Mill would change too')
+  expect(worked).toContain(
+    'worked out to within $509: cash +$845, expected loss −$4,137, vine +$610, yield given up +$5,000, Mill would change too',
+  )
   expect(worked).toContain('Comes in at 90 % of its price.')
   expect(item('Cedar').textContent).toMatch(/no measurable difference/)
   expect(item('Cedar').textContent).not.toMatch(/more|quick bound/)
