@@ -53,7 +53,13 @@ export type RuleKind = keyof typeof ruleKinds
 
 /** The rule's sentence with these words in its gaps. */
 export function ruleSentence(kind: RuleKind, subject: string, amount: string): string {
-  return ruleKinds[kind].says.replace('{subject}', () => subject).replaceAll('{amount}', amount)
+  const says = amount === '1' ? oneOnly(ruleKinds[kind].says) : ruleKinds[kind].says
+  return says.replace('{subject}', () => subject).replaceAll('{amount}', () => amount)
+}
+
+/** "{amount} varieties" → "{amount} variety". */
+function oneOnly(says: string): string {
+  return says.replace('{amount} varieties', '{amount} variety').replace('{amount} dealers', '{amount} dealer')
 }
 
 /** Kinds of rule that forbid options. */

@@ -84,9 +84,8 @@ it(
             seen.refined++
           }
           // The parts that its line shows add up to the price beside them.
-          const { cashCents, lossCents, vineCents, giveUpCents } = choice
-          const parts = (cashCents ?? NaN) + (lossCents ?? NaN) + (vineCents ?? NaN) + (giveUpCents ?? NaN)
-          expect(Math.abs(parts - regret), name).toBeLessThan(0.5)
+          const parts = [choice.cashCents, choice.lossCents, choice.vineCents, choice.giveUpCents]
+          expect(Math.abs(parts.reduce<number>((sum, part) => sum + (part ?? NaN), -regret)), name).toBeLessThan(0.5)
           if (bound) {
             expect(bound.cost.kind).toBe('at-least')
             expect(bound.cost.cents, name).toBeLessThanOrEqual(Math.max(0, regret) + 0.5)

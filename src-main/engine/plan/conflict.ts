@@ -232,8 +232,13 @@ function remedyOf(rule: NamedRule, amount: number | null, settles: boolean | nul
   const told =
     rule.unit === 'cents'
       ? (amount / 100).toLocaleString('en-US', { style: 'currency', currency: 'USD' })
-      : `${amount.toLocaleString('en-US')} ${rule.unit}`
+      : `${amount.toLocaleString('en-US')} ${unitFor(amount, rule.unit ?? '')}`
   return `Giving way by ${told} is enough.`
+}
+
+/** Units of rules are told in the plural; one of them is not. */
+function unitFor(amount: number, unit: string): string {
+  return amount === 1 ? unit.replace(/ies$/, 'y').replace(/s$/, '') : unit
 }
 
 function saysOf(rules: readonly ClashingRule[], isDecided: boolean): string {

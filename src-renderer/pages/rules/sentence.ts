@@ -1,5 +1,5 @@
 /** House rules as sentences with holes in them: where an amount or a subject stands, something is typed. Pure. */
-import { ruleKinds, type RuleKind } from '../../../src-shared/rule.ts'
+import { ruleKinds, ruleSentence, type RuleKind } from '../../../src-shared/rule.ts'
 import type { Reading } from '../../../src-shared/read-text.ts'
 import { readDollars, readNumber, readPercent } from '../../../src-shared/read-text.ts'
 
@@ -36,6 +36,13 @@ export function unitsOf(rule: RuleKind): { before: string; after: string } {
   if (unit === 'share') return { before: '', after: '%' }
   if (unit?.startsWith('cents')) return { before: '$', after: '' }
   return { before: '', after: unit === 'acres' ? 'acres' : '' }
+}
+
+/** The whole sentence as a screen reader says it: "No more than 40% of the acres in Alder." */
+export function spokenRule(rule: RuleKind, amount: string, subject: string): string {
+  const { before, after } = unitsOf(rule)
+  const told = amount === '' ? 'so much' : `${before}${amount}${after === '%' ? after : after && ` ${after}`}`
+  return ruleSentence(rule, subject, told)
 }
 
 /** The kinds by what they are about, in the order they are read. One that is not named here stands under the last. */
