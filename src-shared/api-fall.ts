@@ -15,7 +15,7 @@ export const fallCalls = {
   'load.list': read({
     input: nothing,
     output: is<LoadRow[]>(),
-    tables: ['load', 'field', 'variety', 'planting', 'lot', 'assumption', 'season'],
+    tables: ['load', 'field', 'variety', 'planting', 'lot', 'assumption', 'season', 'setting'],
   }),
   /** What loads are reckoned by: for the working of one. */
   'load.terms': read({ input: nothing, output: is<LoadTerms>(), tables: ['assumption', 'season'] }),
@@ -31,7 +31,7 @@ export const fallCalls = {
   'harvest.waiting': read({
     input: nothing,
     output: is<HarvestWaiting>(),
-    tables: ['load', 'field', 'variety', 'planting', 'lot', 'assumption', 'season'],
+    tables: ['load', 'field', 'variety', 'planting', 'lot', 'assumption', 'season', 'setting'],
   }),
 
   /** Every season of the farm with what it came to, newest first. */

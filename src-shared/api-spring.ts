@@ -12,6 +12,9 @@ import { fileSchema, type WrittenFile } from './sheet/bring-in.ts'
 import { tagSchema } from './tag.ts'
 import type { TraceNow } from './trace.ts'
 
+/** False: what looks like a slip of typing is refused as `unusual`, for a person to confirm. */
+const isConfirmed = v.optional(v.boolean(), true)
+
 /** All that receiving seed is reckoned from. */
 const received = ['delivery', 'lot', 'order', 'dealer', 'variety', 'carried', 'assumption', 'planting'] as const
 
@@ -20,7 +23,7 @@ export const springCalls = {
   'delivery.list': read({ input: nothing, output: is<DeliveriesNow>(), tables: received }),
   /** A load, new or changed; gives its id. Days are given from outside: what is dated after today is refused. */
   'delivery.save': change({
-    input: v.strictObject({ id: v.optional(id), delivery: deliverySchema, today: isoDate }),
+    input: v.strictObject({ id: v.optional(id), delivery: deliverySchema, today: isoDate, isConfirmed }),
     output: is<number>(),
     tables: ['delivery', 'lot'],
     undo: ({ id }) => (id === undefined ? 'Write down a delivery' : 'Change a delivery'),
@@ -40,7 +43,12 @@ export const springCalls = {
   }),
   /** A lot, new or changed; gives its id. The same number from one dealer is asked about, unless it is a further part. */
   'lot.save': change({
-    input: v.strictObject({ id: v.optional(id), lot: lotSchema, isSecondPart: v.optional(v.boolean(), false) }),
+    input: v.strictObject({
+      id: v.optional(id),
+      lot: lotSchema,
+      isSecondPart: v.optional(v.boolean(), false),
+      isConfirmed,
+    }),
     output: is<number>(),
     tables: ['lot'],
     undo: ({ id, lot }) => `${id === undefined ? 'Receive' : 'Change'} lot ${lot.lotNumber}`,
@@ -122,7 +130,7 @@ export const springCalls = {
   }),
   /** An entry, new or changed, half-finished or finished; gives its id. */
   'planting.save': change({
-    input: v.strictObject({ id: v.optional(id), planting: plantingSchema, today: isoDate }),
+    input: v.strictObject({ id: v.optional(id), planting: plantingSchema, today: isoDate, isConfirmed }),
     output: is<number>(),
     tables: ['planting', 'lot'],
     undo: ({ id, planting }) =>

@@ -79,4 +79,9 @@ export interface LoadRow extends Load {
   lacks?: string
   /** What a person may want to look at again; absent where nothing is. */
   heed?: string
+  /** The manager has looked at it, and it is right. */
+  isConfirmed?: true
 }
+
+/** A setting of the farm: loads that were looked at, by id, with what was to be looked at. */
+export const confirmedLoads = 'confirmed loads'

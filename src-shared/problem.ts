@@ -17,6 +17,7 @@ export type ProblemCode =
   | 'damaged' // the file fails its checks
   | 'busy' // a plan is being worked out already
   | 'left-aside' // more than can be looked at: something was not considered, and is named
+  | 'unusual' // may be right, and looks like a slip of typing: saved when confirmed
   | 'nothing-fits' // no plan satisfies the rules
   | 'engine-stopped' // the engine process went away
   | 'bug' // our fault: a check of our own failed

@@ -16,6 +16,8 @@ export interface SpringOptions {
   field?: string | undefined
   json: boolean
   csv: boolean
+  /** Write what looks like a slip of typing too. */
+  confirm: boolean
   delivery: () => Result<unknown>
 }
 
@@ -57,13 +59,13 @@ async function run(verb: SpringVerb, must: Must, today: string, options: SpringO
   }
   const parsed = v.safeParse(deliveryFileSchema, valueOf(options.delivery()))
   if (!parsed.success) throw new ProblemError(parsed.issues.slice(0, 20).map(wrongFile))
-  await receive(must, parsed.output, today)
+  await receive(must, parsed.output, today, options.confirm)
   const now = await must('delivery.list', {})
   return options.json ? asJson(now) : deliveriesText(now)
 }
 
 /** Looks everything up before anything is written; what is refused half-way is taken back, so that all of it is in or none. */
-async function receive(must: Must, file: DeliveryFile, today: string): Promise<void> {
+async function receive(must: Must, file: DeliveryFile, today: string, isConfirmed: boolean): Promise<void> {
   const now = await must('delivery.list', {})
   const dealer = now.allDealers.find(({ name }) => name === file.dealer)
   if (dealer === undefined) throw new ProblemError([unknown('dealer', file.dealer)])
@@ -76,10 +78,14 @@ async function receive(must: Must, file: DeliveryFile, today: string): Promise<v
   })
   let steps = 0
   try {
-    const deliveryId = await must('delivery.save', { delivery: { ...plain, dealerId: dealer.id }, today })
+    const deliveryId = await must('delivery.save', {
+      delivery: { ...plain, dealerId: dealer.id },
+      today,
+      isConfirmed,
+    })
     steps += 1
     for (const { lot, isSecondPart, tag } of ready) {
-      const lotId = await must('lot.save', { lot: { ...lot, deliveryId }, isSecondPart })
+      const lotId = await must('lot.save', { lot: { ...lot, deliveryId }, isSecondPart, isConfirmed })
       steps += 1
       if (tag === undefined) continue
       await must('tag.save', { lotId, tag, today })

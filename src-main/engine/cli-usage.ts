@@ -2,7 +2,7 @@
 export const usage = `standwell plan FILE.season.json [--out plan.json] [--gap 0.001] [--time 60] [--json]
 standwell solve PROBLEM.json    [--out plan.json] [--gap 0.001] [--time 60] [--json]
 standwell orders FILE.season.json [--plan plan.json] [--today 2027-01-20] [--gap 0.001] [--time 60] [--json | --csv]
-standwell receive FARM.farm DELIVERY.json [--today 2027-04-20] [--json]
+standwell receive FARM.farm DELIVERY.json [--today 2027-04-20] [--confirm] [--json]
 standwell rates FARM.farm [--today 2027-04-20] [--json | --csv]
 standwell trace FARM.farm [--lot NUMBER | --field NAME] [--json]
 standwell roll FILE.season.json|FARM.farm [--plan plan.json] [--grew FIELD=CROP]... [--out next.season.json]
@@ -32,6 +32,7 @@ schema  the JSON Schema of what plan, solve and receive read
 --csv   print the orders as one table for a spreadsheet
 --plan  take the orders from this plan of the same season instead of working one out
 --today the day it is taken to be: quotes that ended before it are left out, nothing is dated after it
+--confirm write a load although a day, weight or variety in it looks like a slip of typing
 --grew  what grew in a field of the season that ends; peanut where --plan or the farm’s plantings say so
 --season which season of the farm; without it the open one
 --lot   only lots of this number; --field only this field

@@ -44,6 +44,7 @@ async function main(args: string[]): Promise<number> {
         field: { type: 'string' },
         grew: { type: 'string', multiple: true },
         season: { type: 'string' },
+        confirm: { type: 'boolean', default: false },
         json: { type: 'boolean', default: false },
         csv: { type: 'boolean', default: false },
         help: { type: 'boolean', short: 'h', default: false },

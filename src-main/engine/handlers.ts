@@ -51,6 +51,7 @@ import { draftWithLots, ratesNow } from './spring-rates.ts'
 import { springWaiting } from './spring-waiting.ts'
 import { addPhoto, readPhoto, removePhoto } from './tag-photos.ts'
 import { traceNow } from './tracing.ts'
+import { askAboutDelivery, askAboutLot, askAboutPlanting } from './unusual-entries.ts'
 import { listVarieties } from './varieties.ts'
 
 export type Handlers = {
@@ -200,8 +201,9 @@ export const handlers: Handlers = {
   },
 
   'delivery.list': (engine) => deliveriesNow(farmAtHand(engine)),
-  'delivery.save': (engine, { id, delivery, today }) => {
+  'delivery.save': async (engine, { id, delivery, today, isConfirmed }) => {
     const { db, seasonId } = farmAtHand(engine)
+    if (!isConfirmed) await askAboutDelivery({ db, seasonId }, delivery)
     return saveDelivery(db, seasonId, id, delivery, today)
   },
   'delivery.remove': async (engine, { id }) => {
@@ -214,8 +216,9 @@ export const handlers: Handlers = {
     await setPromise(db, seasonId, lineId, promise)
     return null
   },
-  'lot.save': (engine, { id, lot, isSecondPart }) => {
+  'lot.save': async (engine, { id, lot, isSecondPart, isConfirmed }) => {
     const { db, seasonId } = farmAtHand(engine)
+    if (!isConfirmed) await askAboutLot({ db, seasonId }, lot)
     return saveLot(db, seasonId, id, lot, isSecondPart)
   },
   'lot.set': async (engine, { id, values }) => {
@@ -266,8 +269,9 @@ export const handlers: Handlers = {
   'rates.file': (engine, { as, today }) => springFile(farmAtHand(engine), as, today),
 
   'planting.list': (engine) => plantingsNow(farmAtHand(engine)),
-  'planting.save': (engine, { id, planting, today }) => {
+  'planting.save': async (engine, { id, planting, today, isConfirmed }) => {
     const { db, seasonId } = farmAtHand(engine)
+    if (!isConfirmed) await askAboutPlanting({ db, seasonId }, planting)
     return savePlanting(db, seasonId, id, planting, today)
   },
   'planting.remove': async (engine, { id }) => {

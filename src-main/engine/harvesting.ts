@@ -42,7 +42,7 @@ export async function harvestWaiting(farm: Place): Promise<HarvestWaiting> {
     withoutLoad: fields.filter(({ fieldId }) => !hauled.has(fieldId)).length,
     loads: loads.length,
     unvalued: loads.filter(({ valueCents }) => valueCents === null).length,
-    heeded: loads.filter(({ heed }) => heed !== undefined).length,
+    heeded: loads.filter(({ heed, isConfirmed }) => heed !== undefined && !isConfirmed).length,
   }
 }
 

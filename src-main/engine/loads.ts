@@ -3,7 +3,8 @@ import type { Kysely } from 'kysely'
 import { loadTerms, loadWorth, type LoadTerms } from '../../src-shared/agronomy/load-worth.ts'
 import { Book, type Assumption } from '../../src-shared/assumption.ts'
 import { starterBook } from '../../src-shared/book/starter.ts'
-import type { Load, LoadRow } from '../../src-shared/load.ts'
+import { confirmedLoads, type Load, type LoadRow } from '../../src-shared/load.ts'
+import { unusualLoad } from '../../src-shared/unusual.ts'
 import { withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
@@ -11,6 +12,7 @@ import type { Tables } from './db/tables.ts'
 export async function listLoads(db: Kysely<Tables>, seasonId: number): Promise<LoadRow[]> {
   const terms = await readLoadTerms(db, seasonId)
   const planted = await plantedVarieties(db, seasonId)
+  const confirmed = await readConfirmed(db)
   const rows = await db
     .selectFrom('load')
     .innerJoin('field_season', 'field_season.id', 'load.fieldSeasonId')
@@ -28,7 +30,9 @@ export async function listLoads(db: Kysely<Tables>, seasonId: number): Promise<L
     const varieties = planted.get(fieldSeasonId) ?? []
     const grown = load.variety ?? (varieties.length === 1 ? (varieties[0] ?? null) : null)
     const { net, cents, from, lacks } = loadWorth(load, terms)
-    const heed = heedOf(load, varieties)
+    const { cropYear } = terms
+    const unusual = unusualLoad({ ...load, netPounds: net.netPounds }, cropYear)
+    const heed = [heedOf(load, varieties), ...unusual].filter((says) => says !== null).join(' ')
     return {
       id,
       fieldId,
@@ -38,9 +42,15 @@ export async function listLoads(db: Kysely<Tables>, seasonId: number): Promise<L
       valueCents: cents,
       valueFrom: from,
       ...(lacks === null ? {} : { lacks }),
-      ...(heed === null ? {} : { heed }),
+      ...(heed === '' ? {} : { heed }),
+      ...(heed !== '' && confirmed[id] === heed ? { isConfirmed: true as const } : {}),
     }
   })
+}
+
+async function readConfirmed(db: Kysely<Tables>): Promise<Record<string, string>> {
+  const row = await db.selectFrom('setting').where('key', '=', confirmedLoads).select('value').executeTakeFirst()
+  return row ? (JSON.parse(row.value) as Record<string, string>) : {}
 }
 
 function heedOf({ field, variety }: Load, planted: readonly string[]): string | null {

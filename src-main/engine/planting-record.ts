@@ -13,6 +13,7 @@ import { readOrders } from './orders.ts'
 import { gather } from './plan/gather.ts'
 import { readCounts, readPlantings, type PlainCount, type PlainPlanting } from './plantings.ts'
 import { lotsNow } from './receiving.ts'
+import { unusualIn } from './unusual-entries.ts'
 
 export async function plantingsNow(farm: OpenFarm): Promise<PlantingsNow> {
   const { db, seasonId } = farm
@@ -21,6 +22,7 @@ export async function plantingsNow(farm: OpenFarm): Promise<PlantingsNow> {
   const entries = await readPlantings(db, seasonId)
   const counts = await readCounts(db, seasonId)
   const measures = await measuresOf(farm)
+  const unusual = await unusualIn(farm)
   const prices = await seedPrices(farm, context)
   const plantings = entries.map((entry): PlantingRow => {
     const own = entry.lots.flatMap((planted) => {
@@ -68,6 +70,7 @@ export async function plantingsNow(farm: OpenFarm): Promise<PlantingsNow> {
       })),
     measures,
     heeds: [
+      ...entries.filter(({ isFinished }) => isFinished).flatMap((entry) => unusual(entry).map(({ what }) => what)),
       ...fields
         .filter(({ acres, plantedAcres }) => plantedAcres > acres + 0.05)
         .map(({ name, acres, plantedAcres }) => {

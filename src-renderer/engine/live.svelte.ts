@@ -6,6 +6,7 @@ import type { Problem } from '../../src-shared/problem.ts'
 import { call, listen, listenAhead } from './call.ts'
 import { remember, remembered } from './remembered.ts'
 import { keepSame } from './same.ts'
+import { shown } from './shown-queries.ts'
 
 type Api = typeof api
 export type ReadName = { [Name in CallName]: Api[Name]['kind'] extends 'read' ? Name : never }[CallName]
@@ -35,8 +36,8 @@ export class Live<Name extends ReadName> {
       untrack(() => void this.#ask(given))
     })
     $effect(() => {
-      queries.add(this)
-      return () => queries.delete(this)
+      shown.add(this)
+      return () => shown.delete(this)
     })
     $effect(() => listen((news) => this.#hear(news)))
     $effect(() => listenAhead((tables) => this.#looksAt(tables) && void this.#ask(this.#input())))
@@ -89,14 +90,6 @@ export class Live<Name extends ReadName> {
     this.isLoading = false
     if (reply.ok) remember(this.#name, question, this.value)
   }
-}
-
-/** The queries that pages show now. */
-const queries = new Set<{ name: CallName; refresh(): Promise<void> }>()
-
-/** Resolves when every query of that name shows an answer that was asked for after this call. */
-export async function refreshed(name: ReadName): Promise<void> {
-  await Promise.all([...queries].filter((query) => query.name === name).map((query) => query.refresh()))
 }
 
 export function live<Name extends ReadName>(

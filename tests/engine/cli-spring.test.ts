@@ -24,6 +24,7 @@ async function run(verb: SpringVerb, farm: string, options: Partial<SpringOption
   const done = await springCommand(verb, farm, {
     today: spring,
     json: false,
+    confirm: false,
     csv: false,
     delivery: () => readJson(readFileSync(load ?? '', 'utf8'), 'load.json'),
     ...rest,

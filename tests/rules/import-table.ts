@@ -72,6 +72,8 @@ export const tyingFiles = [
   'spring-rates',
   'spring-waiting',
   'tracing',
+  // An entry beside what was planned, ordered and brought.
+  'unusual-entries',
   // The next season from the last one's records.
   'rolling',
   // The rules as the solver names them, of the plan in hand.

@@ -1,0 +1,59 @@
+/** What looks like a slip is asked about before it is saved, saved when confirmed, and told again in the record. */
+import { expect, test } from 'vitest'
+import { pick } from '../shared/demo-farm.ts'
+import { entryOf, plainLot, spring, springFarm } from '../support/spring-farm.ts'
+
+test('a planting before its lot came is refused until it is confirmed, then told in the record', async () => {
+  const { must, call, receipts, receive } = await springFarm()
+  const line = pick(await receipts(), ({ packs }) => packs > 0)
+  const { lotId } = await receive(line, {}, '2027-04-15')
+  const field = pick(await must('field.list', {}), ({ name }) => name === 'Hill')
+  const early = entryOf({ fieldId: field.id, plantedOn: '2027-04-10', lots: [{ lotId, packs: null, pounds: 50 }] })
+  const asked = await call('planting.save', { planting: early, today: spring, isConfirmed: false })
+  expect(asked).toMatchObject({
+    ok: false,
+    problems: expect.arrayContaining([{ code: 'unusual' }].map((p) => expect.objectContaining(p))),
+  })
+  expect((await must('planting.list', {})).plantings).toEqual([])
+  // Half-finished, it is still being typed.
+  const half = await must('planting.save', {
+    planting: { ...early, isFinished: false },
+    today: spring,
+    isConfirmed: false,
+  })
+  await must('planting.save', { id: half, planting: early, today: spring, isConfirmed: true })
+  expect((await must('planting.list', {})).heeds.join(' ')).toContain('before lot')
+})
+
+test('a lot of another variety and a delivery of another year are refused until they are confirmed', async () => {
+  const { must, call, receipts } = await springFarm()
+  const line = pick(await receipts(), ({ packs }) => packs > 0)
+  const { allDealers, varieties } = await must('delivery.list', {})
+  const delivery = { dealerId: allDealers[0]!.id, arrivedOn: '2025-04-12', ticket: null, scalePounds: null, note: null }
+  const old = await call('delivery.save', { delivery, today: spring, isConfirmed: false })
+  expect(old.ok ? '' : old.problems[0]?.code).toBe('unusual')
+  const deliveryId = await must('delivery.save', { delivery, today: spring, isConfirmed: true })
+  const other = pick(varieties, ({ id }) => id !== line.varietyId)
+  const lot = { ...plainLot(line, deliveryId), varietyId: other.id }
+  const wrong = await call('lot.save', { lot, isConfirmed: false })
+  expect(wrong.ok ? '' : wrong.problems[0]?.what).toContain(`the line ordered ${line.variety}`)
+  expect(await must('lot.save', { lot, isConfirmed: true })).toBeGreaterThan(0)
+})
+
+test('a load of another year waits in the rail until it is confirmed, and again when it changes', async () => {
+  const { must } = await springFarm()
+  const row = { field: 'Hill', hauledOn: '2025-10-02', grossPounds: 400_000 }
+  const { added } = await must('sheet.change', { sheet: 'load', says: 'Add', added: [{ key: 1, values: row }] })
+  const id = added[0]!.id
+  const load = async () => pick(await must('load.list', {}), (each) => each.id === id)
+  const waiting = async () => (await must('harvest.waiting', {})).heeded
+  const { heed } = await load()
+  expect(heed).toContain('in season 2027')
+  expect(heed).toContain('400,000 lb is more than a truck carries')
+  expect(await waiting()).toBe(1)
+  await must('setting.set', { key: 'confirmed loads', value: { [id]: heed } })
+  expect(await load()).toMatchObject({ heed, isConfirmed: true })
+  expect(await waiting()).toBe(0)
+  await must('sheet.change', { sheet: 'load', says: 'Change', cells: [{ id, path: 'grossPounds', value: 50_000 }] })
+  expect(await waiting()).toBe(1)
+})
