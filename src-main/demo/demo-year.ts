@@ -65,11 +65,6 @@ export interface DemoYear {
   endsOn: string
 }
 
-/** The last crop year whose harvest is in on a day: from November on, this year's. */
-export function harvestedYear(today: string): number {
-  return Number(today.slice(0, 4)) - (today.slice(5) >= '11-01' ? 0 : 1)
-}
-
 /** Throws if the files that ship with the program do not read: that is a bug, and a test keeps it away. */
 export function demoYear(year: number): DemoYear {
   const written = demoSeason()

@@ -1,8 +1,9 @@
 /** Which farm the engine has open: the demo, a new one, none. Remembered for the next start. */
 import { existsSync, realpathSync } from 'node:fs'
 import { demoSeason } from '../demo/demo-season.ts'
-import { demoYear, harvestedYear } from '../demo/demo-year.ts'
+import { demoYear } from '../demo/demo-year.ts'
 import { seasonOn } from '../demo/season-on.ts'
+import { harvestedYear } from '../../src-shared/crop-year.ts'
 import type { FarmFile } from '../../src-shared/farm.ts'
 import { ProblemError, valueOf } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'

@@ -1,6 +1,5 @@
 /** The stages of the year in their order: the rail, the headings and the addresses all come from here. */
-
-export type SeasonOfYear = 'winter' | 'spring' | 'fall'
+import type { SeasonOfYear } from '../../src-shared/crop-year.ts'
 
 export interface Stage {
   id: string
@@ -110,16 +109,4 @@ export const seasonsOfYear: readonly SeasonOfYear[] = ['winter', 'spring', 'fall
 
 export function stageOf(id: PageId): Pick<Stage, 'label' | 'purpose'> {
   return [...topPages, ...stages].find((page) => page.id === id) ?? stages[0]
-}
-
-/** Where in the farm's year a day lies: planting from April on, digging from August on, the rest is planning. */
-export function seasonOf(day: Date): SeasonOfYear {
-  const month = day.getMonth()
-  if (month >= 3 && month <= 6) return 'spring'
-  return month >= 7 && month <= 9 ? 'fall' : 'winter'
-}
-
-/** Crop year that a day belongs to: from November on the next one is planned. */
-export function cropYearOf(day: Date): number {
-  return day.getFullYear() + (day.getMonth() >= 10 ? 1 : 0)
 }

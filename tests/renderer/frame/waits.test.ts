@@ -5,7 +5,6 @@ import type { HarvestWaiting } from '../../../src-shared/harvest-total.ts'
 import type { OrdersWaiting } from '../../../src-shared/order.ts'
 import type { PlanRecord } from '../../../src-shared/plan.ts'
 import type { QuoteRow } from '../../../src-shared/quote.ts'
-import { cropYearOf, seasonOf } from '../../../src-renderer/frame/stages.ts'
 import { waits } from '../../../src-renderer/frame/waits.ts'
 
 const today = new Date(2027, 0, 20)
@@ -66,12 +65,6 @@ test('orders say how many lines are not confirmed, until when the next must go, 
   expect(said({ ...some, toOrder: 1, nextOrderBy: '2027-06-01' })).toHaveLength(1)
   expect(said({ ...some, short: 1, isOfOlderPlan: true })).toEqual(['1 line refused or cut', 'made from an older plan'])
   expect(said(some)).toEqual(['every line is confirmed'])
-})
-
-test('today lies in the year of the crop that is planned from November on', () => {
-  expect(cropYearOf(new Date(2026, 10, 26))).toBe(2027)
-  expect(cropYearOf(new Date(2026, 9, 31))).toBe(2026)
-  expect(seasonOf(new Date(2026, 10, 26))).toBe('winter')
 })
 
 test('nothing is said of what is not known yet', () => {
