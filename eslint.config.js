@@ -22,12 +22,14 @@ export default tseslint.config(
     // A promise nobody waits for is a write nobody knows failed.
     files: ['src-*/**/*.ts', 'tests/**/*.ts', 'migrations/**/*.ts'],
     ignores: ['**/*.svelte.ts'],
-    languageOptions: { parserOptions: { projectService: true } },
+    languageOptions: { parserOptions: { projectService: true, extraFileExtensions: ['.svelte'] } },
     rules: { '@typescript-eslint/no-floating-promises': 'error' },
   },
   {
     files: ['**/*.svelte', '**/*.svelte.ts'],
-    languageOptions: { parserOptions: { parser: tseslint.parser } },
-    rules: { 'svelte/no-at-html-tags': 'error' },
+    languageOptions: {
+      parserOptions: { parser: tseslint.parser, projectService: true, extraFileExtensions: ['.svelte'] },
+    },
+    rules: { 'svelte/no-at-html-tags': 'error', '@typescript-eslint/no-floating-promises': 'error' },
   },
 )

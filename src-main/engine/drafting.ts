@@ -5,6 +5,7 @@ import { changeTally } from '../../src-shared/change-tally.ts'
 import { draftSeason, type DraftRow } from '../../src-shared/draft.ts'
 import { waysToSettle } from '../../src-shared/give-way.ts'
 import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
+import { inTransaction } from './db/transaction.ts'
 import { draftNamed, draftSettings, listDrafts } from './drafts.ts'
 import { farmOf, requireSameFarm, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
@@ -33,9 +34,9 @@ export function solveDraft(engine: Engine, { id, gap, seconds, today }: Input<'d
       requireSameFarm(engine, farm)
       // It may have been removed while it was solved.
       await draftSettings(farm.db, farm.seasonId, id)
-      return farm.db
-        .transaction()
-        .execute((transaction) => savePlan(transaction, farm.seasonId, season, offer.whole(solved), id))
+      return inTransaction(farm.connection, null, () =>
+        savePlan(farm.db, farm.seasonId, season, offer.whole(solved), id),
+      )
     })
   })
 }

@@ -5,6 +5,7 @@ import { onHandOf } from '../../src-shared/delivery.ts'
 import { poundsOnHand, type LotRow } from '../../src-shared/lot.ts'
 import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
 import type { RateBlock } from '../../src-shared/rates.ts'
+import { inTransaction } from './db/transaction.ts'
 import { farmOf, requireSameFarm, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { readLotFields, readPlacings, writePlacing, type NewPlacing, type StoredRow } from './lot-fields.ts'
@@ -52,7 +53,9 @@ export function placeNow(engine: Engine, { today }: { today: string }): Promise<
       await engine.alone(async () => {
         requireSameFarm(engine, farm)
         const hash = dataHash(problem)
-        await writePlacing(farm.db, farm.seasonId, { varietyId, placing, dataHash: hash, rows })
+        await inTransaction(farm.connection, null, () =>
+          writePlacing(farm.db, farm.seasonId, { varietyId, placing, dataHash: hash, rows }),
+        )
       })
       if (signal.aborted) break
     }

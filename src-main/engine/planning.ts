@@ -5,6 +5,7 @@ import { waysToSettle } from '../../src-shared/give-way.ts'
 import type { PlanRecord, SolvedPlan, SolveProgress } from '../../src-shared/plan.ts'
 import { ProblemError, valueOf } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
+import { inTransaction } from './db/transaction.ts'
 import { farmOf, requireSameFarm, type Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { offered } from './ordered-seed.ts'
@@ -84,10 +85,10 @@ export async function solveNow(engine: Engine, { gap, seconds, today }: Input<'p
     return await engine.alone(async () => {
       requireSameFarm(engine, farm)
       const whole = offer.whole(solved)
-      await farm.db.transaction().execute(async (transaction) => {
-        const inHand = await planInHandId(transaction, farm.seasonId)
-        const id = await savePlan(transaction, farm.seasonId, season, whole)
-        await (isTaken(whole, inHand) ? takeInHand : noteAttempt)(transaction, farm.seasonId, id)
+      await inTransaction(farm.connection, null, async () => {
+        const inHand = await planInHandId(farm.db, farm.seasonId)
+        const id = await savePlan(farm.db, farm.seasonId, season, whole)
+        await (isTaken(whole, inHand) ? takeInHand : noteAttempt)(farm.db, farm.seasonId, id)
       })
       const record = await planNow(farm)
       if (!record) throw new Error('The plan that was just kept is not there.')

@@ -10,7 +10,7 @@ import type { Problem } from '../../src-shared/problem.ts'
 import { fail, ProblemError } from '../../src-shared/problem.ts'
 import { backUpWhenDue, isKept } from './backups.ts'
 import { diskProblem } from './db/connect.ts'
-import { inTransaction } from './db/transaction.ts'
+import { inRead, inTransaction } from './db/transaction.ts'
 import type { Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { farmAtHand } from './recent.ts'
@@ -49,27 +49,15 @@ export interface Calls {
 
 export function createServer(engine: Engine, calls: Calls = { entries: api, handlers }): Server {
   let closed = false
-  let changing: Promise<unknown> | null = null
   let reading: Promise<unknown> = Promise.resolve()
 
   function change(entry: Entry, input: unknown, work: () => unknown): Promise<unknown> {
-    return engine.alone(async () => {
-      changing = inTransaction(farmAtHand(engine).connection, labelOf(entry, input), work)
-      try {
-        return await changing
-      } finally {
-        changing = null
-      }
-    })
+    return engine.alone(() => inTransaction(farmAtHand(engine).connection, labelOf(entry, input), work))
   }
 
   /** In the order asked, one whole before the next begins: what a page shows is asked first and need not wait for the rest. */
   function read(work: () => unknown): Promise<unknown> {
-    const turn = reading.then(async () => {
-      // One connection: a read in the middle of a change would see rows that may yet be rolled back.
-      while (changing) await changing.catch(() => undefined)
-      return work()
-    })
+    const turn = reading.then(() => (engine.farm === null ? work() : inRead(engine.farm.connection, work)))
     reading = turn.catch(() => undefined)
     return turn
   }

@@ -7,6 +7,7 @@ import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import * as v from 'valibot'
 import type { TableName } from '../../src-shared/api.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
+import { inTransaction } from '../../src-main/engine/db/transaction.ts'
 import type { Engine } from '../../src-main/engine/engine.ts'
 import { farmOf } from '../../src-main/engine/engine.ts'
 import type { OpenFarm } from '../../src-main/engine/farm-file.ts'
@@ -47,6 +48,8 @@ const calls: Calls = {
     addThenBreak: { kind: 'change', input: field, tables },
     addThenRefuse: { kind: 'change', input: field, tables },
     swap: { kind: 'task', input: nothing, tables },
+    addInTask: { kind: 'task', input: nothing, tables },
+    countTwice: { kind: 'read', input: nothing, tables },
     swapThenRefuse: { kind: 'task', input: nothing, tables },
     solve: { kind: 'task', input: nothing, tables: [], beside: true },
     noHandler: { kind: 'read', input: nothing, tables },
@@ -67,6 +70,17 @@ const calls: Calls = {
       throw new ProblemError([{ code: 'repeated-name', what: 'Two.', remedy: 'Rename one.' }])
     },
     swap: () => slowly('task'),
+    addInTask: (engine) =>
+      inTransaction(farmOf(engine).connection, null, async () => {
+        insert(engine, 7)
+        await slowly('task')
+        throw new ProblemError([{ code: 'missing', what: 'No.', remedy: 'None.' }])
+      }),
+    async countTwice(engine) {
+      const before = count(engine)
+      await new Promise((resolve) => setTimeout(resolve, 15))
+      return [before, count(engine)]
+    },
     swapThenRefuse() {
       throw new ProblemError([{ code: 'bad-file', what: 'No.', remedy: 'Choose another.' }])
     },
@@ -171,6 +185,23 @@ describe('at the same time', () => {
     expect(await call('count')).toEqual({ ok: true, value: 1 })
     expect(host.engine.farm?.connection.inTransaction).toBe(false)
     await change
+  })
+
+  test('a read never sees rows that a task has not committed', async () => {
+    const task = call('addInTask')
+    await new Promise((resolve) => setTimeout(resolve, 5))
+    expect(host.engine.farm?.connection.inTransaction).toBe(true)
+    expect(await call('count')).toEqual({ ok: true, value: 0 })
+    await task
+  })
+
+  test('a change waits for a read that has begun, so that the read sees one state', async () => {
+    const read = call('countTwice')
+    await new Promise((resolve) => setTimeout(resolve, 5))
+    const change = call('add', { acres: 1 })
+    expect(await read).toEqual({ ok: true, value: [0, 0] })
+    expect((await change).ok).toBe(true)
+    expect(await call('count')).toEqual({ ok: true, value: 1 })
   })
 
   test('a read does not wait for a task', async () => {
