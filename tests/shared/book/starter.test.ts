@@ -49,7 +49,7 @@ const wereRead = [
   'NC Peanut Production Guide 2002, ch. 3',
   'CS 462 heat-unit notes of NC State',
   'soilcropandmore.info peanut guide',
-  'UF/IFAS NFREC-SV blog, 19 Feb 2025',
+  'UF/IFAS extension blog, 19 Feb 2025',
   'okcrop.okstate.edu/seed-certification-standards/peanut.html',
   '7 CFR 201.22',
   'Whitaker, Dickens & Giesbrecht 1991, Peanut Science 18(2)',
