@@ -6,6 +6,7 @@
 import * as v from 'valibot'
 import { acres, between, fraction, wholeBetween } from './primitive.ts'
 import { fail, ok, type Problem, type Result } from './problem.ts'
+import { dealerTableProblems, quoteTableProblems, type TableProblem } from './price-table.ts'
 import { dealerBreakSchema } from './quote.ts'
 import { problemsFrom } from './read-file.ts'
 
@@ -72,6 +73,8 @@ const problemQuote = v.strictObject({
   packPriceCents: between(0, 1e12),
   availablePacks: v.optional(amount),
   leastPacks: v.optional(amount, 0),
+  /** Packs that are on order already: they are in every plan, and nothing more is bought of this quote. */
+  orderedPacks: v.optional(amount),
   breaks: v.optional(v.array(v.strictObject({ fromPacks: between(1e-6, 1e12), packPriceCents: between(0, 1e12) })), []),
 })
 
@@ -178,6 +181,10 @@ function checkReferences(problem: PlanProblem, file: string): Problem[] {
     return seen
   }
 
+  function at({ what, remedy }: TableProblem, path: string, name: string): Problem {
+    return { code: 'bad-value', what: `${name}: ${what}.`, where: { file, path, name }, remedy }
+  }
+
   function mustKnow(kind: 'field' | 'variety' | 'dealer', name: string | undefined, path: string): void {
     if (name === undefined || ids[kind].has(name)) return
     problems.push({
@@ -195,6 +202,13 @@ function checkReferences(problem: PlanProblem, file: string): Problem[] {
   problem.quotes.forEach((quote, i) => {
     mustKnow('dealer', quote.dealer, `quotes[${i}].dealer`)
     mustKnow('variety', quote.variety, `quotes[${i}].variety`)
+  })
+  problem.quotes.forEach((quote, i) => {
+    problems.push(...quoteTableProblems(quote).map((found) => at(found, `quotes[${i}].breaks`, quote.id)))
+  })
+  problem.dealers.forEach((dealer, i) => {
+    const prices = problem.quotes.filter((quote) => quote.dealer === dealer.id)
+    problems.push(...dealerTableProblems(dealer, prices).map((found) => at(found, `dealers[${i}].breaks`, dealer.id)))
   })
   problem.carried.forEach((carried, i) => mustKnow('variety', carried.variety, `carried[${i}].variety`))
   const { rules } = problem

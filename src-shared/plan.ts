@@ -88,10 +88,14 @@ export interface Proof {
   /** One sentence for a person. */
   says: string
   /** What ended the work. */
-  endedBy: 'proof' | 'gap' | 'time' | 'nodes' | 'you' | 'nothing-fits'
+  endedBy: 'proof' | 'gap' | 'time' | 'nodes' | 'you' | 'nothing-fits' | 'fault'
   costCents: number | null
   /** [cent] no plan can cost less than this. */
   boundCents: number | null
+  /** The cost is above the bound by no more than its own rounding to cents. */
+  isExact?: true
+  /** What the solver said when it failed; the plan is the best that was found and checked by then. */
+  fault?: string
   /** (cost − bound) / |cost|. */
   gap: number | null
   /** The gap that was asked for. */

@@ -1,5 +1,6 @@
 /** A dealer, and what that dealer offers: pack, price, price breaks, what is available and until when. */
 import * as v from 'valibot'
+import { dealerTableProblems, quoteTableProblems } from './price-table.ts'
 import { between, cents, fraction, isoDate, nameText, note, wholeBetween } from './primitive.ts'
 
 /** From this many packs on, every pack of the quote costs this (an all-units break). */
@@ -24,7 +25,13 @@ export const dealerSchema = v.strictObject({
   leastPounds: v.optional(between(0, 100_000_000), 0),
   /** [lb] most this dealer will deliver. */
   mostPounds: v.optional(between(0, 100_000_000)),
-  breaks: v.optional(v.array(dealerBreakSchema), []),
+  breaks: v.optional(
+    v.pipe(
+      v.array(dealerBreakSchema),
+      v.check((breaks) => dealerTableProblems({ breaks }, []).length === 0, 'must take more off the more is ordered'),
+    ),
+    [],
+  ),
   /** [share] of an order's total that is paid when it is placed; absent: none. */
   depositShare: v.optional(fraction),
   note: v.optional(note),
@@ -45,7 +52,13 @@ export const quoteSchema = v.strictObject({
   availablePacks: v.optional(wholeBetween(0, 1_000_000)),
   /** Least packs of this quote, if any. */
   leastPacks: v.optional(wholeBetween(0, 1_000_000), 0),
-  breaks: v.optional(v.array(quoteBreakSchema), []),
+  breaks: v.optional(
+    v.pipe(
+      v.array(quoteBreakSchema),
+      v.check((breaks) => quoteTableProblems({ breaks }).length === 0, 'must not have two breaks from the same packs'),
+    ),
+    [],
+  ),
   /** Must be ordered by this day. */
   orderBy: v.optional(isoDate),
   /** Unopened packs may come back until this day. */

@@ -29,7 +29,8 @@ export function solveDraft(engine: Engine, { id, gap, seconds, today }: Input<'d
     const offer = valueOf(offered(season, ordered, today))
     const onProgress = (progress: Parameters<NonNullable<Parameters<typeof solvePlan>[1]['onProgress']>>[0]) =>
       engine.say({ kind: 'progress', progress, draft: id })
-    const solved = valueOf(await solvePlan(offer.season, { gap, seconds, onProgress, signal }, solver))
+    const onFault = (what: string) => engine.noteBug('draft.solve', new Error(what))
+    const solved = valueOf(await solvePlan(offer.season, { gap, seconds, onProgress, onFault, signal }, solver))
     return engine.alone(async () => {
       requireSameFarm(engine, farm)
       // It may have been removed while it was solved.

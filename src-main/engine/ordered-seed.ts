@@ -78,9 +78,13 @@ export function offered(season: Season, ordered: readonly OnOrder[], today?: str
   const dealers = new Set(lines.map(({ dealer }) => dealer))
   const changed: OfferedSeason = {
     ...season,
-    dealers: season.dealers.map((dealer) => (dealers.has(dealer.name) ? { ...dealer, orderFeeCents: 0 } : dealer)),
+    // An order that stands has its fee and was taken: what is added to it needs no least order.
+    dealers: season.dealers.map((dealer) =>
+      dealers.has(dealer.name) ? { ...dealer, orderFeeCents: 0, leastPounds: 0 } : dealer,
+    ),
     quotes: [...stillOpen, ...lines.map(freeQuote)],
     onOrderCents: spentCents(season, lines),
+    orderedPacks: new Map(lines.map(({ title, packs }) => [title, packs])),
   }
   return ok({ season: changed, ended, whole: (solved) => withEnded(withLines(solved, season, lines), ended) })
 }
@@ -156,8 +160,8 @@ function withLines(solved: SolvedPlan, season: Season, lines: readonly Part[]): 
   const costCents = proof.costCents === null ? null : proof.costCents + more
   const boundCents = proof.boundCents === null ? null : proof.boundCents + spent
   const gap = gapOf(costCents, boundCents)
-  const status = statusOf(proof.endedBy, plan !== null, gap, proof.wantedGap)
-  const says = plan === null ? proof.says : saysOf(status, gap, costCents, boundCents)
+  const status = statusOf(proof.endedBy, plan !== null, gap, proof.wantedGap, proof.isExact)
+  const says = plan === null ? proof.says : saysOf(status, gap, costCents, boundCents, proof.isExact)
   const stages = proof.stages.map((stage) => ({
     ...stage,
     costCents: stage.costCents === null ? null : stage.costCents + spent,

@@ -81,7 +81,15 @@ export async function solveNow(engine: Engine, { gap, seconds, today }: Input<'p
     })
     const offer = valueOf(offered(season, ordered, today))
     const onProgress = (progress: SolveProgress) => engine.say({ kind: 'progress', progress, draft: null })
-    const solved = valueOf(await solvePlan(offer.season, { gap, seconds, onProgress, signal: stop.signal }))
+    const solved = valueOf(
+      await solvePlan(offer.season, {
+        gap,
+        seconds,
+        onProgress,
+        onFault: (what) => engine.noteBug('plan.solve', new Error(what)),
+        signal: stop.signal,
+      }),
+    )
     return await engine.alone(async () => {
       requireSameFarm(engine, farm)
       const whole = offer.whole(solved)

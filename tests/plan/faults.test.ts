@@ -102,6 +102,39 @@ it.each(farms)('at every run: %s', { timeout: 120_000 }, async (_name, problem, 
   expect(Object.values(seen).filter((count) => count === 0)).toEqual([])
 })
 
+it('a solver that fails after a plan was found: the plan is kept, and what the solver said is told', async () => {
+  const problem = syntheticFarm('S', 3)
+  const counted = new FaultySolver(real, null)
+  await solveProblem(problem, { gap: 0, seconds: 20, wholeCents: true }, counted)
+  const said: string[] = []
+  let kept = 0
+  for (let at = 2; at <= counted.runs; at++) {
+    const faulty = new FaultySolver(real, { at, onwards: true, status: 'failed' })
+    const onFault = (what: string) => said.push(what)
+    const solved = await solveProblem(problem, { gap: 0, seconds: 20, wholeCents: true, onFault }, faulty)
+    if (!solved.ok) continue
+    const { plan, proof } = solved.value
+    if (plan === null || proof.endedBy !== 'fault') continue
+    kept++
+    expect(proof).toMatchObject({ status: 'within', fault: expect.any(String) })
+    expect(proof.says).toContain('The solver failed before it was done')
+  }
+  expect(kept).toBeGreaterThan(0)
+  expect(said.length).toBeGreaterThan(0)
+})
+
+it('a model called unbounded is a failure of the solver, never a proof that nothing fits', async () => {
+  const said: string[] = []
+  const faulty = new FaultySolver(real, { at: 1, onwards: true, status: 'unbounded' })
+  const solved = await solveProblem(
+    oneField(),
+    { gap: 0, seconds: 20, wholeCents: true, onFault: (what) => said.push(what) },
+    faulty,
+  )
+  expect(solved).toMatchObject({ ok: false, problems: [{ code: 'engine-stopped' }] })
+  expect(said).toEqual(['unbounded'])
+})
+
 it.each<[string, (answer: SolveAnswer) => SolveAnswer, RegExp]>([
   [
     'half of everything',

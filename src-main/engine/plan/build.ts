@@ -60,6 +60,14 @@ export function termOf({ share, chosen }: OptionColumn): Term {
   return [chosen ?? share, 1]
 }
 
+/** [acre] A block that counts as planted is at least so large: with less, a variety would be planted on paper only. */
+const LEAST_COUNTED_ACRES = 0.1
+
+/** [acre] the least size of a block of a split field that is told apart from its neighbors by a yes or no. */
+export function leastBlockAcres({ acres, split }: ProblemField): number {
+  return Math.max(split?.leastBlockAcres ?? 0, Math.min(LEAST_COUNTED_ACRES, acres / 100))
+}
+
 /** True where the field must go to one option whole. */
 export function isWhole(field: ProblemField): boolean {
   return field.split === undefined || field.split.leastBlockAcres > field.acres / 2

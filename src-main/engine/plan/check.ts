@@ -88,10 +88,23 @@ function checkSeed(problem: PlanProblem, plan: Plan): string[] {
     )
     const onHand = problem.carried.reduce((sum, each) => (each.variety === id ? sum + each.pounds : sum), 0)
     const have = bought + onHand
-    return have < wanted - RELATIVE * Math.max(1, wanted)
+    return have < wanted - RELATIVE * Math.max(1, wanted, largestTerm(problem, id))
       ? [`${id} needs ${wanted.toFixed(2)} pounds with the reserve; ${have.toFixed(2)} are bought or on hand.`]
       : []
   })
+}
+
+/** [lb] the largest amount in the solver's row of a variety's seed: its tolerance is relative to that. */
+function largestTerm({ fields, options, quotes, rules }: PlanProblem, variety: string): number {
+  const acres = new Map(fields.map((field) => [field.id, field.acres]))
+  let most = 0
+  for (const option of options) {
+    if (option.variety !== variety) continue
+    most = Math.max(most, option.poundsPerAcre * (acres.get(option.field) ?? 0) * (1 + rules.reserve))
+  }
+  for (const quote of quotes)
+    if (quote.variety === variety) most = Math.max(most, Math.min(quote.packPounds ?? 1, most))
+  return most
 }
 
 /** Lines are whole packs of quotes that exist, at the price that so many packs reach; dealers' own terms hold. */

@@ -17,12 +17,13 @@ export function addPurchases(build: Build, wholePacks: boolean): void {
     build.carried.push({ carried: index, column })
   })
   for (const dealer of problem.dealers) addDealer(build, dealer, mostNeed)
-  for (const variety of problem.varieties) addSeedBalance(build, variety.id)
+  for (const variety of problem.varieties) addSeedBalance(build, variety.id, mostNeed.get(variety.id) ?? Infinity)
 }
 
 /** A dealer needs a yes/no where something hangs on whether anything at all is ordered. */
 function needsYesNo(build: Build, dealer: ProblemDealer): boolean {
-  return dealer.orderFeeCents > 0 || dealer.leastPounds > 0 || build.problem.rules.mostDealers !== undefined
+  const { rules } = build.problem
+  return dealer.orderFeeCents > 0 || dealer.leastPounds > 0 || rules.mostDealers !== undefined
 }
 
 /** [lb] the most that each variety could ever need: the acres its share allows, on the fields that take most of it. */
@@ -60,15 +61,17 @@ function mostPacks(build: Build, quote: ProblemQuote, needPounds: number): numbe
 /** One column of packs for each price tier, and a yes/no for each where tiers or a minimum ask for it. */
 function addQuote(build: Build, quote: ProblemQuote, index: number, needPounds: number, wholePacks: boolean): void {
   const { model } = build
+  if (quote.orderedPacks !== undefined) return addOrdered(build, quote, index, quote.orderedPacks)
   const isInteger = wholePacks && quote.packPounds !== undefined
   const most = mostPacks(build, quote, needPounds)
   const tiers = tiersOf(quote)
   const used = build.dealerUsed.get(quote.dealer)
   const choices: number[] = []
   tiers.forEach((tier, k) => {
-    const next = tiers[k + 1]
-    const isDearerLater = next !== undefined && next.packPriceCents > tier.packPriceCents
-    const upper = isDearerLater ? Math.min(most, next.fromPacks - (isInteger ? 1 : 1e-6)) : most
+    // Up to where a later tier costs more; where one costs less, the solver takes that one by itself.
+    const dearer = tiers.slice(k + 1).find((later) => later.packPriceCents > tier.packPriceCents)
+    const before = (fromPacks: number) => (isInteger ? Math.ceil(fromPacks - 1e-9) - 1 : fromPacks - 1e-6)
+    const upper = dearer === undefined ? most : Math.min(most, before(dearer.fromPacks))
     const lower = Math.max(tier.fromPacks, quote.leastPacks)
     const column = model.column(tier.packPriceCents / CENTS_PER_UNIT, 0, Math.max(0, upper), isInteger)
     build.packs.push({ quote: index, column, priceCents: tier.packPriceCents })
@@ -97,6 +100,14 @@ function addQuote(build: Build, quote: ProblemQuote, index: number, needPounds: 
     if (used === undefined) model.row(-Infinity, 1, sum)
     else model.row(-Infinity, 0, [...sum, [used, -1]])
   }
+}
+
+/** Packs on order: in every plan, and their dealer is ordered from whatever else the plan buys. */
+function addOrdered(build: Build, quote: ProblemQuote, index: number, packs: number): void {
+  const column = build.model.column(quote.packPriceCents / CENTS_PER_UNIT, packs, packs)
+  build.packs.push({ quote: index, column, priceCents: quote.packPriceCents })
+  const used = build.dealerUsed.get(quote.dealer)
+  if (used !== undefined && packs > 0) build.model.fix(used, 1)
 }
 
 /** Terms that add up the pounds ordered from a dealer. */
@@ -171,13 +182,16 @@ function addSoleSupplierRows(build: Build, dealer: string, used: number): void {
 }
 
 /** Pounds bought and carried cover pounds needed, reserve included. */
-function addSeedBalance(build: Build, variety: string): void {
+function addSeedBalance(build: Build, variety: string, mostNeeded: number): void {
   const { model, problem } = build
   const needs = negated(poundsNeeded(build, variety))
   if (needs.length === 0) return
   const bought = build.packs.flatMap(({ quote, column }): Term[] => {
     const own = problem.quotes[quote] as ProblemQuote
-    return own.variety === variety ? [[column, packWeight(own)]] : []
+    if (own.variety !== variety) return []
+    // One whole pack of so much covers every need: a larger number would only strain the solver's tolerances.
+    const weight = build.model.isInteger(column) ? Math.min(packWeight(own), mostNeeded) : packWeight(own)
+    return [[column, weight]]
   })
   const carried = build.carried.flatMap(({ carried: index, column }): Term[] =>
     problem.carried[index]?.variety === variety ? [[column, 1]] : [],

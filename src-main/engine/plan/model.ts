@@ -6,7 +6,7 @@
  * tier] packs; z[…] yes/no for a tier, a dealer, a dealer's break; r[carried] pounds used; l[field] left out.
  */
 import type { PlanProblem, ProblemField } from '../../../src-shared/plan-problem.ts'
-import { CENTS_PER_UNIT, isWhole, optionAt, type Build, type OptionColumn } from './build.ts'
+import { CENTS_PER_UNIT, isWhole, leastBlockAcres, optionAt, type Build, type OptionColumn } from './build.ts'
 import { LinearModel, type Slack, type Term } from './linear-model.ts'
 import { addPurchases } from './model-purchases.ts'
 import { isMove, varietiesInHand } from './moves.ts'
@@ -70,9 +70,11 @@ function addSoft(build: Build, rule: NamedRule): Slack[] {
   return slacks
 }
 
-/** True where blocks of a split field need a yes/no each. */
-function needsBlocks(field: ProblemField): boolean {
-  return field.split !== undefined && (field.split.leastBlockAcres > 0 || field.split.mostVarieties !== undefined)
+/** True where blocks of a split field need a yes/no each: they have a least size, or a rule counts them. */
+function needsBlocks(field: ProblemField, { fewestVarieties, planted }: PlanProblem['rules']): boolean {
+  if (field.split === undefined) return false
+  const isCounted = (fewestVarieties ?? 0) > 0 || (planted ?? []).some(({ variety }) => variety !== undefined)
+  return isCounted || field.split.leastBlockAcres > 0 || field.split.mostVarieties !== undefined
 }
 
 /** Every acre of a field goes to its options, or is left out where that is allowed. */
@@ -89,7 +91,7 @@ function addField(
     const moveCents = isMove(inHand, each) ? (problem.rules.stayPut?.centsPerMove ?? 0) : 0
     const cost = (weightedCents(each, problem.rules.riskWeight) * field.acres + moveCents) / CENTS_PER_UNIT
     const share = model.column(cost, 0, 1, whole)
-    const chosen = whole ? share : needsBlocks(field) ? model.choice() : null
+    const chosen = whole ? share : needsBlocks(field, problem.rules) ? model.choice() : null
     return { option, share, chosen }
   })
   const sum: Term[] = own.map(({ share }) => [share, 1])
@@ -100,7 +102,7 @@ function addField(
     sum.push([column, 1])
   }
   model.row(1, 1, sum, `field/${field.id}`)
-  if (!whole && needsBlocks(field)) addBlocks(build, field, own)
+  if (!whole && needsBlocks(field, problem.rules)) addBlocks(build, field, own)
   for (const column of own) {
     build.options.push(column)
     build.byField.get(field.id)?.push(column)
@@ -111,7 +113,7 @@ function addField(
 /** A block is at least so large or not there; a variety has one block in a field; so many varieties at most. */
 function addBlocks(build: Build, field: ProblemField, own: readonly OptionColumn[]): void {
   const { model, problem } = build
-  const least = (field.split?.leastBlockAcres ?? 0) / field.acres
+  const least = leastBlockAcres(field) / field.acres
   for (const { share, chosen } of own) {
     model.row(-Infinity, 0, [
       [share, 1],
@@ -123,10 +125,12 @@ function addBlocks(build: Build, field: ProblemField, own: readonly OptionColumn
     if (columns.length > 1) model.row(-Infinity, 1, chosen, `one/${field.id}/${variety}`)
     // Of one variety at most one option is chosen, so its sum stands for each: one row instead of many.
     const shares = columns.map(({ share }): Term => [share, 1])
-    if (least > 0) {
-      const key = `least/${field.id}/${variety}`
-      model.row(0, Infinity, [...shares, ...chosen.map(([column]): Term => [column, -least])], key)
-    }
+    model.row(
+      0,
+      Infinity,
+      [...shares, ...chosen.map(([column]): Term => [column, -least])],
+      `least/${field.id}/${variety}`,
+    )
   }
   const most = field.split?.mostVarieties
   if (most !== undefined)

@@ -5,6 +5,7 @@ import { buildOptions, type Excluded, type Option } from '../../../src-shared/ag
 import type { Field } from '../../../src-shared/field.ts'
 import { planProblemVersion, type PlanProblem } from '../../../src-shared/plan-problem.ts'
 import { fail, ok, type Problem, type Result } from '../../../src-shared/problem.ts'
+import { dealerTableProblems } from '../../../src-shared/price-table.ts'
 import { quoteTitle } from '../../../src-shared/quote.ts'
 import { ruleOf, type RuleKind } from '../../../src-shared/rule.ts'
 import type { Season } from '../../../src-shared/season.ts'
@@ -22,6 +23,8 @@ export interface Priced {
 
 /** A season of which seed is on order: its packs cost nothing more, and its money is told apart. */
 export interface OfferedSeason extends Season {
+  /** Packs on order by title of the quote that stands for them: they are in every plan. */
+  orderedPacks?: ReadonlyMap<string, number>
   /** [cent] in every plan, whatever it buys. */
   onOrderCents?: number
 }
@@ -31,7 +34,7 @@ export interface OfferedSeason extends Season {
  * before any solver is asked.
  */
 export function priceSeason(season: OfferedSeason): Result<Priced> {
-  const missing = missingIn(season)
+  const missing = [...missingIn(season), ...unreadableTables(season)]
   if (missing.length > 0) return fail(...missing)
   const context = contextOf(season)
   const { options, excluded, looked, notices } = buildOptions(context)
@@ -49,6 +52,21 @@ function missingIn(season: Season): Problem[] {
     ...need(season.windows, 'windows', 'Enter at least one planting window.'),
     ...need(season.quotes, 'quotes', "Enter the dealers' quotes."),
   ]
+}
+
+/** A break that takes off more than seed costs: two tables that each read well and cannot both be true. */
+function unreadableTables(season: OfferedSeason): Problem[] {
+  return season.dealers.flatMap((dealer) => {
+    const quotes = season.quotes
+      .filter((quote) => quote.dealer === dealer.name)
+      .map((quote) => ({ ...quote, orderedPacks: season.orderedPacks?.get(quoteTitle(quote)) }))
+    return dealerTableProblems(dealer, quotes).map(({ what, remedy }): Problem => ({
+      code: 'bad-value',
+      what: `${dealer.name}: ${what}.`,
+      where: { table: 'dealer', column: 'breaks', name: dealer.name },
+      remedy,
+    }))
+  })
 }
 
 /** A field that nothing may be planted on, unless fields may be left out: said with the reasons. */
@@ -121,6 +139,7 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
       packPriceCents: quote.packPriceCents,
       availablePacks: quote.availablePacks,
       leastPacks: quote.leastPacks,
+      orderedPacks: season.orderedPacks?.get(quoteTitle(quote)),
       breaks: quote.breaks,
     })),
     carried: season.carried.map(({ variety, pounds, mustUse }) => ({ variety, pounds, mustUse })),

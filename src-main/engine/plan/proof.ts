@@ -21,10 +21,11 @@ export function statusOf(
   hasPlan: boolean,
   gap: number | null,
   wantedGap: number,
+  isExact = false,
 ): PlanStatus {
   if (endedBy === 'nothing-fits') return 'nothing-fits'
   if (!hasPlan) return 'nothing-found'
-  if (gap !== null && gap <= Math.max(wantedGap, NO_GAP)) return 'proven'
+  if (isExact || (gap !== null && gap <= Math.max(wantedGap, NO_GAP))) return 'proven'
   return endedBy === 'you' ? 'stopped' : 'within'
 }
 
@@ -34,6 +35,7 @@ export function saysOf(
   gap: number | null,
   costCents: number | null,
   boundCents: number | null,
+  isExact = false,
 ): string {
   const better =
     costCents === null || boundCents === null || !Number.isFinite(boundCents)
@@ -41,7 +43,7 @@ export function saysOf(
       : `No plan can be more than ${dollars(Math.max(0, costCents - boundCents))} cheaper`
   switch (status) {
     case 'proven':
-      return gap !== null && gap <= NO_GAP
+      return isExact || (gap !== null && gap <= NO_GAP)
         ? 'Proven least cost.'
         : `Proven least cost to within ${percent(gap)}. ${better}.`
     case 'within':
@@ -57,6 +59,8 @@ export function saysOf(
 
 /** What a search knows when it ends. */
 export interface Searched {
+  /** What the solver said when it failed; null where it did not. */
+  fault: string | null
   /** [unit of the model's cost] */
   bound: number
   stages: Proof['stages']
@@ -71,29 +75,35 @@ export function proofOf(
   plan: Plan | null,
   ended: SolveAnswer['status'],
   search: Searched,
+  wholeCents = false,
 ): Proof {
   const costCents = plan?.totals.costCents ?? null
   const boundCents = Number.isFinite(search.bound) ? search.bound * CENTS_PER_UNIT : null
   const gap = gapOf(costCents, boundCents)
+  const isExact =
+    wholeCents && plan !== null && boundCents !== null && plan.totals.costCents - boundCents <= rounding(plan)
   const endings: Record<SolveAnswer['status'], Proof['endedBy']> = {
-    optimal: wantedGap > 0 && gap !== null && gap > 1e-9 ? 'gap' : 'proof',
+    optimal: wantedGap > 0 && !isExact && gap !== null && gap > 1e-9 ? 'gap' : 'proof',
     target: 'gap',
     infeasible: 'nothing-fits',
-    unbounded: 'nothing-fits',
+    // Every column has limits, so this is the solver's mistake and proves nothing.
+    unbounded: 'fault',
     time: 'time',
     nodes: 'nodes',
     interrupted: 'you',
-    failed: 'time',
+    failed: 'fault',
   }
   const endedBy = endings[ended]
-  const status = statusOf(endedBy, plan !== null, gap, wantedGap)
+  const status = statusOf(endedBy, plan !== null, gap, wantedGap, isExact)
   return {
     status,
-    says: saysOf(status, gap, costCents, boundCents),
+    says: `${saysOf(status, gap, costCents, boundCents, isExact)}${search.fault === null ? '' : faultSays}`,
     endedBy,
     costCents,
     boundCents: status === 'nothing-fits' ? null : boundCents,
     gap,
+    ...(isExact ? { isExact: true as const } : {}),
+    ...(search.fault === null ? {} : { fault: search.fault }),
     wantedGap,
     stages: search.stages,
     seconds: search.seconds,
@@ -101,6 +111,13 @@ export function proofOf(
     dataHash: dataHash(problem),
   }
 }
+
+/** [cent] that rounding each part of a plan to the cent can add to its cost. */
+function rounding({ blocks, orders }: Plan): number {
+  return 0.5 * (4 * blocks.length + 2 * orders.length + 2) + 1e-3
+}
+
+const faultSays = ' The solver failed before it was done; this is the best it had found.'
 
 function percent(gap: number | null): string {
   if (gap === null) return 'an unknown share'

@@ -30,9 +30,12 @@ export function usefulOptions(problem: PlanProblem): number[] {
       dug.has(option.digWeek) ? option.digWeek : '',
       combined.has(option.combineWeek) ? option.combineWeek : '',
     ])
+  const mustUse = new Set(problem.carried.flatMap((seed) => (seed.mustUse ? [seed.variety] : [])))
   const burden = (option: ProblemOption) => [
     weightedCents(option, rules.riskWeight),
     option.poundsPerAcre,
+    // Where seed must be used, needing more of it can be what keeps a plan possible.
+    mustUse.has(option.variety) ? -option.poundsPerAcre : 0,
     hasBudget ? option.cashCents : 0,
     hasLossLimit ? option.lossCents : 0,
     planted.has(option.window) ? option.planterHours : 0,

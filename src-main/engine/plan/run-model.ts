@@ -4,11 +4,12 @@
  */
 import loadHighs, { type Highs } from 'highs'
 import type { ModelArrays } from './linear-model.ts'
+import { OUT_OF_TIME } from './stop-flag.ts'
 
 export interface SolveRequest {
   id: number
   model: ModelArrays
-  /** Shared: 1 asks to stop. */
+  /** Shared: asks to stop, see `stop-flag.ts`. */
   stop: Int32Array
   /** A full solution to start from, by column. */
   start?: Float64Array
@@ -42,9 +43,21 @@ export interface SolveAnswer {
   /** Duals of a relaxation, by row as scaled. */
   duals: Float64Array | null
   seconds: number
+  /** What went wrong, where the solver failed. */
+  fault?: string
 }
 
 let highs: Promise<Highs> | null = null
+
+/** @param status the solver's own number, told where it is none that we know */
+function endOf(
+  ended: SolveAnswer['status'] | undefined,
+  stopFlag: number,
+  status: number,
+): Pick<SolveAnswer, 'status' | 'fault'> {
+  if (ended === undefined) return { status: 'failed', fault: `The solver ended with model status ${status}.` }
+  return { status: ended === 'interrupted' && stopFlag === OUT_OF_TIME ? 'time' : ended }
+}
 
 /** Runs one model and posts what it finds, last that it is done; a fault of the solver is posted, not thrown. */
 export async function runModel(request: SolveRequest, post: (message: SolveMessage) => void): Promise<void> {
@@ -91,7 +104,8 @@ function run(solver: Highs, request: SolveRequest, post: (message: SolveMessage)
     if (request.start) model.setSolution({ colValue: request.start })
     const { callbackType, modelStatus } = solver.constants
     let lastPost = 0
-    const isStopped = () => Atomics.load(request.stop, 0) === 1
+    const stopFlag = () => Atomics.load(request.stop, 0)
+    const isStopped = () => stopFlag() !== 0
     model.run({
       [callbackType.mipImprovingSolution](event) {
         const { objective_function_value: cost, mip_dual_bound: bound, mip_solution: columns } = event.data
@@ -133,7 +147,7 @@ function run(solver: Highs, request: SolveRequest, post: (message: SolveMessage)
     post({
       id,
       kind: 'done',
-      status: names[status] ?? 'failed',
+      ...endOf(names[status], stopFlag(), status),
       cost,
       bound: isMip ? Number(model.info.get('mip_dual_bound')) : cost,
       columns: hasSolution ? solution.colValue : null,

@@ -95,6 +95,8 @@ interface Step {
 export class Search {
   best: { build: Build; columns: Float64Array; cost: number } | null = null
   bound = -Infinity
+  /** What the solver said when it failed last; null while it has not. */
+  fault: string | null = null
   readonly stages: Proof['stages'] = []
   private readonly began = performance.now()
   private readonly problem: PlanProblem
@@ -394,7 +396,7 @@ export class Search {
       // A model of some options bounds no more than what is known of all.
       this.tell(stage, best, Math.max(floor, Math.min(bound, ceiling)), isRough)
     }
-    const answer = await this.solver.run(choicesOnly ? onlyChoices(build) : build.model.arrays(), {
+    const ran = await this.solver.run(choicesOnly ? onlyChoices(build) : build.model.arrays(), {
       ...settings,
       // Measured: presolve doubles the time of large models with whole packs and halves it without.
       presolve: presolve ?? !this.hasPacks,
@@ -402,6 +404,9 @@ export class Search {
       signal: ignoreStop ? undefined : this.options.signal,
       onProgress: tell,
     })
+    // Every column has limits: a model called unbounded is a mistake of the solver, and says nothing of the farm.
+    const answer: SolveAnswer = ran.status === 'unbounded' ? { ...ran, status: 'failed', fault: ran.status } : ran
+    if (answer.status === 'failed') this.fault = answer.fault ?? 'The solver gave no reason.'
     tell(answer.cost, answer.bound)
     this.stages.push({
       name: stage,

@@ -11,6 +11,8 @@ export interface PlanOptions {
   /** [s] */
   seconds: number
   onProgress?: (progress: SolveProgress) => void
+  /** Told what the solver said when it failed: for the log. */
+  onFault?: (what: string) => void
   signal?: AbortSignal
 }
 

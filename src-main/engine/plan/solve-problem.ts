@@ -27,6 +27,8 @@ export interface SolveOptions {
   /** Where nothing fits, find out which rules clash: takes seconds more. */
   explain?: boolean
   onProgress?: (progress: SolveProgress) => void
+  /** Told what the solver said when it failed: for the log. */
+  onFault?: (what: string) => void
   signal?: AbortSignal
 }
 
@@ -48,7 +50,8 @@ export async function solveProblem(
     const rules = allRules(problem)
     const search = new Search(problem, rules, options, solver)
     const ended = await search.run()
-    if (ended === 'failed') {
+    if (search.fault !== null) options.onFault?.(search.fault)
+    if (ended === 'failed' && search.best === null) {
       return fail({
         code: 'engine-stopped',
         what: 'The solver stopped without an answer.',
@@ -58,7 +61,9 @@ export async function solveProblem(
     const plan = search.best === null ? null : readBack(search.best.build, search.best.columns, options.wholeCents)
     const problems = plan === null ? [] : [...checkPlan(problem, rules, plan), ...checkBound(plan, search.bound)]
     if (problems.length > 0) return fail(...problems)
-    const proof = proofOf(problem, options.gap, plan, ended, search)
+    const fault = ended === 'failed' ? search.fault : null
+    const searched = { bound: search.bound, stages: search.stages, seconds: search.seconds, fault }
+    const proof = proofOf(problem, options.gap, plan, ended, searched, options.wholeCents)
     if (proof.status !== 'nothing-fits' || !options.explain) return ok({ plan, proof })
     const conflict = await findConflict(problem, rules, solver, { seconds: CONFLICT_SECONDS, signal: options.signal })
     return ok({ plan, proof: { ...proof, conflict } })

@@ -5,9 +5,12 @@
 import { Worker } from 'node:worker_threads'
 import type { ModelArrays } from './linear-model.ts'
 import type { SolveAnswer, SolveMessage, SolveRequest } from './run-model.ts'
+import { OUT_OF_TIME, STOPPED } from './stop-flag.ts'
 
 /** [ms] after asking, before the worker is ended: callbacks were seen to stay silent for seconds. */
 const STOP_PATIENCE_MS = 600
+/** [ms] that a run may be late by its own clock, which it reads now and then. */
+const LATE_MS = 150
 
 export interface RunOptions extends Omit<SolveRequest, 'id' | 'model' | 'stop'> {
   signal?: AbortSignal
@@ -41,8 +44,10 @@ export class Solver {
 
     return new Promise((resolve) => {
       let patience: NodeJS.Timeout | undefined
+      const deadline = setTimeout(() => end('time'), settings.seconds * 1000 + LATE_MS)
       const finish = (answer: SolveAnswer) => {
         clearTimeout(patience)
+        clearTimeout(deadline)
         signal?.removeEventListener('abort', onAbort)
         worker.off('message', onMessage)
         worker.off('error', onDeath)
@@ -50,8 +55,9 @@ export class Solver {
         worker.unref()
         resolve(answer)
       }
-      const cutShort = (status: SolveAnswer['status']): SolveAnswer => ({
+      const cutShort = (status: SolveAnswer['status'], fault?: string): SolveAnswer => ({
         status,
+        ...(fault === undefined ? {} : { fault }),
         cost: best?.cost ?? Infinity,
         bound,
         columns: best?.columns ?? null,
@@ -59,17 +65,20 @@ export class Solver {
         duals: null,
         seconds: (performance.now() - began) / 1000,
       })
-      const onAbort = () => {
-        Atomics.store(stop, 0, 1)
+      /** Asks the run to end, and ends its thread where it does not hear. */
+      const end = (why: 'interrupted' | 'time') => {
+        if (patience !== undefined) return
+        Atomics.store(stop, 0, why === 'time' ? OUT_OF_TIME : STOPPED)
         patience = setTimeout(() => {
           this.forget(worker)
           void worker.terminate()
-          finish(cutShort('interrupted'))
+          finish(cutShort(why))
         }, STOP_PATIENCE_MS)
       }
-      const onDeath = () => {
+      const onAbort = () => end('interrupted')
+      const onDeath = (why: unknown) => {
         this.forget(worker)
-        finish(cutShort('failed'))
+        finish(cutShort('failed', typeof why === 'number' ? `The solver ended with code ${why}.` : String(why)))
       }
       const onMessage = (message: SolveMessage) => {
         if (message.id !== id) return
@@ -81,7 +90,7 @@ export class Solver {
           bound = Math.max(bound, message.bound)
           onProgress?.(message.cost, message.bound)
         } else if (message.kind === 'failed') {
-          finish(cutShort('failed'))
+          finish(cutShort('failed', message.message))
         } else {
           const { id: _, kind: __, ...answer } = message
           finish(answer)

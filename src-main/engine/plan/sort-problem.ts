@@ -31,10 +31,15 @@ export function sortedProblem(problem: PlanProblem): PlanProblem {
     carried: [...problem.carried].sort(byJson),
     rules: {
       ...problem.rules,
-      locks: [...problem.rules.locks].sort(byJson),
-      exclusions: [...problem.rules.exclusions].sort(byJson),
+      locks: once([...problem.rules.locks].sort(byJson)),
+      exclusions: once([...problem.rules.exclusions].sort(byJson)),
       largestShare: [...problem.rules.largestShare].sort(byJson),
       contracts: [...problem.rules.contracts].sort(byJson),
     },
   }
+}
+
+/** Said twice is said once: two rules of one name could not be told apart. */
+function once<Thing>(sorted: readonly Thing[]): Thing[] {
+  return sorted.filter((each, at) => at === 0 || JSON.stringify(each) !== JSON.stringify(sorted[at - 1]))
 }

@@ -11,7 +11,7 @@ export function availabilityRules(problem: PlanProblem): NamedRule[] {
 function quoteRules(problem: PlanProblem): NamedRule[] {
   return problem.quotes.flatMap((quote: ProblemQuote, index): NamedRule[] => {
     const most = quote.availablePacks
-    if (most === undefined) return []
+    if (most === undefined || quote.orderedPacks !== undefined) return []
     const unit = quote.packPounds === undefined ? 'pounds' : 'packs'
     return [
       {
@@ -37,8 +37,13 @@ function quoteRules(problem: PlanProblem): NamedRule[] {
 
 function dealerRules(problem: PlanProblem): NamedRule[] {
   return problem.dealers.flatMap((dealer): NamedRule[] => {
-    const most = dealer.mostPounds
-    if (most === undefined) return []
+    if (dealer.mostPounds === undefined) return []
+    const ordered = problem.quotes.reduce(
+      (sum, quote) => (quote.dealer === dealer.id ? sum + (quote.orderedPacks ?? 0) * packWeight(quote) : sum),
+      0,
+    )
+    // What is on order is a fact: beyond what the dealer delivers, nothing is added.
+    const most = Math.max(dealer.mostPounds, ordered)
     return [
       {
         id: `delivers/${dealer.id}`,

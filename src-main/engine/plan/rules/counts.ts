@@ -6,7 +6,8 @@ import { usedColumn, type Build } from '../build.ts'
 import type { NamedRule } from './named-rule.ts'
 
 export function countRules(problem: PlanProblem): NamedRule[] {
-  const { fewestVarieties, mostVarieties, mostDealers } = problem.rules
+  const { fewestVarieties, mostVarieties } = problem.rules
+  const mostDealers = dealersAllowed(problem)
   const rules: NamedRule[] = []
   if (fewestVarieties !== undefined && fewestVarieties > 0) {
     rules.push({
@@ -50,6 +51,13 @@ export function countRules(problem: PlanProblem): NamedRule[] {
     })
   }
   return rules
+}
+
+/** What is on order is a fact: from more dealers than the house allows, no further one is added. */
+function dealersAllowed({ rules, quotes }: PlanProblem): number | undefined {
+  if (rules.mostDealers === undefined) return undefined
+  const ordered = new Set(quotes.flatMap(({ orderedPacks, dealer }) => ((orderedPacks ?? 0) > 0 ? [dealer] : [])))
+  return Math.max(rules.mostDealers, ordered.size)
 }
 
 function usedTerms(build: Build): Term[] {

@@ -1,7 +1,7 @@
 /** Rules about machine hours: planters by window, diggers and combines by week. */
 import type { PlanProblem, ProblemOption } from '../../../../src-shared/plan-problem.ts'
 import type { Term } from '../linear-model.ts'
-import { optionsOfBlock } from '../block-options.ts'
+import { optionOfBlock } from '../block-options.ts'
 import { optionAt, type Build } from '../build.ts'
 import { isMoreThan, type NamedRule } from './named-rule.ts'
 
@@ -54,7 +54,7 @@ export function hourRules(problem: PlanProblem): NamedRule[] {
         },
         broken(plan) {
           const hours = plan.blocks.reduce((sum, block) => {
-            const own = optionsOfBlock(problem, block)[0]
+            const own = optionOfBlock(problem, block)
             return own !== undefined && isHere(own) ? sum + kind.perAcre(own) * block.acres : sum
           }, 0)
           return isMoreThan(hours, limit.hours)
