@@ -16,6 +16,7 @@ const entries = {
   'start-in-app': at('src-main/engine/start-in-app.ts'),
   'start-alone': at('src-main/engine/start-alone.ts'),
   cli: at('src-main/engine/cli.ts'),
+  'plan-worker': at('src-main/engine/plan/plan-worker.ts'),
   'solve-worker': at('src-main/engine/plan/solve-worker.ts'),
 }
 

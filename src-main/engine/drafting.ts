@@ -4,6 +4,7 @@ import type { Comparison } from '../../src-shared/comparison.ts'
 import { changeTally } from '../../src-shared/change-tally.ts'
 import { draftSeason, type DraftRow } from '../../src-shared/draft.ts'
 import { waysToSettle } from '../../src-shared/give-way.ts'
+import type { SolveProgress } from '../../src-shared/plan.ts'
 import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
 import { inTransaction } from './db/transaction.ts'
 import { draftNamed, draftSettings, listDrafts } from './drafts.ts'
@@ -12,13 +13,13 @@ import type { OpenFarm } from './farm-file.ts'
 import { joined, offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
 import { compare, type Made } from './plan/compare.ts'
-import { solvePlan } from './plan/solve-plan.ts'
+import { solveInThread } from './plan/plan-thread.ts'
 import { latestOfDraft, planById, readReasons, savePlan, saveReasons, takeInHand } from './plans.ts'
 import { besidePlan } from './reasoning.ts'
 
 /** Solves the season with the draft's changes. @returns the id of the plan that was kept */
 export function solveDraft(engine: Engine, { id, gap, seconds, today }: Input<'draft.solve'>): Promise<number> {
-  return besidePlan(engine, async (solver, signal) => {
+  return besidePlan(engine, async (_, signal) => {
     const { farm, season, ordered } = await engine.alone(async () => {
       const open = farmOf(engine)
       const settings = await draftSettings(open.db, open.seasonId, id)
@@ -27,10 +28,9 @@ export function solveDraft(engine: Engine, { id, gap, seconds, today }: Input<'d
       return { farm: open, season: drafted, ordered: atHand.ordered }
     })
     const offer = valueOf(offered(season, ordered, today))
-    const onProgress = (progress: Parameters<NonNullable<Parameters<typeof solvePlan>[1]['onProgress']>>[0]) =>
-      engine.say({ kind: 'progress', progress, draft: id })
+    const onProgress = (progress: SolveProgress) => engine.say({ kind: 'progress', progress, draft: id })
     const onFault = (what: string) => engine.noteBug('draft.solve', new Error(what))
-    const solved = valueOf(await solvePlan(offer.season, { gap, seconds, onProgress, onFault, signal }, solver))
+    const solved = valueOf(await solveInThread(offer.season, { gap, seconds, onProgress, onFault, signal }))
     return engine.alone(async () => {
       requireSameFarm(engine, farm)
       // It may have been removed while it was solved.

@@ -11,7 +11,7 @@ import type { OpenFarm } from './farm-file.ts'
 import { offered } from './ordered-seed.ts'
 import { seasonAtHand } from './ordering.ts'
 import { changesBetween } from './plan/changes.ts'
-import { solvePlan } from './plan/solve-plan.ts'
+import { solveInThread } from './plan/plan-thread.ts'
 import { giveBackSoon } from './give-back.ts'
 import {
   lastAttempt,
@@ -82,7 +82,7 @@ export async function solveNow(engine: Engine, { gap, seconds, today }: Input<'p
     const offer = valueOf(offered(season, ordered, today))
     const onProgress = (progress: SolveProgress) => engine.say({ kind: 'progress', progress, draft: null })
     const solved = valueOf(
-      await solvePlan(offer.season, {
+      await solveInThread(offer.season, {
         gap,
         seconds,
         onProgress,

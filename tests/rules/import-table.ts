@@ -124,6 +124,11 @@ export const table: Line[] = [
     may: 'src-shared, plan/, noun files, db/ and kysely: the only reader among plan/',
     allow: [shared, plan, nouns, db, kysely],
   },
+  {
+    from: /^src-main\/engine\/plan\/plan-(thread|worker)\.ts$/,
+    may: 'src-shared, plan/ and node',
+    allow: [shared, plan, node],
+  },
   { from: /^src-main\/engine\/plan\/solver\.ts$/, may: 'src-shared, plan/ and node', allow: [shared, plan, node] },
   { from: /^src-main\/engine\/plan\/solve-worker\.ts$/, may: 'plan/ and node', allow: [plan, node] },
   {
