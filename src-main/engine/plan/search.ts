@@ -127,6 +127,10 @@ export class Search {
     return this.options.signal?.aborted ?? false
   }
 
+  private get isLate(): boolean {
+    return this.seconds >= this.options.seconds
+  }
+
   private get isProven(): boolean {
     return this.bound >= this.wanted - 1e-9 * Math.abs(this.wanted)
   }
@@ -152,6 +156,8 @@ export class Search {
     let gap = this.options.gap * (this.hasPacks ? PLACING : AIM)
     const chosen = await this.chooseThenPlace(relaxed)
     if (chosen !== null) return chosen
+    // With a plan found and its time over, building further models would only be late.
+    if (this.best !== null && this.isLate) return this.isProven ? 'optimal' : 'time'
     let stage: SolveStage = 'placing fields'
     if (this.best !== null) {
       stage = 'placing fields again'
@@ -168,7 +174,7 @@ export class Search {
       // Stopped with a plan in hand: what more packs might save is not worth the wait.
       if (this.isStopped && this.best !== null) return 'interrupted'
       if (answer.columns !== null) await this.buy(build, answer)
-      if (this.hasPacks && this.best !== null && !this.isProven) await this.trade(relaxed, build, answer)
+      if (this.hasPacks && this.best !== null && !this.isProven && !this.isLate) await this.trade(relaxed, build, answer)
       if (answer.status === 'infeasible' && !isAll) {
         reach = Math.max(reach * 10, Math.abs(relaxed.cost) * 1e-6)
         continue
@@ -208,7 +214,7 @@ export class Search {
     const placed = await this.placeFor(build, chosen)
     if (placed === 'interrupted' || placed === 'failed') return placed
     if (this.best === null) return null
-    if (!this.isProven && chosen.bound > this.wanted) {
+    if (!this.isProven && !this.isLate && chosen.bound > this.wanted) {
       // Choices alone keep every plan above what would be better than this one: so proven with all that is in reach.
       const further = this.wanted - relaxed.cost
       const wider = this.build(false, within(relaxed.options, relaxed.prices, further))
@@ -310,7 +316,7 @@ export class Search {
       gap: Math.min(1e-5, this.options.gap * 0.1),
       start,
       floor: this.bound,
-      ...(this.isStopped || this.seconds > this.options.seconds ? lastCall : {}),
+      ...(this.isStopped || this.isLate ? lastCall : {}),
     })
     this.keep(build, bought)
   }
