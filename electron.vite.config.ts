@@ -17,6 +17,7 @@ const entries = {
   'start-alone': at('src-main/engine/start-alone.ts'),
   cli: at('src-main/engine/cli.ts'),
   'solve-worker': at('src-main/engine/plan/solve-worker.ts'),
+  'read-worker': at('src-main/engine/import/read-worker.ts'),
 }
 
 /** Names the code that `begin.ts` will ask for in the page's head, so that it is there when it is asked for. */

@@ -67,6 +67,8 @@ export const tyingFiles = [
   'cli-review',
   'reviewing',
   'review-input',
+  // Files of strangers, read for the calls that bring them.
+  'reading-files',
   'receiving',
   'spring-files',
   'spring-rates',

@@ -6,7 +6,9 @@ import * as v from 'valibot'
 import { boundarySchema, type Boundary } from '../../../src-shared/field.ts'
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
 import { isOnEarth } from './read-boundaries.ts'
+import { xmlFault } from './xml-shape.ts'
 import { safeZip } from './zip.ts'
+import { shapefileFault } from './zip-claims.ts'
 
 export interface BoundaryFile {
   /** Names of the properties that hold text or numbers, the likeliest to be the name first. */
@@ -47,6 +49,8 @@ async function featuresOf(name: string, bytes: Buffer): Promise<Feature[] | stri
   if (bytes[0] === 0x50 && bytes[1] === 0x4b) {
     const zip = safeZip(bytes)
     if (!zip.ok) return zip.why
+    const claim = shapefileFault(zip.files)
+    if (claim !== null) return claim
     // Readers are loaded when they are needed: the engine starts without.
     const { default: readShapefile } = await import('shpjs')
     const found = await readShapefile(new Uint8Array(zip.bytes).buffer)
@@ -56,6 +60,8 @@ async function featuresOf(name: string, bytes: Buffer): Promise<Feature[] | stri
   if (/^\s*</.test(text)) {
     // Entities of one's own can be made to grow without end; no map program writes them.
     if (/<!(DOCTYPE|ENTITY)/i.test(text)) return 'it defines entities of its own'
+    const fault = xmlFault(text)
+    if (fault !== null) return fault
     // What is wrong is thrown; nothing is to be printed.
     const [{ kml }, { DOMParser }] = await Promise.all([import('@tmcw/togeojson'), import('@xmldom/xmldom')])
     const parser = new DOMParser({ onError: () => undefined })
