@@ -137,31 +137,28 @@ async function judgeBoundaries(farm: OpenFarm, { property, newFields }: Input<'b
   const chosen = property ?? read.properties[0] ?? null
   const fields = new Map((await listFields(farm.db, farm.seasonId)).map((field) => [field.name.toLowerCase(), field]))
   const seen = new Set<string>()
-  const rows = read.features.map(({ properties, boundary }, index) => {
+  const rows = read.features.map(({ properties, ...judgement }, index) => {
+    const { boundary, picture } = judgement
     const name = (chosen === null ? undefined : properties[chosen]) ?? ''
     const field = fields.get(name.toLowerCase())
     const acres = boundary ? boundaryAcres(boundary) : null
     let made: Noun | null = null
-    const judged = (fate: Fate, what = '', remedy = '') => ({
+    const judged = (fate: Fate, what = judgement.what, remedy = judgement.remedy) => ({
       row: index + 1,
       name,
       acres,
       fate,
       what,
       remedy,
+      picture,
       isNew: name !== '' && boundary !== null && !field,
       field,
       boundary,
       made,
     })
-    if (name === '' && !boundary) return judged('blank')
+    if (name === '' && !boundary && picture === null) return judged('blank', '', '')
     if (name === '') return judged('refused', 'It has no name.', 'Choose the property that holds the field’s name.')
-    if (!boundary)
-      return judged(
-        'refused',
-        'It is no closed polygon in degrees.',
-        'Export it as a polygon in longitude and latitude.',
-      )
+    if (!boundary) return judged('refused')
     if (seen.has(name.toLowerCase()))
       return judged('refused', `${name} has a boundary above already.`, 'Join the two into one multi-polygon.')
     if (!field && !newFields)

@@ -4,7 +4,9 @@
  */
 import * as v from 'valibot'
 import { boundarySchema, type Boundary } from '../../../src-shared/field.ts'
+import { checkBoundary } from '../../../src-shared/boundary-check.ts'
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
+import { picturePath } from './boundary-picture.ts'
 import { isOnEarth } from './read-boundaries.ts'
 import { xmlFault } from './xml-shape.ts'
 import { safeZip } from './zip.ts'
@@ -13,7 +15,17 @@ import { shapefileFault } from './zip-claims.ts'
 export interface BoundaryFile {
   /** Names of the properties that hold text or numbers, the likeliest to be the name first. */
   properties: string[]
-  features: { properties: Record<string, string>; boundary: Boundary | null }[]
+  features: ({ properties: Record<string, string> } & BoundaryRead)[]
+}
+
+export interface BoundaryRead {
+  /** Null: it is no boundary of a field. */
+  boundary: Boundary | null
+  /** Why it is none, or what was mended; empty where it is taken as it was read. */
+  what: string
+  remedy: string
+  /** Path data of a picture of what was read, where that was refused or mended. */
+  picture: string | null
 }
 
 const likely = ['field', 'name', 'fieldname', 'field_name', 'field name', 'title', 'id']
@@ -89,7 +101,7 @@ function shaped(features: readonly Feature[]): BoundaryFile {
         .filter(([, value]) => typeof value === 'string' || typeof value === 'number')
         .map(([key, value]) => [key, String(value).trim()]),
     ),
-    boundary: boundaryOf(geometry),
+    ...judged(boundaryOf(geometry)),
   }))
   const names = [...new Set(read.flatMap(({ properties }) => Object.keys(properties)))]
   const rank = (name: string) => {
@@ -97,6 +109,17 @@ function shaped(features: readonly Feature[]): BoundaryFile {
     return at < 0 ? likely.length : at
   }
   return { properties: names.toSorted((one, other) => rank(one) - rank(other)), features: read }
+}
+
+function judged(read: Boundary | null): BoundaryRead {
+  if (read === null) {
+    const what = 'It is no closed polygon in degrees.'
+    return { boundary: null, what, remedy: 'Export it as a polygon in longitude and latitude.', picture: null }
+  }
+  const checked = checkBoundary(read)
+  if (!checked.ok) return { boundary: null, what: checked.what, remedy: checked.remedy, picture: picturePath(read) }
+  const { boundary, mended } = checked
+  return { boundary, what: mended ?? '', remedy: '', picture: mended === null ? null : picturePath(read) }
 }
 
 /** Polygons of a collection are one field's parts. Heights are dropped. */
