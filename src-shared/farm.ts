@@ -43,4 +43,6 @@ export interface UndoState {
   /** Words of the step that would be taken back, or null. */
   back: string | null
   forward: string | null
+  /** Why older steps are gone, where they are; absent: nothing is to be told. */
+  note?: string
 }

@@ -4,7 +4,9 @@
  * new column is covered without a migration, and the file carries no code that another program would run.
  */
 import type { UndoState } from '../../../src-shared/farm.ts'
+import { ProblemError, type Problem } from '../../../src-shared/problem.ts'
 import type { Connection } from './connect.ts'
+import { countsFit, historyFits, historyNote, removeHistory, rowCounts } from './undo-check.ts'
 
 /** Steps kept; older ones are forgotten. */
 export const mostSteps = 500
@@ -57,6 +59,7 @@ export function undoableTables(connection: Connection): string[] {
 /** Puts the recorder in place; once, when a file is opened. */
 export function recordChanges(connection: Connection): void {
   connection.exec('CREATE TEMP TABLE undo_now (undoStepId INTEGER NOT NULL)')
+  if (!historyFits(connection, undoColumns(connection))) removeHistory(connection)
   for (const table of undoableTables(connection)) {
     const before = rowAsJson(columnsOf(connection, table), 'old')
     const after = rowAsJson(columnsOf(connection, table), 'new')
@@ -93,34 +96,58 @@ export function endUndoStep(connection: Connection): void {
 
 /** What the Edit menu can offer. */
 export function undoState(connection: Connection): UndoState {
-  return { back: stepBack(connection)?.label ?? null, forward: stepForward(connection)?.label ?? null }
+  const note = historyNote(connection)
+  return {
+    back: stepBack(connection)?.label ?? null,
+    forward: stepForward(connection)?.label ?? null,
+    ...(note === undefined ? {} : { note }),
+  }
 }
 
 /** Takes the newest step back; false where there is none. */
 export function undoBack(connection: Connection): boolean {
-  return connection.transaction(() => {
-    const step = stepBack(connection)
-    if (!step) return false
-    const hand = handOn(connection)
-    for (const change of changesOf(connection, step, 'DESC')) {
-      if (change.before === null) keepValues(hand, change)
-      apply(hand, change, change.after, change.before)
-    }
-    connection.prepare('UPDATE undo_step SET isUndone = 1 WHERE id = ?').run(step.id)
-    return true
-  })()
+  const step = stepBack(connection)
+  if (!step) return false
+  takeStep(connection, step, 'back')
+  return true
 }
 
 /** Does the step again that was taken back last; false where there is none. */
 export function undoForward(connection: Connection): boolean {
-  return connection.transaction(() => {
-    const step = stepForward(connection)
-    if (!step) return false
-    const hand = handOn(connection)
-    for (const change of changesOf(connection, step, 'ASC')) apply(hand, change, change.before, change.after)
-    connection.prepare('UPDATE undo_step SET isUndone = 0 WHERE id = ?').run(step.id)
-    return true
-  })()
+  const step = stepForward(connection)
+  if (!step) return false
+  takeStep(connection, step, 'forward')
+  return true
+}
+
+/** The whole step or nothing. One that does not fit the farm is refused, and the history removed. */
+function takeStep(connection: Connection, step: Step, way: 'back' | 'forward'): void {
+  try {
+    connection.transaction(() => {
+      const hand = handOn(connection)
+      const before = rowCounts(connection, hand.columns)
+      const isBack = way === 'back'
+      const taken = changesOf(connection, step, isBack ? 'DESC' : 'ASC').map((change) => {
+        if (isBack && change.before === null) keepValues(hand, change)
+        const [from, to] = isBack ? [change.after, change.before] : [change.before, change.after]
+        apply(hand, change, from, to)
+        return { tableName: change.tableName, made: Number(from === null) - Number(to === null) }
+      })
+      if (!countsFit(before, rowCounts(connection, hand.columns), taken)) throw new ProblemError([historyUnfit])
+      connection.prepare('UPDATE undo_step SET isUndone = ? WHERE id = ?').run(isBack ? 1 : 0, step.id)
+    })()
+  } catch (error) {
+    const isRefused = /^SQLITE_CONSTRAINT/.test(String((error as { code?: unknown } | null)?.code))
+    if (!isRefused && !(error instanceof ProblemError)) throw error
+    removeHistory(connection)
+    throw new ProblemError([historyUnfit])
+  }
+}
+
+const historyUnfit: Problem = {
+  code: 'damaged',
+  what: 'The undo history does not fit this farm.',
+  remedy: 'It was removed. The farm is as it was before.',
 }
 
 function stepBack(connection: Connection): Step | undefined {
@@ -151,13 +178,17 @@ interface Hand {
 function handOn(connection: Connection): Hand {
   const statements = new Map<string, ReturnType<Connection['prepare']>>()
   return {
-    columns: new Map(undoableTables(connection).map((table) => [table, columnsOf(connection, table)])),
+    columns: undoColumns(connection),
     run(sql, ...values) {
       const statement = statements.get(sql) ?? connection.prepare(sql)
       statements.set(sql, statement)
       statement.run(values)
     },
   }
+}
+
+function undoColumns(connection: Connection): Map<string, ColumnInfo[]> {
+  return new Map(undoableTables(connection).map((table) => [table, columnsOf(connection, table)]))
 }
 
 /** Reads a row that the step made, before it goes, so that it can be made again. */
