@@ -9,7 +9,7 @@ import { startEngine, type EngineProcess } from './app/engine-process.ts'
 import { backUp, chooseFarm, farmAmong, moveFarm, openFarmAt, saveCopy, showHome } from './app/farm-dialogs.ts'
 import { keepMenu } from './app/menu-state.ts'
 import { pdfOf, savePdf } from './app/pdf.ts'
-import { isFromOurPage, lockDown, registerScheme, servePages } from './app/security.ts'
+import { isFromOurPage, lockDown, registerScheme, servePages, staySilent } from './app/security.ts'
 import { openWindow, showWindow } from './app/window.ts'
 
 const built = fileURLToPath(new URL('..', import.meta.url))
@@ -19,6 +19,7 @@ const built = fileURLToPath(new URL('..', import.meta.url))
 const { STANDWELL_HOME: home } = process.env
 app.setPath('userData', home ? join(home, 'window') : join(app.getPath('appData'), 'Standwell window'))
 registerScheme()
+staySilent()
 lockDown()
 
 /** A farm's file that the system asked for before there was an engine. */
