@@ -54,8 +54,22 @@ function fetchEarly(): Plugin {
   }
 }
 
+/** fflate names a variable `require`, as electron-vite does: in one chunk the two would not load. */
+function ownRequire(): Plugin {
+  return {
+    name: 'own-require',
+    transform(code, id) {
+      if (!/[\\/]fflate[\\/]esm[\\/]index\.mjs$/.test(id)) return null
+      return {
+        code: code.replace('var require =', 'var nodeRequire =').replace("= require('worker", "= nodeRequire('worker"),
+      }
+    },
+  }
+}
+
 export default defineConfig({
   main: {
+    plugins: [ownRequire()],
     build: {
       outDir: at('out/main'),
       target: 'node22',

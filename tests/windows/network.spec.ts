@@ -47,7 +47,7 @@ test('a walk through the window sends nothing to any other computer', async () =
   let walked = 0
   try {
     desk = await openDesk([], wrapped)
-    await desk.call('farm.openDemo', {})
+    expect(await desk.call('farm.openDemo', {})).toMatchObject({ ok: true })
     for (const { id } of stages) {
       await desk.page.evaluate((to) => void (location.hash = to), id)
       await desk.page.waitForTimeout(700)
