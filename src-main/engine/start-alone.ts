@@ -1,6 +1,7 @@
 /**
  * The engine under plain Node, with the window in a browser: where Electron's binary cannot be had, in
- * development and in tests. Prints one line, the address, and nothing else. STANDWELL_PORT asks for a port.
+ * development and in tests. Prints one line, the address, and another when that was used: each opens one browser. STANDWELL_PORT asks
+ * for a port.
  */
 import { fileURLToPath } from 'node:url'
 import { createEngine } from './engine.ts'
@@ -18,7 +19,10 @@ const server = createServer(engine)
 const port = Number(process.env.STANDWELL_PORT || 0)
 const pages = fileURLToPath(new URL('../renderer', import.meta.url))
 try {
-  loopback = await openLoopback(server, pages, port)
+  loopback = await openLoopback(server, pages, port, (next) => {
+    process.stdout.write(`To open another browser: ${next}\n`)
+    process.send?.({ next })
+  })
 } catch (error) {
   noteBug('start', error)
   process.stderr.write(`Port ${port} cannot be used. Set STANDWELL_PORT to another, or leave it out.\n`)
