@@ -43,8 +43,8 @@ test('a walk through the window sends nothing to any other computer', async () =
   writeFileSync(wrapped, `#!/bin/sh\nexec strace -f -qq -s 60 -e trace=network -o "${record}" "${program}" "$@"\n`)
   chmodSync(wrapped, 0o755)
   let desk: Desk | null = null
-  let languages: string[] | null = null
-  let walked = 0
+  let languages: string[]
+  let walked: number
   try {
     desk = await openDesk([], wrapped)
     expect(await desk.call('farm.openDemo', {})).toMatchObject({ ok: true })
