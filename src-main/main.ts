@@ -10,7 +10,7 @@ import { backUp, chooseFarm, farmAmong, moveFarm, openFarmAt, saveCopy, showHome
 import { keepMenu } from './app/menu-state.ts'
 import { pdfOf, savePdf } from './app/pdf.ts'
 import { isFromOurPage, lockDown, registerScheme, servePages, staySilent } from './app/security.ts'
-import { openWindow, showWindow } from './app/window.ts'
+import { openWindow, showWindow, tellClosing } from './app/window.ts'
 
 const built = fileURLToPath(new URL('..', import.meta.url))
 
@@ -78,7 +78,7 @@ function run(engine: EngineProcess) {
     if (engineGone) return
     // The farm is closed properly before the app goes.
     event.preventDefault()
-    void engine.stop().then(() => {
+    void engine.stop(tellClosing).then(() => {
       engineGone = true
       app.quit()
     })

@@ -6,11 +6,13 @@
 import { fileURLToPath } from 'node:url'
 import { createEngine } from './engine.ts'
 import { ensureDataHome, noteBugIn } from './home.ts'
+import { clearLeftovers } from './leftovers.ts'
 import type { Loopback } from './loopback.ts'
 import { openLoopback } from './loopback.ts'
 import { createServer } from './serve.ts'
 
 const home = ensureDataHome()
+clearLeftovers(home, Date.now())
 const noteBug = noteBugIn(home)
 let loopback: Loopback | null = null
 const engine = createEngine({ home, noteBug, say: (news) => loopback?.say(news) })
