@@ -18,6 +18,7 @@ const entries = {
   cli: at('src-main/engine/cli.ts'),
   'plan-worker': at('src-main/engine/plan/plan-worker.ts'),
   'solve-worker': at('src-main/engine/plan/solve-worker.ts'),
+  'read-worker': at('src-main/engine/import/read-worker.ts'),
 }
 
 /** Names the code that `begin.ts` will ask for in the page's head, so that it is there when it is asked for. */
@@ -54,8 +55,22 @@ function fetchEarly(): Plugin {
   }
 }
 
+/** fflate names a variable `require`, as electron-vite does: in one chunk the two would not load. */
+function ownRequire(): Plugin {
+  return {
+    name: 'own-require',
+    transform(code, id) {
+      if (!/[\\/]fflate[\\/]esm[\\/]index\.mjs$/.test(id)) return null
+      return {
+        code: code.replace('var require =', 'var nodeRequire =').replace("= require('worker", "= nodeRequire('worker"),
+      }
+    },
+  }
+}
+
 export default defineConfig({
   main: {
+    plugins: [ownRequire()],
     build: {
       outDir: at('out/main'),
       target: 'node22',

@@ -9,8 +9,8 @@ import { startEngine, type EngineProcess } from './app/engine-process.ts'
 import { backUp, chooseFarm, farmAmong, moveFarm, openFarmAt, saveCopy, showHome } from './app/farm-dialogs.ts'
 import { keepMenu } from './app/menu-state.ts'
 import { pdfOf, savePdf } from './app/pdf.ts'
-import { isFromOurPage, lockDown, registerScheme, servePages } from './app/security.ts'
-import { openWindow, showWindow } from './app/window.ts'
+import { isFromOurPage, lockDown, registerScheme, servePages, staySilent } from './app/security.ts'
+import { openWindow, showWindow, tellClosing } from './app/window.ts'
 
 const built = fileURLToPath(new URL('..', import.meta.url))
 
@@ -19,6 +19,7 @@ const built = fileURLToPath(new URL('..', import.meta.url))
 const { STANDWELL_HOME: home } = process.env
 app.setPath('userData', home ? join(home, 'window') : join(app.getPath('appData'), 'Standwell window'))
 registerScheme()
+staySilent()
 lockDown()
 
 /** A farm's file that the system asked for before there was an engine. */
@@ -77,7 +78,7 @@ function run(engine: EngineProcess) {
     if (engineGone) return
     // The farm is closed properly before the app goes.
     event.preventDefault()
-    void engine.stop().then(() => {
+    void engine.stop(tellClosing).then(() => {
       engineGone = true
       app.quit()
     })

@@ -127,6 +127,8 @@ export const api = {
   'house.drop': read({ input: nothing, output: is<HouseDrop>(), tables: ['field', 'assumption'] }),
 
   /** A file's columns with what they are taken for: as the last time, else by name. */
+  /** Ends the reading of a file that takes too long; what asked for it is refused. */
+  'import.stop': task({ inAnySeason: true, beside: true, input: nothing, output: is<null>(), tables: [] }),
   'import.look': read({ input: lookSchema, output: is<FileLook>(), tables: [] }),
   /** Every row of a file with its fate, or what must be asked first. Nothing is written. */
   'import.preview': read({ input: bringSchema, output: is<Preview>(), tables: [] }),

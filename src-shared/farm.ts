@@ -39,8 +39,13 @@ export interface FarmFile {
   changedAt: string
 }
 
+/** What the undo record keeps at most; told on the page *Farm file*. */
+export const undoLimits = { steps: 500, bytes: 32 * 1024 * 1024, days: 365 }
+
 export interface UndoState {
   /** Words of the step that would be taken back, or null. */
   back: string | null
   forward: string | null
+  /** Why older steps are gone, where they are; absent: nothing is to be told. */
+  note?: string
 }

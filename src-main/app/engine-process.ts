@@ -20,7 +20,8 @@ export interface EngineProcess {
   desk<Name extends DeskCallName>(name: Name, input: DeskInput<Name>): Promise<DeskReply<Name>>
   /** News from now on, and that it is ready where it was so before. */
   listen(hear: (news: News) => void): void
-  stop(): Promise<void>
+  /** The farm is closed first. @param slow hears after some seconds that it takes long, with a way to end it all the same */
+  stop(slow: (end: () => void) => void): Promise<void>
 }
 
 export type DeskReply<Name extends DeskCallName> = Result<DeskOutput<Name>>
@@ -36,7 +37,7 @@ interface Hearing {
 }
 
 const pauseBeforeRestart = 500 // [ms] an engine that dies at once must not take a processor with it
-const patience = 5_000 // [ms] for closing the farm when the app quits
+const patience = 5_000 // [ms] for closing the farm when the app quits; then a person is asked, and a backup is not cut off
 
 /** As soon as its kind can be: a utility process after Electron's `ready`, a fork at once. */
 export function startEngine(entry: string): EngineProcess {
@@ -92,12 +93,14 @@ export function startEngine(entry: string): EngineProcess {
     return JSON.parse(await send({ name, input, desk: true })) as DeskReply<Name>
   }
 
-  function stop(): Promise<void> {
+  function stop(slow: (end: () => void) => void): Promise<void> {
     const running = child
     return new Promise((done) => {
       stopping = done
       if (!running) return done()
-      setTimeout(() => running.kill(), patience).unref()
+      setTimeout(() => {
+        if (child === running) slow(() => running.kill())
+      }, patience).unref()
       running.send({ close: true })
     })
   }

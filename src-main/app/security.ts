@@ -21,6 +21,19 @@ export function isFromOurPage(frame: WebFrameMain | null): boolean {
   return frame !== null && frame.parent === null && isOurs(frame.url)
 }
 
+/** Before `ready`: Chromium asks for a spelling dictionary in its first moments, whatever a page's rights say. */
+export function staySilent() {
+  // No name of another computer is ever looked up. The window served while it is worked on is on this one.
+  app.commandLine.appendSwitch('host-resolver-rules', 'MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1')
+  app.on('session-created', (made) => {
+    made.setSpellCheckerEnabled(false)
+    // macOS checks with its own dictionaries and takes no list.
+    if (process.platform !== 'darwin') made.setSpellCheckerLanguages([])
+    made.setSpellCheckerDictionaryDownloadURL(`${home}nowhere/`)
+  })
+  app.on('web-contents-created', (_event, contents) => contents.setWebRTCIPHandlingPolicy('disable_non_proxied_udp'))
+}
+
 export function lockDown() {
   app.on('web-contents-created', (_event, contents) => {
     contents.on('will-navigate', (event) => event.preventDefault())

@@ -101,3 +101,17 @@ async function ask(window: BrowserWindow) {
   })
   if (response === 1 && !window.isDestroyed()) window.webContents.forcefullyCrashRenderer()
 }
+
+/** Quitting takes long: mostly a backup of a large farm is being written. It goes on while this is shown. */
+export function tellClosing(end: () => void): void {
+  const asked = dialog.showMessageBox({
+    type: 'info',
+    message: 'Standwell is closing your farm.',
+    detail: 'It may be writing a backup. Everything that was shown as saved is saved. Standwell quits when it is done.',
+    buttons: ['Wait', 'Quit now'],
+    cancelId: 0,
+  })
+  void asked.then(({ response }) => {
+    if (response === 1) end()
+  })
+}

@@ -11,6 +11,11 @@ export function backupFolder(path: string): string {
   return join(dirname(path), `${basename(path, farmEnding)} backups`)
 }
 
+/** Pictures of all backups, each once by its hash. */
+export function photoFolder(path: string): string {
+  return join(backupFolder(path), 'pictures')
+}
+
 /** A name in the backups folder that is free. */
 export function freeBackupPath(path: string, at: Date, reason: BackupReason): string {
   const base = join(backupFolder(path), backupName(at, reason))

@@ -3,10 +3,11 @@ import { existsSync, readdirSync, rmSync, statSync } from 'node:fs'
 import { basename, join } from 'node:path'
 import { outlived, readBackupName, type BackupReason, type BackupRow } from '../../src-shared/backup.ts'
 import type { Problem } from '../../src-shared/problem.ts'
-import { backupFolder, farmEnding, freeBackupPath } from './backup-path.ts'
+import { backupFolder, farmEnding, freeBackupPath, photoFolder } from './backup-path.ts'
 import { fileProblem, type Connection } from './db/connect.ts'
 import { copyDatabase } from './db/copy.ts'
 import { isChangedDemo } from './db/demo-changes.ts'
+import { copyWithoutPhotos, keepPhotos } from './db/photo-store.ts'
 import type { OpenFarm } from './farm-file.ts'
 
 /** [ms] of changing things that at most is lost to a laptop that is. */
@@ -54,9 +55,12 @@ export function hasChanged(farm: OpenFarm, now: Date): boolean {
 /** Makes one now, and lets those go that have had their time. Throws what the disk says. */
 export function makeBackup(farm: OpenFarm, reason: BackupReason, now: Date): BackupRow {
   const state = heldOf(farm, now)
-  const changes = changesOf(farm)
   const path = freeBackupPath(farm.path, now, reason)
-  copyDatabase(farm.connection, path)
+  // First the pictures, once each; then the rows that name them.
+  keepPhotos(farm.connection, photoFolder(farm.path))
+  copyDatabase(farm.connection, path, (building) => copyWithoutPhotos(farm.connection, building))
+  // After the copy, whose own rows are counted too; nothing else runs meanwhile.
+  const changes = changesOf(farm)
   Object.assign(state, { changes, at: now.getTime(), fault: null })
   for (const { fileName } of outlived(listBackups(farm.path), now)) {
     const old = join(backupFolder(farm.path), fileName)

@@ -1,6 +1,8 @@
-/** Files brought into the open farm: looked at, judged row by row, taken as one change; and tables written out. */
+/**
+ * Files brought into the open farm: looked at, judged row by row, taken as one change; and tables written out. `reading-files.ts`
+ * has read them before, in a thread of its own.
+ */
 import type { Input, Output } from '../../src-shared/api.ts'
-import { valueOf } from '../../src-shared/problem.ts'
 import { columnsOf, type SheetColumn } from '../../src-shared/sheet/columns.ts'
 import { fates, type Fate } from '../../src-shared/sheet/bring-in.ts'
 import { matchColumns, plainHeading } from '../../src-shared/sheet/match-columns.ts'
@@ -11,8 +13,8 @@ import { listFields } from './fields.ts'
 import { boundaryAcres } from './import/boundary-area.ts'
 import { fateRows, type Fated, type Matched } from './import/fate-rows.ts'
 import { questionsOf } from './import/file-style.ts'
-import { readBoundaryFile } from './import/read-boundary-file.ts'
-import { readCells, type Cells } from './import/read-cells.ts'
+import type { BoundaryFile } from './import/read-boundary-file.ts'
+import type { Cells } from './import/read-cells.ts'
 import { listCosts } from './costs.ts'
 import { listLoads } from './loads.ts'
 import { listQuotes } from './quotes.ts'
@@ -44,26 +46,11 @@ function sheetColumns({ connection, seasonId }: OpenFarm, sheet: SheetName): She
   return columnsOf(sheet, { threats })
 }
 
-const bytesOf = (file: { base64: string }) => Buffer.from(file.base64, 'base64')
-
-/** The file at hand as it was read: looked at, judged and taken are three calls with the same bytes. */
-let atHand: { name: string; base64: string; page: string | undefined; cells: Cells } | null = null
-
-async function cellsOf(file: { name: string; base64: string }, page: string | undefined): Promise<Cells> {
-  if (atHand?.base64 === file.base64 && atHand.name === file.name && atHand.page === page) return atHand.cells
-  // Let go first: two large files need not be held at once.
-  atHand = null
-  const cells = valueOf(await readCells(file.name, bytesOf(file), page))
-  // A sheet that was not chosen is the one that was found.
-  atHand = { ...file, page: page ?? cells.page ?? undefined, cells }
-  return cells
-}
-
 export async function lookAtFile(
   farm: OpenFarm,
-  { sheet, file, page }: Input<'import.look'>,
+  { sheet }: Input<'import.look'>,
+  cells: Cells,
 ): Promise<Output<'import.look'>> {
-  const cells = await cellsOf(file, page)
   const before = (listSettings(farm.connection)[`match/${sheet}`] ?? {}) as Matches
   const match = matchColumns(cells.headers, sheetColumns(farm, sheet), before)
   const samples = (at: number) =>
@@ -86,9 +73,7 @@ function matchedOf(columns: readonly SheetColumn[], cells: Cells, match: readonl
   })
 }
 
-async function judge(farm: OpenFarm, input: Input<'import.preview'>) {
-  const { sheet, file, page, match, style } = input
-  const cells = await cellsOf(file, page)
+async function judge(farm: OpenFarm, { sheet, match, style }: Input<'import.preview'>, cells: Cells) {
   const columns = sheetColumns(farm, sheet)
   const matched = matchedOf(columns, cells, match)
   const questions = questionsOf(
@@ -102,22 +87,29 @@ async function judge(farm: OpenFarm, input: Input<'import.preview'>) {
   const writer = new Writer(farm.connection, farm.seasonId)
   const fated =
     questions.length > 0 ? null : fateRows(writer, sheet, columns, await rowsOf(farm, sheet), cells, matched, style)
-  return { cells, questions, writer, fated }
+  return { questions, writer, fated }
 }
 
-export async function previewFile(farm: OpenFarm, input: Input<'import.preview'>): Promise<Output<'import.preview'>> {
-  const { questions, fated } = await judge(farm, input)
+export async function previewFile(
+  farm: OpenFarm,
+  input: Input<'import.preview'>,
+  cells: Cells,
+): Promise<Output<'import.preview'>> {
+  const { questions, fated } = await judge(farm, input, cells)
   return { questions, rows: fated?.rows ?? [], counts: fated?.counts ?? none() }
 }
 
 /** All or nothing, unless only the good rows are asked for. */
-export async function takeFile(farm: OpenFarm, input: Input<'import.apply'>): Promise<Output<'import.apply'>> {
+export async function takeFile(
+  farm: OpenFarm,
+  input: Input<'import.apply'>,
+  cells: Cells,
+): Promise<Output<'import.apply'>> {
   const { sheet, match, onlyGood } = input
-  const { cells, writer, fated, questions } = await judge(farm, input)
+  const { writer, fated, questions } = await judge(farm, input, cells)
   if (!fated || questions.length > 0) return { counts: none(), isDone: false }
   if (fated.counts.refused > 0 && !onlyGood) return { counts: fated.counts, isDone: false }
   write(writer, sheet, fated)
-  atHand = null
   const before = (listSettings(farm.connection)[`match/${sheet}`] ?? {}) as Matches
   const now = Object.fromEntries(cells.headers.map((header, at) => [plainHeading(header), match[at] ?? null]))
   setSetting(farm.connection, `match/${sheet}`, { ...before, ...now })
@@ -140,37 +132,33 @@ function plantedAcres(inside: number | null): number | null {
 }
 
 /** Every boundary of a file against the fields by name. */
-async function judgeBoundaries(farm: OpenFarm, { file, property, newFields }: Input<'boundary.look'>) {
+async function judgeBoundaries(farm: OpenFarm, { property, newFields }: Input<'boundary.look'>, read: BoundaryFile) {
   const writer = new Writer(farm.connection, farm.seasonId)
-  const read = valueOf(await readBoundaryFile(file.name, bytesOf(file)))
   const chosen = property ?? read.properties[0] ?? null
   const fields = new Map((await listFields(farm.db, farm.seasonId)).map((field) => [field.name.toLowerCase(), field]))
   const seen = new Set<string>()
-  const rows = read.features.map(({ properties, boundary }, index) => {
+  const rows = read.features.map(({ properties, ...judgement }, index) => {
+    const { boundary, picture } = judgement
     const name = (chosen === null ? undefined : properties[chosen]) ?? ''
     const field = fields.get(name.toLowerCase())
     const acres = boundary ? boundaryAcres(boundary) : null
     let made: Noun | null = null
-    const judged = (fate: Fate, what = '', remedy = '') => ({
+    const judged = (fate: Fate, what = judgement.what, remedy = judgement.remedy) => ({
       row: index + 1,
       name,
       acres,
       fate,
       what,
       remedy,
+      picture,
       isNew: name !== '' && boundary !== null && !field,
       field,
       boundary,
       made,
     })
-    if (name === '' && !boundary) return judged('blank')
+    if (name === '' && !boundary && picture === null) return judged('blank', '', '')
     if (name === '') return judged('refused', 'It has no name.', 'Choose the property that holds the field’s name.')
-    if (!boundary)
-      return judged(
-        'refused',
-        'It is no closed polygon in degrees.',
-        'Export it as a polygon in longitude and latitude.',
-      )
+    if (!boundary) return judged('refused')
     if (seen.has(name.toLowerCase()))
       return judged('refused', `${name} has a boundary above already.`, 'Join the two into one multi-polygon.')
     if (!field && !newFields)
@@ -199,8 +187,9 @@ async function judgeBoundaries(farm: OpenFarm, { file, property, newFields }: In
 export async function previewBoundaries(
   farm: OpenFarm,
   input: Input<'boundary.look'>,
+  read: BoundaryFile,
 ): Promise<Output<'boundary.look'>> {
-  const { rows, ...rest } = await judgeBoundaries(farm, input)
+  const { rows, ...rest } = await judgeBoundaries(farm, input, read)
   return { ...rest, rows: rows.map(({ field: _field, boundary: _boundary, made: _made, ...row }) => row) }
 }
 
@@ -208,8 +197,9 @@ export async function previewBoundaries(
 export async function takeBoundaries(
   farm: OpenFarm,
   { onlyGood, setAcres, ...input }: Input<'boundary.apply'>,
+  read: BoundaryFile,
 ): Promise<Output<'boundary.apply'>> {
-  const { rows, counts } = await judgeBoundaries(farm, input)
+  const { rows, counts } = await judgeBoundaries(farm, input, read)
   if (counts.refused > 0 && !onlyGood) return { counts, isDone: false }
   const writer = new Writer(farm.connection, farm.seasonId)
   for (const { fate, field, boundary, acres, made } of rows) {

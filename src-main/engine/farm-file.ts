@@ -13,6 +13,7 @@ import { copyDatabase, flush, flushFolder } from './db/copy.ts'
 import { migrate } from './db/migrate.ts'
 import { hasOwnSchema } from './db/schema.ts'
 import { breakSeal, sealState } from './db/seal.ts'
+import { keepStatements } from './db/statements.ts'
 import type { Tables } from './db/tables.ts'
 import { recordChanges } from './db/undo.ts'
 import { storeSeason } from './season-store.ts'
@@ -115,7 +116,7 @@ function asOpen(path: string, connection: Connection, seasonId: number, isDemo: 
     isDemo,
     isReadOnly: false,
     copyOf: null,
-    db: new Kysely<Tables>({ dialect: new SqliteDialect({ database: connection }) }),
+    db: new Kysely<Tables>({ dialect: new SqliteDialect({ database: keepStatements(connection) }) }),
     close() {
       if (!openPaths.delete(path)) return
       connection.close()

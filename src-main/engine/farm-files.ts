@@ -15,10 +15,11 @@ import type { Input } from '../../src-shared/api.ts'
 import type { BackupRow, BackupsNow } from '../../src-shared/backup.ts'
 import { ProblemError, valueOf } from '../../src-shared/problem.ts'
 import type { WrittenFile } from '../../src-shared/sheet/bring-in.ts'
-import { backupFolder, farmEnding } from './backup-path.ts'
+import { backupFolder, farmEnding, photoFolder } from './backup-path.ts'
 import { backupFault, listBackups, makeBackup } from './backups.ts'
 import { onDisk } from './db/connect.ts'
 import { flush, flushFolder } from './db/copy.ts'
+import { bringPhotos } from './db/photo-store.ts'
 import type { Engine } from './engine.ts'
 import { copyFarm, openFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
 import { freePath, safeName } from './farm-name.ts'
@@ -75,6 +76,7 @@ export function openToRead(engine: Engine, fileName: string): OpenFarm {
     mkdirSync(folder)
     const copy = join(folder, fileName)
     copyFileSync(join(backupFolder(path), newest.fileName), copy)
+    bringPhotos(copy, photoFolder(path))
     const opened = valueOf(openFarm(copy))
     engine.farm = { ...opened, copyOf: newest.madeAt, isReadOnly: true }
     return engine.farm
@@ -187,8 +189,17 @@ function carryBackups(path: string, target: string): void {
       if ((error as NodeJS.ErrnoException).code !== 'EXDEV') throw error
     }
   }
+  carryFolder(from, to)
+}
+
+/** File by file, into what is there: pictures lie in a folder of their own. */
+function carryFolder(from: string, to: string): void {
   mkdirSync(to, { recursive: true })
-  for (const name of readdirSync(from)) carry(join(from, name), join(to, name))
+  for (const entry of readdirSync(from, { withFileTypes: true })) {
+    const [own, other] = [join(from, entry.name), join(to, entry.name)]
+    if (entry.isDirectory()) carryFolder(own, other)
+    else carry(own, other)
+  }
   rmSync(from, { recursive: true })
 }
 

@@ -36,6 +36,7 @@ import { draftReplan, makeOrders, orderFile, ordersNow } from './ordering.ts'
 import { dropOrder, markLines, ordersWaiting, setOrderNote } from './orders.ts'
 import { listQuotes } from './quotes.ts'
 import { deliveriesNow } from './receiving.ts'
+import { stopReading, type FileOfCall } from './reading-files.ts'
 import { farmAtHand, reopenLast } from './recent.ts'
 import { goToSeason, requireNoPlan, rollLook, rollNow, seasonsNow, settleSeason } from './rolling.ts'
 import { rulesInForce } from './rules-in-force.ts'
@@ -55,7 +56,11 @@ import { askAboutDelivery, askAboutLot, askAboutPlanting } from './unusual-entri
 import { listVarieties } from './varieties.ts'
 
 export type Handlers = {
-  [Name in CallName]: (engine: Engine, input: Input<Name>) => Output<Name> | Promise<Output<Name>>
+  [Name in CallName]: (
+    engine: Engine,
+    input: Input<Name>,
+    ...file: Name extends keyof FileOfCall ? [FileOfCall[Name]] : []
+  ) => Output<Name> | Promise<Output<Name>>
 }
 
 /** The open farm's tables and season, as what works row by row wants them. */
@@ -123,11 +128,12 @@ export const handlers: Handlers = {
   'book.reset': (engine, { key }) => resetBook(farmAtHand(engine), key),
   'house.drop': (engine) => houseDropNow(farmAtHand(engine)),
 
-  'import.look': (engine, input) => lookAtFile(farmAtHand(engine), input),
-  'import.preview': (engine, input) => previewFile(farmAtHand(engine), input),
-  'import.apply': (engine, input) => takeFile(farmAtHand(engine), input),
-  'boundary.look': (engine, input) => previewBoundaries(farmAtHand(engine), input),
-  'boundary.apply': (engine, input) => takeBoundaries(farmAtHand(engine), input),
+  'import.stop': (engine) => stopReading(engine),
+  'import.look': (engine, input, file) => lookAtFile(farmAtHand(engine), input, file),
+  'import.preview': (engine, input, file) => previewFile(farmAtHand(engine), input, file),
+  'import.apply': (engine, input, file) => takeFile(farmAtHand(engine), input, file),
+  'boundary.look': (engine, input, file) => previewBoundaries(farmAtHand(engine), input, file),
+  'boundary.apply': (engine, input, file) => takeBoundaries(farmAtHand(engine), input, file),
   'export.table': (_engine, input) => writeTable(input),
 
   'setting.list': (engine) => listSettings(farmAtHand(engine).connection),

@@ -5,6 +5,7 @@
 import { appendFileSync, mkdirSync, readFileSync, renameSync, statSync } from 'node:fs'
 import { homedir } from 'node:os'
 import { join, resolve } from 'node:path'
+import { particularsOf } from './bug-particulars.ts'
 
 /** @returns absolute; it need not be there yet */
 export function dataHome(env: NodeJS.ProcessEnv = process.env, platform: string = process.platform): string {
@@ -34,19 +35,6 @@ export function noteBugIn(home: string): (call: string, error: unknown) => void 
       // A full or read-only disk must not turn one fault into two.
     }
   }
-}
-
-/** Errors of the language and of SQLite speak of the program; the words of any other may hold a name of the farm. */
-const impersonal = ['TypeError', 'RangeError', 'ReferenceError', 'SqliteError']
-
-/** Kind, code and where it happened, without paths of the machine and without anything of the farm. */
-function particularsOf(error: unknown): string {
-  if (!(error instanceof Error)) return typeof error
-  const { code } = error as { code?: unknown }
-  const name = `${error.name}${typeof code === 'string' ? ` ${code}` : ''}`
-  const frames = (error.stack ?? '').split('\n').filter((line) => /^\s+at /.test(line))
-  const places = frames.map((line) => line.replace(/(file:\/\/)?[^\s(]*[\\/]([^\\/]+:\d+:\d+)/, '$2'))
-  return [impersonal.includes(error.name) ? `${name}: ${error.message}` : name, ...places].join('\n')
 }
 
 /** The last that was noted, for a report that a person reads before sharing it. */

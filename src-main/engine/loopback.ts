@@ -1,6 +1,7 @@
 /**
- * The window served to a browser on this machine. Bound to 127.0.0.1 only; calls need the launch's token in a
- * header, and Host and Origin must be ours, so neither another site (by rebinding) nor another user can call in.
+ * The window served to a browser on this machine. Bound to 127.0.0.1 only; calls need the launch's token in a cookie, and Host and
+ * Origin must be ours, so neither another site (by rebinding) nor another user can call in. The token stands in no address: an
+ * address holds a ticket that is exchanged for the cookie once, so what a history or a list of processes keeps opens nothing.
  */
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto'
 import { readFile } from 'node:fs/promises'
@@ -14,8 +15,8 @@ import { fail } from '../../src-shared/problem.ts'
 import type { Server } from './serve.ts'
 
 export interface Loopback {
-  /** With the token in the fragment, which browsers never send. */
-  address: string
+  /** With a ticket that opens one window, once; the next is another. */
+  readonly address: string
   token: string
   say(news: News): void
   close(): Promise<void>
@@ -25,10 +26,24 @@ export interface Loopback {
 export const bodyLimit = 64 * 1024 * 1024
 const heartbeat = 20_000
 
-export async function openLoopback(server: Server, pages: string, port = 0): Promise<Loopback> {
-  const token = randomBytes(32).toString('base64url')
+/** @param spent hears the next address when one was used */
+export async function openLoopback(
+  server: Server,
+  pages: string,
+  port = 0,
+  spent: (address: string) => void = () => undefined,
+): Promise<Loopback> {
+  const token = secret()
+  // Browsers send a cookie to every port of a host, but only below its path: another program on this machine, whose page is opened
+  // in the same browser, does not know this one.
+  const folder = `/${secret()}/`
+  let ticket = secret()
   const hearers = new Set<ServerResponse>()
   let hosts: string[] = []
+  let bound = 0
+  /** Digests of the tickets that were used. */
+  const used = new Set<string>()
+  const addressNow = () => `http://127.0.0.1:${bound}/enter/${ticket}`
 
   const http = createHttpServer((request, response) => {
     answer(request, response).catch(() => {
@@ -43,19 +58,43 @@ export async function openLoopback(server: Server, pages: string, port = 0): Pro
     if (host === undefined || !hosts.includes(host)) return plain(response, 403, 'Wrong host.')
     if (origin !== undefined && origin !== `http://${host}`) return plain(response, 403, 'Wrong origin.')
     // Split by hand: URL would tidy `/../` away before it can be refused.
-    const path = (request.url ?? '').split(/[?#]/, 1)[0] ?? ''
+    const whole = (request.url ?? '').split(/[?#]/, 1)[0] ?? ''
+    if (whole.startsWith('/enter/')) return enter(request, response, whole.slice('/enter/'.length))
+    const path = whole.startsWith(folder) ? whole.slice(folder.length - 1) : whole
     if (path.startsWith('/call/') || path === '/news') {
-      if (!isToken(request.headers['x-standwell-token']))
-        return plain(response, 401, 'Open the address printed at start.')
+      // A browser says whether another site asks, whatever the page's code says.
+      const site = request.headers['sec-fetch-site']
+      if (site !== undefined && site !== 'same-origin') return plain(response, 403, 'Wrong site.')
+      if (!isSame(cookieOf(request), token)) return plain(response, 401, 'Open the address printed at start.')
       return path === '/news' ? listen(request, response) : call(request, response, path.slice('/call/'.length))
     }
     return page(request, response, path)
   }
 
-  function isToken(given: string | string[] | undefined): boolean {
-    // Digests have one length, so the comparison tells nothing about the token's.
-    const digest = (text: string) => createHash('sha256').update(text).digest()
-    return typeof given === 'string' && timingSafeEqual(digest(given), digest(token))
+  const cookieName = () => `standwell-${bound}`
+
+  function cookieOf(request: IncomingMessage): string | undefined {
+    const pairs = (request.headers.cookie ?? '').split(/; */)
+    return pairs.find((pair) => pair.startsWith(`${cookieName()}=`))?.slice(cookieName().length + 1)
+  }
+
+  function enter(request: IncomingMessage, response: ServerResponse, given: string) {
+    if (request.method !== 'GET') return plain(response, 405, 'GET only.')
+    // What a browser fetches before it is asked to would use up the ticket.
+    if (/prefetch/i.test(`${String(request.headers['sec-purpose'])} ${String(request.headers['purpose'])}`))
+      return plain(response, 403, 'Open the address itself.')
+    const isFirst = isSame(given, ticket)
+    // The same address once more, in a browser that was let in: its cookie is sent only below the folder, so it goes there.
+    if (!isFirst && !used.has(digestOf(given).toString('hex')))
+      return plain(response, 403, 'This is no address of this start.')
+    if (isFirst) {
+      used.add(digestOf(ticket).toString('hex'))
+      ticket = secret()
+      response.setHeader('set-cookie', `${cookieName()}=${token}; Path=${folder}; HttpOnly; SameSite=Strict`)
+      spent(addressNow())
+    }
+    response.writeHead(303, { location: folder, 'cache-control': 'no-store' })
+    response.end()
   }
 
   async function call(request: IncomingMessage, response: ServerResponse, name: string) {
@@ -98,13 +137,15 @@ export async function openLoopback(server: Server, pages: string, port = 0): Pro
     http.once('error', reject)
     http.listen(port, '127.0.0.1', resolve)
   })
-  const bound = (http.address() as AddressInfo).port
+  bound = (http.address() as AddressInfo).port
   hosts = [`127.0.0.1:${bound}`, `localhost:${bound}`]
   const beat = setInterval(() => hearers.forEach((hearer) => hearer.write(': still here\n\n')), heartbeat)
 
   return {
     token,
-    address: `http://127.0.0.1:${bound}/#token=${token}`,
+    get address() {
+      return addressNow()
+    },
     say: (news) => hearers.forEach((hearer) => hearer.write(event(news))),
     async close() {
       clearInterval(beat)
@@ -114,6 +155,15 @@ export async function openLoopback(server: Server, pages: string, port = 0): Pro
       await shut
     },
   }
+}
+
+const secret = () => randomBytes(32).toString('base64url')
+
+const digestOf = (text: string) => createHash('sha256').update(text).digest()
+
+/** Digests have one length, so the comparison tells nothing about the secret's. */
+function isSame(given: string | undefined, own: string): boolean {
+  return given !== undefined && timingSafeEqual(digestOf(given), digestOf(own))
 }
 
 const event = (news: News) => `data: ${JSON.stringify(news)}\n\n`

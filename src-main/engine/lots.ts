@@ -101,7 +101,7 @@ function photoRows(db: Kysely<Tables>, seasonId: number) {
     .innerJoin('lot', 'lot.id', 'tag_photo.lotId')
     .where('lot.seasonId', '=', seasonId)
     .select(['tag_photo.lotId', 'tag_photo.id', 'tag_photo.fileName', 'tag_photo.mediaType', 'tag_photo.sha256'])
-    .select(({ fn }) => fn<number>('length', ['tag_photo.bytes']).as('size'))
+    .select('tag_photo.size')
     .orderBy('tag_photo.id')
     .execute()
 }

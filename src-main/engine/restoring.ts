@@ -5,10 +5,11 @@
 import { copyFileSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
-import { backupFolder, freeBackupPath } from './backup-path.ts'
+import { backupFolder, freeBackupPath, photoFolder } from './backup-path.ts'
 import { listBackups, makeBackup } from './backups.ts'
 import { damaged, onDisk } from './db/connect.ts'
 import { checkCopy, flush, flushFolder, hashOf, isUnchanged } from './db/copy.ts'
+import { bringPhotos } from './db/photo-store.ts'
 import { breakSeal } from './db/seal.ts'
 import type { Engine } from './engine.ts'
 import { openFarm } from './farm-file.ts'
@@ -73,6 +74,7 @@ function replace(path: string, backup: string): void {
   rmSync(building, { force: true })
   copyFileSync(backup, building)
   if (hashOf(building) !== hashOf(backup)) throw new ProblemError([spoilt(backup)])
+  bringPhotos(building, photoFolder(path))
   checkCopy(building)
   flush(building)
   breakSeal(path)

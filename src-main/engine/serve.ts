@@ -16,6 +16,7 @@ import type { OpenFarm } from './farm-file.ts'
 import { farmAtHand } from './recent.ts'
 import { handlers } from './handlers.ts'
 import { letGo } from './letting-go.ts'
+import { closeReader, fileReads } from './reading-files.ts'
 
 export interface Server {
   call(name: string, input: unknown): Promise<Reply>
@@ -40,14 +41,16 @@ interface Entry {
   touches?: (input: never) => readonly TableName[]
   beside?: true
 }
-type Handler = (engine: Engine, input: never) => unknown
+type Handler = (engine: Engine, input: never, file: never) => unknown
 
 export interface Calls {
   entries: Record<string, Entry>
   handlers: Record<string, Handler>
+  /** Reads the file that a call brings before the call has its turn, so that no other call waits for it. */
+  fileReads?: Record<string, (engine: Engine, input: never) => Promise<unknown>>
 }
 
-export function createServer(engine: Engine, calls: Calls = { entries: api, handlers }): Server {
+export function createServer(engine: Engine, calls: Calls = { entries: api, handlers, fileReads }): Server {
   let closed = false
   let reading: Promise<unknown> = Promise.resolve()
 
@@ -76,11 +79,14 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     const checked = v.safeParse(v.pipe(objectOnly, entry.input), given)
     if (!checked.success) return fail(...checked.issues.slice(0, 20).map((issue) => badValue(name, issue)))
     try {
+      const { fileReads } = calls
+      const reads = fileReads && Object.hasOwn(fileReads, name) ? fileReads[name] : undefined
+      const file = await reads?.(engine, checked.output as never)
       const value = await run(entry, checked.output, () => {
         // When its turn has come: what was asked before it may have gone to another season.
         const only = engine.farm === null ? null : onlyToRead(engine.farm, entry)
         if (only !== null) throw new ProblemError([only])
-        return handler(engine, checked.output as never)
+        return handler(engine, checked.output as never, file as never)
       })
       announce(entry, checked.output)
       if (entry.kind === 'change') void engine.alone(backUp)
@@ -112,6 +118,7 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
 
   async function close() {
     closed = true
+    await closeReader(engine)
     await engine.alone(() => {
       letGo(engine)
     })

@@ -1,15 +1,18 @@
 /**
  * The engine under plain Node, with the window in a browser: where Electron's binary cannot be had, in
- * development and in tests. Prints one line, the address, and nothing else. STANDWELL_PORT asks for a port.
+ * development and in tests. Prints one line, the address, and another when that was used: each opens one browser. STANDWELL_PORT asks
+ * for a port.
  */
 import { fileURLToPath } from 'node:url'
 import { createEngine } from './engine.ts'
 import { ensureDataHome, noteBugIn } from './home.ts'
+import { clearLeftovers } from './leftovers.ts'
 import type { Loopback } from './loopback.ts'
 import { openLoopback } from './loopback.ts'
 import { createServer } from './serve.ts'
 
 const home = ensureDataHome()
+clearLeftovers(home, Date.now())
 const noteBug = noteBugIn(home)
 let loopback: Loopback | null = null
 const engine = createEngine({ home, noteBug, say: (news) => loopback?.say(news) })
@@ -18,7 +21,10 @@ const server = createServer(engine)
 const port = Number(process.env.STANDWELL_PORT || 0)
 const pages = fileURLToPath(new URL('../renderer', import.meta.url))
 try {
-  loopback = await openLoopback(server, pages, port)
+  loopback = await openLoopback(server, pages, port, (next) => {
+    process.stdout.write(`To open another browser: ${next}\n`)
+    process.send?.({ next })
+  })
 } catch (error) {
   noteBug('start', error)
   process.stderr.write(`Port ${port} cannot be used. Set STANDWELL_PORT to another, or leave it out.\n`)

@@ -7,6 +7,7 @@ import { deskCalls } from '../../src-shared/api-desk.ts'
 import { deskHandlers } from './desk-calls.ts'
 import { createEngine } from './engine.ts'
 import { ensureDataHome, noteBugIn } from './home.ts'
+import { clearLeftovers } from './leftovers.ts'
 import { reopenEarly } from './recent.ts'
 import { createServer } from './serve.ts'
 
@@ -20,6 +21,7 @@ const { parentPort } = process as { parentPort?: ParentPort }
 const send = (message: unknown) => (parentPort ? parentPort.postMessage(message) : process.send?.(message))
 
 const home = ensureDataHome()
+clearLeftovers(home, Date.now())
 const noteBug = noteBugIn(home)
 const engine = createEngine({ home, noteBug, say: (news) => send({ news }) })
 const server = createServer(engine)

@@ -42,9 +42,14 @@ export async function addPhoto(
     .select('id')
     .executeTakeFirst()
   if (lot === undefined) throw new ProblemError([gone('That lot', { table: 'tag' })])
+  await db
+    .insertInto('photo_content')
+    .values({ sha256, bytes })
+    .onConflict((conflict) => conflict.column('sha256').doNothing())
+    .execute()
   const row = await db
     .insertInto('tag_photo')
-    .values({ lotId, fileName: file.name, mediaType, bytes, sha256 })
+    .values({ lotId, fileName: file.name, mediaType, sha256, size: bytes.length })
     .returning('id')
     .executeTakeFirstOrThrow()
   return row.id
@@ -55,11 +60,17 @@ export async function readPhoto(db: Kysely<Tables>, seasonId: number, id: number
   const row = await db
     .selectFrom('tag_photo')
     .innerJoin('lot', 'lot.id', 'tag_photo.lotId')
+    .leftJoin('photo_content', 'photo_content.sha256', 'tag_photo.sha256')
     .where('lot.seasonId', '=', seasonId)
     .where('tag_photo.id', '=', id)
-    .select(['tag_photo.fileName', 'tag_photo.mediaType', 'tag_photo.bytes', 'tag_photo.sha256'])
+    .select(['tag_photo.fileName', 'tag_photo.mediaType', 'photo_content.bytes', 'tag_photo.sha256'])
     .executeTakeFirst()
   if (row === undefined) throw new ProblemError([gone('That picture', { table: 'tag' })])
+  if (row.bytes === null) {
+    const what = `The picture “${row.fileName}” is not in this file.`
+    const remedy = 'Take it from a copy of the farm, or from the camera again.'
+    throw new ProblemError([{ code: 'missing', what, where: { file: row.fileName, table: 'tag' }, remedy }])
+  }
   const bytes = Buffer.from(row.bytes)
   if (createHash('sha256').update(bytes).digest('hex') !== row.sha256) {
     throw new ProblemError([

@@ -4,6 +4,7 @@
  * in a browser the engine behind the page. Farms lie in a folder of the project, never among one's own.
  */
 import { fork, spawn } from 'node:child_process'
+import { randomBytes } from 'node:crypto'
 import { once } from 'node:events'
 import { mkdirSync, realpathSync, watch } from 'node:fs'
 import { createServer as createTcpServer } from 'node:net'
@@ -44,13 +45,21 @@ async function inElectron(program, args, env) {
 async function inBrowser(env) {
   const enginePort = await freePort()
   const engineAddress = `http://127.0.0.1:${enginePort}`
-  // A page keeps the token of its first start; an engine that was started again has another.
-  const tokens = { first: '', now: '' }
-  const pages = await servePages((request, asked) => {
-    // Only what the page may ask is asked in the page's name: the engine refuses other origins and tokens as ever.
-    if (asked.headers.origin === pages.origin) request.setHeader('origin', engineAddress)
-    if (asked.headers['x-standwell-token'] === tokens.first) request.setHeader('x-standwell-token', tokens.now)
-  }, engineAddress)
+  // A page keeps the cookie of its first start; an engine that was started again has another.
+  const own = {
+    ticket: randomBytes(32).toString('base64url'),
+    cookie: `standwell-dev=${randomBytes(32).toString('base64url')}`,
+  }
+  let engineCookie = ''
+  const pages = await servePages(
+    (request, asked) => {
+      // Only what the page may ask is asked in the page's name: the engine refuses other origins and cookies as ever.
+      if (asked.headers.origin === pages.origin) request.setHeader('origin', engineAddress)
+      if (asked.headers.cookie?.split(/; */).includes(own.cookie)) request.setHeader('cookie', engineCookie)
+    },
+    engineAddress,
+    own,
+  )
   const engine = keepRunning(() => {
     const entry = join(project, 'out', 'main', 'start-alone.js')
     const child = fork(entry, {
@@ -58,19 +67,23 @@ async function inBrowser(env) {
       env: { ...env, STANDWELL_PORT: String(enginePort) },
       stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
     })
-    child.once('message', ({ address }) => {
-      const isFirst = tokens.first === ''
-      tokens.now = new URL(address).hash.slice('#token='.length)
-      tokens.first ||= tokens.now
-      if (isFirst) say(`Standwell is at ${pages.origin}/#token=${tokens.first}`)
+    child.once('message', async ({ address }) => {
+      const isFirst = engineCookie === ''
+      const entered = await fetch(address, { redirect: 'manual' })
+      engineCookie = entered.headers.getSetCookie()[0].split(';')[0]
+      if (isFirst) say(`Standwell is at ${pages.origin}/enter/${own.ticket}`)
     })
     return child
   }, pages)
   buildOnChange(engine.restart)
 }
 
-/** The window's files, as they are. @param change what is done to a call on its way to the engine, where pages make calls */
-async function servePages(change, engine) {
+/**
+ * The window's files, as they are.
+ * @param change what is done to a call on its way to the engine, where pages make calls
+ * @param own the ticket and the cookie of this start, where pages make calls
+ */
+async function servePages(change, engine, own) {
   const port = await freePort()
   const proxy = {
     target: engine,
@@ -79,6 +92,7 @@ async function servePages(change, engine) {
   }
   const server = await createServer({
     ...config.renderer,
+    plugins: [...config.renderer.plugins, ...(own ? [letIn(own)] : [])],
     configFile: false,
     mode: 'development',
     logLevel: 'warn',
@@ -97,6 +111,17 @@ async function servePages(change, engine) {
   await server.listen()
   const origin = `http://127.0.0.1:${port}`
   return { origin, address: `${origin}/`, close: () => server.close() }
+}
+
+/** Before the pages are served: these would answer any address. */
+function letIn({ ticket, cookie }) {
+  return {
+    name: 'let-in',
+    configureServer: ({ middlewares }) =>
+      void middlewares.use(`/enter/${ticket}`, (_request, response) => {
+        response.writeHead(303, { location: '/', 'set-cookie': `${cookie}; Path=/; HttpOnly; SameSite=Strict` }).end()
+      }),
+  }
 }
 
 /** One child at a time; the next only when the one before has closed its farm. Its own end is the end of all. */

@@ -1,33 +1,21 @@
 /**
- * The engine behind a server on this machine. The launch's token comes in the address's fragment, is moved to
- * sessionStorage so that a reload still has it, and goes with every request; news arrives as a stream.
+ * The engine behind a server on this machine. The browser was given a cookie as it came in and sends it with every request; no
+ * code of the page can read it. News arrives as a stream.
  */
 import type { CallName, GivenInput, News, Reply, Transport } from '../../src-shared/api.ts'
 import { fail } from '../../src-shared/problem.ts'
 
-const kept = 'standwell-token'
 const firstPause = 1_000
 const longestPause = 8_000
 
-/** Takes the token out of the address bar, where it would be copied about, or finds the one kept. */
-function takeToken(): string {
-  const given = /(?:^#|&)token=([\w-]+)/.exec(location.hash)?.[1]
-  if (given !== undefined) {
-    sessionStorage.setItem(kept, given)
-    history.replaceState(null, '', `${location.pathname}${location.search}`)
-  }
-  return sessionStorage.getItem(kept) ?? ''
-}
-
 export function openLoopback(): Transport {
-  const headers = { 'x-standwell-token': takeToken() }
   const hearers = new Set<(news: News) => void>()
   let isListening = false
 
   async function call<Name extends CallName>(name: Name, input: GivenInput<Name>): Promise<Reply<Name>> {
     const response = await fetch(`call/${name}`, {
       method: 'POST',
-      headers: { ...headers, 'content-type': 'application/json' },
+      headers: { 'content-type': 'application/json' },
       body: JSON.stringify(input),
     })
     if (response.status === 401) return fail(notOurs)
@@ -43,7 +31,7 @@ export function openLoopback(): Transport {
     let wasLost = false
     for (;;) {
       try {
-        const response = await fetch('news', { headers })
+        const response = await fetch('news')
         if (response.status === 401) return tell({ kind: 'engine', state: 'stopped' })
         if (!response.body) throw new Error('The news has no body.')
         // Whatever was announced while the line was down was not heard: everything is asked for again.
@@ -91,5 +79,5 @@ export async function readNews(body: ReadableStream<Uint8Array>, tell: (news: Ne
 const notOurs = {
   code: 'engine-stopped' as const,
   what: 'This page belongs to an earlier start of Standwell.',
-  remedy: 'Open the address that Standwell printed when it was started.',
+  remedy: 'Open the address that Standwell printed last.',
 }

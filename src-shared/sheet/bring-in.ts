@@ -117,6 +117,8 @@ export interface BoundaryPreview {
     fate: Fate
     what: string
     remedy: string
+    /** Path data of SVG in a box of 100 by 100: what was read, where it was refused or mended. */
+    picture: string | null
     /** There is no field of this name: it is made, or refused where none is to be made. */
     isNew: boolean
   }[]

@@ -51,7 +51,8 @@ function ask(path: string, headers: Record<string, string> = {}, method = 'GET',
 }
 
 const json = { 'content-type': 'application/json' }
-const allowed = () => ({ ...json, 'x-standwell-token': loopback.token })
+const cookie = (value = loopback.token) => ({ cookie: `standwell-${port}=${value}` })
+const allowed = () => ({ ...json, ...cookie() })
 
 describe('the window', () => {
   test('is served with its policy', async () => {
@@ -80,24 +81,36 @@ describe('the window', () => {
 })
 
 describe('a call', () => {
-  test('with the token is answered', async () => {
+  test('with the cookie is answered', async () => {
     const { status, text } = await ask('/call/farm.current', allowed(), 'POST', '{}')
     expect(status).toBe(200)
     expect(JSON.parse(text)).toEqual({ ok: true, value: null })
   })
 
   test.each([
-    ['no token', {}],
-    ['an empty token', { 'x-standwell-token': '' }],
-    ['a wrong token', { 'x-standwell-token': 'A'.repeat(43) }],
+    ['no cookie', {}],
+    ['an empty cookie', { cookie: 'standwell=' }],
+    ['a cookie of another port', { cookie: `standwell-1=${'A'.repeat(43)}` }],
   ])('with %s is refused', async (_name, headers) => {
     for (const path of ['/call/farm.current', '/call/no.such'])
       expect((await ask(path, { ...json, ...headers }, 'POST', '{}')).status).toBe(401)
     expect((await ask('/news', headers)).status).toBe(401)
   })
 
-  test('with the token in the address is refused', async () => {
+  test('with a wrong cookie is refused', async () => {
+    expect((await ask('/news', cookie('A'.repeat(43)))).status).toBe(401)
+    expect((await ask('/news', cookie(''))).status).toBe(401)
+  })
+
+  test('with the token in the address or in a header is refused', async () => {
     expect((await ask(`/news?token=${loopback.token}`)).status).toBe(401)
+    expect((await ask('/news', { 'x-standwell-token': loopback.token })).status).toBe(401)
+  })
+
+  test.each(['cross-site', 'same-site', 'none'])('that a browser marks as %s is refused', async (site) => {
+    const headers = { ...allowed(), 'sec-fetch-site': site }
+    expect((await ask('/call/farm.current', headers, 'POST', '{}')).status).toBe(403)
+    expect((await ask('/news', headers)).status).toBe(403)
   })
 
   test.each(['evil.example', 'evil.example:80', '127.0.0.1', '127.0.0.1:1'])(
@@ -153,7 +166,7 @@ describe('a call', () => {
 
 test('news reaches every listener, first that the engine is ready', async () => {
   const hear = async () => {
-    const response = await fetch(`http://127.0.0.1:${port}/news`, { headers: { 'x-standwell-token': loopback.token } })
+    const response = await fetch(`http://127.0.0.1:${port}/news`, { headers: cookie() })
     const reader = response.body?.pipeThrough(new TextDecoderStream()).getReader()
     let text = ''
     return {
@@ -172,10 +185,43 @@ test('news reaches every listener, first that the engine is ready', async () => 
   await Promise.all([one.stop(), two.stop()])
 })
 
-test('two launches have different tokens, and the token is only in the fragment', async () => {
+test('two launches have different tokens, and no address holds one', async () => {
   const other = await openLoopback(host.server, folder)
   expect(other.token).not.toBe(loopback.token)
-  expect(new URL(other.address).hash).toBe(`#token=${other.token}`)
+  expect(other.address).not.toContain(other.token)
   expect(new URL(other.address).hostname).toBe('127.0.0.1')
   await other.close()
+})
+
+describe('the address', () => {
+  const pathOf = (address: string) => new URL(address).pathname
+
+  test('is exchanged for a cookie once, and the next one for another browser', async () => {
+    const first = pathOf(loopback.address)
+    const entered = await ask(first)
+    expect(entered.status).toBe(303)
+    const given = String(entered.headers['set-cookie'])
+    const home = String(entered.headers['location'])
+    expect(given).toBe(`standwell-${port}=${loopback.token}; Path=${home}; HttpOnly; SameSite=Strict`)
+    // What a history keeps is neither the token nor a way to it.
+    expect(`${first} ${home}`).not.toContain(loopback.token)
+    expect((await ask(home)).text).toContain('Standwell')
+    const body = (await ask(`${home}call/farm.current`, allowed(), 'POST', '{}')).text
+    expect(JSON.parse(body)).toEqual({ ok: true, value: null })
+    const again = await ask(first)
+    expect([again.status, again.headers['location'], again.headers['set-cookie']]).toEqual([303, home, undefined])
+    expect(pathOf(loopback.address)).not.toBe(first)
+    expect((await ask(pathOf(loopback.address))).headers['set-cookie']).toBeDefined()
+  })
+
+  test('is not used up by a browser that fetches ahead, nor by a guess', async () => {
+    const path = pathOf(loopback.address)
+    expect((await ask(path, { 'sec-purpose': 'prefetch' })).status).toBe(403)
+    for (const guess of ['/enter/', `/enter/${'A'.repeat(43)}`, `${path}x`]) {
+      const { status, headers } = await ask(guess)
+      expect([status, headers['set-cookie']]).toEqual([403, undefined])
+    }
+    expect((await ask(path, {}, 'POST')).status).toBe(405)
+    expect((await ask(path)).headers['set-cookie']).toHaveLength(1)
+  })
 })

@@ -151,7 +151,9 @@ test('a picture is kept as it came, with its hash; one that is not what it says 
   const back = await must('tag.photo', { id })
   expect(Buffer.from(back.base64, 'base64').equals(jpeg)).toBe(true)
   // Bytes changed behind its back are not handed out as the picture that was kept.
-  engine.farm!.connection.prepare('UPDATE tag_photo SET bytes = ? WHERE id = ?').run(Buffer.from('other'), id)
+  engine
+    .farm!.connection.prepare('UPDATE photo_content SET bytes = ? WHERE sha256 = ?')
+    .run(Buffer.from('other'), sha256)
   expect(await call('tag.photo', { id })).toMatchObject({ ok: false, problems: [{ code: 'damaged' }] })
 })
 

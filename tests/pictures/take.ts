@@ -46,7 +46,7 @@ test('winter', async ({ page, standwell }) => {
 
 test('fall', async ({ page, standwell }) => {
   await page.clock.setFixedTime(new Date('2027-11-20T10:00:00'))
-  const must = callsOf(standwell.address)
+  const must = callsOf(standwell)
   const { seasons } = await must('farm.openDemo', { today: '2027-11-20', harvested: true })
   const past = seasons.find(({ isOpen }) => !isOpen)
   if (past) await must('season.open', { id: past.id })

@@ -42,6 +42,8 @@ export const tyingFiles = [
   'restoring',
   'handlers',
   'home',
+  // What a log keeps of a fault.
+  'bug-particulars',
   // The book is the gathered season's, as a plan sees it.
   'house-book',
   'loopback',
@@ -67,6 +69,8 @@ export const tyingFiles = [
   'cli-review',
   'reviewing',
   'review-input',
+  // Files of strangers, read for the calls that bring them.
+  'reading-files',
   'receiving',
   'spring-files',
   'spring-rates',

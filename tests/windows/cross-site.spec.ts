@@ -36,7 +36,7 @@ function attack(page: Page, target: string): Promise<string[]> {
       }
     }
     const call = `${to}call/farm.openDemo`
-    const json = { 'content-type': 'application/json', 'x-standwell-token': 'guess' }
+    const json = { 'content-type': 'application/json' }
     const body = JSON.stringify({ today: '2026-11-26' })
     const tried = [
       await outcome(() => fetch(call, { method: 'POST', body })),
@@ -72,7 +72,7 @@ test('another site gets nothing and changes nothing', async ({ page, standwell }
   try {
     const other = await browser.newPage()
     await other.goto(site.address)
-    const target = standwell.address.replace(/#.*/, '')
+    const target = `${standwell.origin}/`
     for (const outcome of await attack(other, target)) {
       expect(['refused', 'opaque', 'nothing', '']).toContain(outcome)
     }
@@ -96,7 +96,7 @@ test('another site gets nothing and changes nothing', async ({ page, standwell }
   // The farm is the one that was open, as it was.
   await expect(first).toBeVisible()
   // Nothing that was asked of the other site came from us, nor carried the token.
-  const token = standwell.address.split('token=')[1] ?? 'none'
+  const token = standwell.cookie.split('=')[1] ?? 'none'
   expect(token.length).toBeGreaterThan(20)
   for (const { url, headers } of site.asked) expect(`${url} ${JSON.stringify(headers)}`).not.toContain(token)
 })
@@ -104,8 +104,31 @@ test('another site gets nothing and changes nothing', async ({ page, standwell }
 test('a link out of the window carries no token and no address', async ({ page, standwell }) => {
   await page.goto(standwell.address)
   await expect(page.getByRole('button', { name: 'Open the demo farm' })).toBeVisible()
-  // Once read, the token is out of the address, where a history or a picture of the screen would keep it.
-  expect(page.url()).not.toContain('token')
+  // A history or a picture of the screen keeps no token, and no code of the page can read it.
+  const [, token = 'none'] = standwell.cookie.split('=')
+  expect(page.url()).not.toContain(token)
+  expect(
+    await page.evaluate(() => JSON.stringify([document.cookie, { ...sessionStorage }, { ...localStorage }])),
+  ).not.toContain(token)
   const policy = await page.evaluate(async () => (await fetch(location.href)).headers.get('referrer-policy'))
   expect(policy).toBe('no-referrer')
+})
+
+test('another program on this machine is not sent the cookie of a window in the same browser', async ({
+  page,
+  standwell,
+}) => {
+  await page.goto(standwell.address)
+  await expect(page.getByRole('button', { name: 'Open the demo farm' })).toBeVisible()
+  const site = await otherSite()
+  const other = await page.context().newPage()
+  await other.goto(site.address)
+  await other.goto(`${site.address}call/farm.current`)
+  expect(site.asked.length).toBeGreaterThan(1)
+  for (const { headers } of site.asked) expect(headers.cookie).toBeUndefined()
+  // Nor does its page get in from the same browser, which would be the same site.
+  for (const outcome of await attack(other, `${standwell.origin}/`))
+    expect(['refused', 'opaque', 'nothing', '']).toContain(outcome)
+  await other.close()
+  site.close()
 })

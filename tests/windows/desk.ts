@@ -38,17 +38,17 @@ export interface Desk {
  * Once in some dozens of starts the runner attached to Electron and never heard that it was ready, as its log showed; in
  * 570 starts since, not once. Such a start is made again, and a program that does not start at all fails all the same.
  */
-async function launch(home: string, more: readonly string[], starts = 4): Promise<ElectronApplication> {
+async function launch(home: string, more: readonly string[], as: string, starts = 4): Promise<ElectronApplication> {
   try {
     return await _electron.launch({
-      executablePath: program,
+      executablePath: as,
       args: [project, '--no-sandbox', '--disable-gpu', ...more],
       env: { ...(process.env as Record<string, string>), STANDWELL_HOME: home, STANDWELL_NODE: node },
       timeout: 30_000,
     })
   } catch (error) {
     if (starts <= 1 || !/Timeout/.test(String(error))) throw error
-    return launch(home, more, starts - 1)
+    return launch(home, more, as, starts - 1)
   }
 }
 
@@ -58,7 +58,8 @@ export function skipWithoutDesk(): void {
   test.skip(noDisplay, `no display${findProgram('xvfb-run') ? '; run it under xvfb-run' : ' and no xvfb-run'}`)
 }
 
-export async function openDesk(more: readonly string[] = []): Promise<Desk> {
+/** @param as the program itself, or one that starts it and looks on */
+export async function openDesk(more: readonly string[] = [], as = program): Promise<Desk> {
   const home = mkdtempSync(join(tmpdir(), 'standwell-electron-'))
   const desk = {
     home,
@@ -70,7 +71,7 @@ export async function openDesk(more: readonly string[] = []): Promise<Desk> {
       return JSON.parse(reply) as { ok: boolean; value: unknown }
     },
     async again(args: readonly string[] = []) {
-      desk.app = await launch(home, args)
+      desk.app = await launch(home, args, as)
       desk.page = await desk.app.firstWindow()
       await desk.page.waitForLoadState('domcontentloaded')
     },

@@ -52,10 +52,7 @@ function edit(file: string, from: string, to: string) {
 
 const report = (page: Page) =>
   page.evaluate(async () => {
-    const headers = {
-      'content-type': 'application/json',
-      'x-standwell-token': sessionStorage.getItem('standwell-token') ?? '',
-    }
+    const headers = { 'content-type': 'application/json' }
     const reply = await fetch('call/report.read', { method: 'POST', headers, body: '{}' }).catch(() => null)
     return reply?.ok ? ((await reply.json()) as { value: string }).value : ''
   })
@@ -71,7 +68,7 @@ test('what is edited is seen', async ({ page }) => {
   expect(await report(page)).toContain('files of version')
   edit('src-main/engine/problem-report.ts', 'files of version', 'files with version')
   await expect.poll(() => report(page), { timeout: 60_000 }).toContain('files with version')
-  // The same page, whose token is of the engine before, is heard by the one after.
+  // The same page, whose cookie is of the engine before, is heard by the one after.
   await page.getByRole('button', { name: 'Open it without a plan' }).click()
   await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
 
@@ -81,16 +78,17 @@ test('what is edited is seen', async ({ page }) => {
 })
 
 test('its doors are no wider', async ({ request }) => {
-  const { origin, hash } = new URL(address)
-  const token = hash.slice('#token='.length)
+  const { origin } = new URL(address)
+  const entered = await fetch(address, { redirect: 'manual' })
+  const [cookie = ''] = entered.headers.getSetCookie()[0]?.split(';') ?? []
   const ask = (headers: Record<string, string>) =>
     request
       .post(`${origin}/call/farm.current`, { headers: { 'content-type': 'application/json', ...headers }, data: {} })
       .then((reply) => reply.status())
-  expect(await ask({ 'x-standwell-token': token, origin })).toBe(200)
+  expect(await ask({ cookie, origin })).toBe(200)
   expect(await ask({ origin })).toBe(401)
-  expect(await ask({ 'x-standwell-token': token, origin: 'http://example.org' })).toBe(403)
-  expect(await ask({ 'x-standwell-token': token, host: 'example.org' })).toBe(403)
+  expect(await ask({ cookie, origin: 'http://example.org' })).toBe(403)
+  expect(await ask({ cookie, host: 'example.org' })).toBe(403)
 
   // And what is built to be used knows nothing of pages that change.
   const main = readdirSync(join(project, 'out', 'main')).filter((name) => name.endsWith('.js'))

@@ -14,8 +14,12 @@ import { join, resolve } from 'node:path'
 export const project = resolve(import.meta.dirname, '../..')
 
 export interface Standwell {
-  /** The address with its token, as printed at start. */
-  address: string
+  /** An address that opens one browser, as printed last. */
+  readonly address: string
+  /** Where the host is, without a way in. */
+  origin: string
+  /** What a browser that was let in sends. */
+  cookie: string
   home: string
   stop(): Promise<number | null>
 }
@@ -36,10 +40,21 @@ export async function startStandwell(home: string): Promise<Standwell> {
   const child = forkStandwell(home)
   child.stdout?.resume()
   child.stderr?.pipe(process.stderr)
-  const [{ address }] = (await once(child, 'message')) as [{ address: string }]
+  const [first] = (await once(child, 'message')) as [{ address: string }]
+  const { origin } = new URL(first.address)
+  let { address } = first
+  child.on('message', ({ next }: { next?: string }) => (address = next ?? address))
+  // One address is for the test's own calls.
+  const entered = await fetch(address, { redirect: 'manual' })
+  const [cookie = ''] = entered.headers.getSetCookie()[0]?.split(';') ?? []
+  while (address === first.address) await new Promise((resolve) => setTimeout(resolve, 5))
   const over = once(child, 'exit')
   return {
-    address,
+    get address() {
+      return address
+    },
+    origin,
+    cookie,
     home,
     async stop() {
       if (child.exitCode === null) child.kill('SIGTERM')

@@ -37,7 +37,7 @@ test('it prints one line, the address, and leaves cleanly on a signal', async ({
   child.kill('SIGINT')
   const [code] = await once(child, 'exit')
   expect(code).toBe(0)
-  expect(said).toMatch(/^Standwell is at http:\/\/127\.0\.0\.1:\d+\/#token=[\w-]{43}\n$/)
+  expect(said).toMatch(/^Standwell is at http:\/\/127\.0\.0\.1:\d+\/enter\/[\w-]{43}\n$/)
 })
 
 test('it leaves when the program that started it is gone', async ({ standwell }) => {

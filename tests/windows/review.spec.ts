@@ -20,7 +20,7 @@ async function fits(page: Page, where: string) {
 }
 
 test('an empty and a half-filled season read well', async ({ page, standwell }) => {
-  const must = callsOf(standwell.address)
+  const must = callsOf(standwell)
   await must('farm.start', { name: 'New ground', season: 2027 })
   await page.goto(standwell.address)
   await go(page, 'review')
@@ -47,7 +47,7 @@ test('an empty and a half-filled season read well', async ({ page, standwell }) 
 })
 
 test('from the side by side to a lesson taken', async ({ page, standwell }) => {
-  const must = callsOf(standwell.address)
+  const must = callsOf(standwell)
   await planAndOrder(must)
   await receiveAndPlant(must)
   await harvestAndBill(must)

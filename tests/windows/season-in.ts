@@ -6,13 +6,11 @@ import { randomFrom } from '../plan/random.ts'
 export type Must = <Name extends CallName>(name: Name, input: GivenInput<Name>) => Promise<Output<Name>>
 
 /** Calls the host as its page does, from the test's own process. */
-export function callsOf(address: string): Must {
-  const { origin, hash } = new URL(address)
-  const token = /token=([\w-]+)/.exec(hash)?.[1] ?? ''
+export function callsOf({ origin, cookie }: { origin: string; cookie: string }): Must {
   return async (name, input) => {
     const response = await fetch(`${origin}/call/${name}`, {
       method: 'POST',
-      headers: { 'x-standwell-token': token, 'content-type': 'application/json' },
+      headers: { cookie, 'content-type': 'application/json' },
       body: JSON.stringify(input),
     })
     const reply = (await response.json()) as Reply<typeof name>

@@ -16,16 +16,21 @@ import { createDatabase, findDamage, type Connection } from './connect.ts'
 
 /**
  * VACUUM INTO a temporary name, check, flush, rename. VACUUM INTO alone neither syncs nor cleans up after itself.
+ * @param build writes the whole of it in another way
  * @returns SHA-256 of the copy, also written beside it as `<name>.sha256`: a third of flipped bytes are invisible
  *   to SQLite's own checks, but not to the hash.
  */
-export function copyDatabase(connection: Connection, target: string): string {
+export function copyDatabase(
+  connection: Connection,
+  target: string,
+  build: (building: string) => void = (building) => void connection.prepare('VACUUM INTO ?').run(building),
+): string {
   if (existsSync(target)) throw new Error(`${basename(target)} is there already.`)
   mkdirSync(dirname(target), { recursive: true })
   const building = `${target}.part`
   rmSync(building, { force: true })
   try {
-    connection.prepare('VACUUM INTO ?').run(building)
+    build(building)
     checkCopy(building)
     flush(building)
     const hash = hashOf(building)

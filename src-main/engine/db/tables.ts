@@ -307,8 +307,8 @@ export const columns = {
     lotId: whole,
     fileName: text,
     mediaType: word<'image/jpeg' | 'image/png' | 'application/pdf'>(),
-    bytes: bytes,
     sha256: text,
+    size: preset(whole),
   },
   germination_test: {
     id: key,
@@ -401,7 +401,7 @@ export const columns = {
   },
   // 0060-settings-and-undo.sql
   setting: { id: key, key: text, value: text },
-  undo_step: { id: key, label: text, madeAt: text, isUndone: preset(flag) },
+  undo_step: { id: key, label: text, madeAt: text, isUndone: preset(flag), size: preset(whole) },
   undo_change: {
     id: key,
     undoStepId: whole,
@@ -410,6 +410,8 @@ export const columns = {
     before: orNull(text),
     after: orNull(text),
   },
+  // 0080-photos-once.sql
+  photo_content: { id: key, sha256: text, bytes },
 }
 
 /** What Kysely is told: `Kysely<Tables>`. */

@@ -3,11 +3,13 @@
  * the file, so it outlives a restart. The triggers are TEMP and written anew from the schema at each opening: a
  * new column is covered without a migration, and the file carries no code that another program would run.
  */
-import type { UndoState } from '../../../src-shared/farm.ts'
+import { undoLimits, type UndoState } from '../../../src-shared/farm.ts'
+import { ProblemError, type Problem } from '../../../src-shared/problem.ts'
 import type { Connection } from './connect.ts'
+import { countsFit, historyFits, historyNote, removeHistory, rowCounts } from './undo-check.ts'
 
 /** Steps kept; older ones are forgotten. */
-export const mostSteps = 500
+export const mostSteps = undoLimits.steps
 
 /** Results, settings and the record itself: not taken back. Everything else is. */
 export const notUndoable: readonly string[] = [
@@ -17,6 +19,8 @@ export const notUndoable: readonly string[] = [
   'setting',
   'undo_step',
   'undo_change',
+  // Bytes by what they are: the rows that name them are taken back.
+  'photo_content',
 ]
 
 /**
@@ -57,11 +61,12 @@ export function undoableTables(connection: Connection): string[] {
 /** Puts the recorder in place; once, when a file is opened. */
 export function recordChanges(connection: Connection): void {
   connection.exec('CREATE TEMP TABLE undo_now (undoStepId INTEGER NOT NULL)')
+  if (!historyFits(connection, undoColumns(connection))) removeHistory(connection)
   for (const table of undoableTables(connection)) {
-    const before = rowAsJson(columnsOf(connection, table), 'old')
-    const after = rowAsJson(columnsOf(connection, table), 'new')
+    const columns = columnsOf(connection, table)
+    const before = rowAsJson(columns, 'old')
     connection.exec(trigger(table, 'INSERT', 'new', 'NULL', notYetRead))
-    connection.exec(trigger(table, 'UPDATE', 'new', before, after))
+    connection.exec(trigger(table, 'UPDATE', 'new', changedAsJson(columns, 'old'), changedAsJson(columns, 'new')))
     connection.exec(trigger(table, 'DELETE', 'old', before, 'NULL'))
   }
 }
@@ -86,41 +91,88 @@ export function endUndoStep(connection: Connection): void {
     return
   }
   connection.exec('DELETE FROM undo_step WHERE isUndone = 1')
+  measureStep(connection, id)
+  pruneUndo(connection, new Date())
+}
+
+function measureStep(connection: Connection, id: number): void {
   connection
-    .prepare('DELETE FROM undo_step WHERE id IN (SELECT id FROM undo_step ORDER BY id DESC LIMIT -1 OFFSET ?)')
-    .run(mostSteps)
+    .prepare(
+      `UPDATE undo_step SET size = (SELECT coalesce(sum(coalesce(octet_length(before), 0) + coalesce(octet_length(after), 0)), 0)
+       FROM undo_change WHERE undoStepId = undo_step.id) WHERE id = ?`,
+    )
+    .run(id)
+}
+
+/** Forgets steps beyond the limits of number, bytes and age; the last one stays, whatever its size. */
+export function pruneUndo(connection: Connection, now: Date): void {
+  const oldest = new Date(now.getTime() - undoLimits.days * 86_400_000).toISOString()
+  connection
+    .prepare(
+      `DELETE FROM undo_step WHERE id IN (
+         SELECT id FROM (
+           SELECT id, madeAt, row_number() OVER newest AS place, sum(size) OVER newest AS bytes
+           FROM undo_step WINDOW newest AS (ORDER BY id DESC))
+         WHERE place > 1 AND (place > ? OR bytes > ? OR madeAt < ?))`,
+    )
+    .run(undoLimits.steps, undoLimits.bytes, oldest)
 }
 
 /** What the Edit menu can offer. */
 export function undoState(connection: Connection): UndoState {
-  return { back: stepBack(connection)?.label ?? null, forward: stepForward(connection)?.label ?? null }
+  const note = historyNote(connection)
+  return {
+    back: stepBack(connection)?.label ?? null,
+    forward: stepForward(connection)?.label ?? null,
+    ...(note === undefined ? {} : { note }),
+  }
 }
 
 /** Takes the newest step back; false where there is none. */
 export function undoBack(connection: Connection): boolean {
-  return connection.transaction(() => {
-    const step = stepBack(connection)
-    if (!step) return false
-    const hand = handOn(connection)
-    for (const change of changesOf(connection, step, 'DESC')) {
-      if (change.before === null) keepValues(hand, change)
-      apply(hand, change, change.after, change.before)
-    }
-    connection.prepare('UPDATE undo_step SET isUndone = 1 WHERE id = ?').run(step.id)
-    return true
-  })()
+  const step = stepBack(connection)
+  if (!step) return false
+  takeStep(connection, step, 'back')
+  return true
 }
 
 /** Does the step again that was taken back last; false where there is none. */
 export function undoForward(connection: Connection): boolean {
-  return connection.transaction(() => {
-    const step = stepForward(connection)
-    if (!step) return false
-    const hand = handOn(connection)
-    for (const change of changesOf(connection, step, 'ASC')) apply(hand, change, change.before, change.after)
-    connection.prepare('UPDATE undo_step SET isUndone = 0 WHERE id = ?').run(step.id)
-    return true
-  })()
+  const step = stepForward(connection)
+  if (!step) return false
+  takeStep(connection, step, 'forward')
+  return true
+}
+
+/** The whole step or nothing. One that does not fit the farm is refused, and the history removed. */
+function takeStep(connection: Connection, step: Step, way: 'back' | 'forward'): void {
+  try {
+    connection.transaction(() => {
+      const hand = handOn(connection)
+      const before = rowCounts(connection, hand.columns)
+      const isBack = way === 'back'
+      const taken = changesOf(connection, step, isBack ? 'DESC' : 'ASC').map((change) => {
+        if (isBack && change.before === null) keepValues(hand, change)
+        const [from, to] = isBack ? [change.after, change.before] : [change.before, change.after]
+        apply(hand, change, from, to)
+        return { tableName: change.tableName, made: Number(from === null) - Number(to === null) }
+      })
+      if (!countsFit(before, rowCounts(connection, hand.columns), taken)) throw new ProblemError([historyUnfit])
+      connection.prepare('UPDATE undo_step SET isUndone = ? WHERE id = ?').run(isBack ? 1 : 0, step.id)
+      if (isBack) measureStep(connection, step.id)
+    })()
+  } catch (error) {
+    const isRefused = /^SQLITE_CONSTRAINT/.test(String((error as { code?: unknown } | null)?.code))
+    if (!isRefused && !(error instanceof ProblemError)) throw error
+    removeHistory(connection)
+    throw new ProblemError([historyUnfit])
+  }
+}
+
+const historyUnfit: Problem = {
+  code: 'damaged',
+  what: 'The undo history does not fit this farm.',
+  remedy: 'It was removed. The farm is as it was before.',
 }
 
 function stepBack(connection: Connection): Step | undefined {
@@ -151,13 +203,17 @@ interface Hand {
 function handOn(connection: Connection): Hand {
   const statements = new Map<string, ReturnType<Connection['prepare']>>()
   return {
-    columns: new Map(undoableTables(connection).map((table) => [table, columnsOf(connection, table)])),
+    columns: undoColumns(connection),
     run(sql, ...values) {
       const statement = statements.get(sql) ?? connection.prepare(sql)
       statements.set(sql, statement)
       statement.run(values)
     },
   }
+}
+
+function undoColumns(connection: Connection): Map<string, ColumnInfo[]> {
+  return new Map(undoableTables(connection).map((table) => [table, columnsOf(connection, table)]))
 }
 
 /** Reads a row that the step made, before it goes, so that it can be made again. */
@@ -205,6 +261,15 @@ function rowAsJson(columns: readonly ColumnInfo[], row: 'old' | 'new' | 'made'):
     return `'${name}', ${type === 'BLOB' ? `hex(${value})` : value}`
   })
   return `json_object(${pairs.join(', ')})`
+}
+
+/** Of a changed row only what changed: a column pasted over a farm of wide rows is a twentieth of the whole rows. */
+function changedAsJson(columns: readonly ColumnInfo[], row: 'old' | 'new'): string {
+  const changed = columns.map(({ name, type }) => {
+    const value = `${row}."${name}"`
+    return `SELECT '${name}' AS name, ${type === 'BLOB' ? `hex(${value})` : value} AS value WHERE old."${name}" IS NOT new."${name}"`
+  })
+  return `(SELECT json_group_object(name, value) FROM (${changed.join(' UNION ALL ')}))`
 }
 
 function stored(column: ColumnInfo, value: string | number | null): string | number | Buffer | null {

@@ -1,6 +1,7 @@
 /** GeoJSON → the boundary of each field, found by a property that holds the field's name. RFC 7946: WGS84. */
 import * as v from 'valibot'
 import { boundarySchema, type Boundary } from '../../../src-shared/field.ts'
+import { checkBoundary } from '../../../src-shared/boundary-check.ts'
 import { fail, ok, type Problem, type Result } from '../../../src-shared/problem.ts'
 import { readJson } from '../../../src-shared/read-file.ts'
 
@@ -59,7 +60,14 @@ export function readBoundaries(text: string, file: string): Result<Map<string, B
         where: { file, path, name },
         remedy: 'Join them into one multi-polygon.',
       })
-    } else found.set(name, boundary.output)
+    } else {
+      const checked = checkBoundary(boundary.output)
+      if (checked.ok) found.set(name, checked.boundary)
+      else {
+        const what = `The boundary of ${name} is refused. ${checked.what}`
+        problems.push({ code: 'bad-value', what, where: { file, path, name }, remedy: checked.remedy })
+      }
+    }
   })
   return problems.length > 0 ? fail(...problems) : ok(found)
 }

@@ -4,14 +4,28 @@
  */
 import * as v from 'valibot'
 import { boundarySchema, type Boundary } from '../../../src-shared/field.ts'
+import { checkBoundary } from '../../../src-shared/boundary-check.ts'
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
+import { picturePath } from './boundary-picture.ts'
 import { isOnEarth } from './read-boundaries.ts'
+import { xmlFault } from './xml-shape.ts'
 import { safeZip } from './zip.ts'
+import { shapefileFault } from './zip-claims.ts'
 
 export interface BoundaryFile {
   /** Names of the properties that hold text or numbers, the likeliest to be the name first. */
   properties: string[]
-  features: { properties: Record<string, string>; boundary: Boundary | null }[]
+  features: ({ properties: Record<string, string> } & BoundaryRead)[]
+}
+
+export interface BoundaryRead {
+  /** Null: it is no boundary of a field. */
+  boundary: Boundary | null
+  /** Why it is none, or what was mended; empty where it is taken as it was read. */
+  what: string
+  remedy: string
+  /** Path data of a picture of what was read, where that was refused or mended. */
+  picture: string | null
 }
 
 const likely = ['field', 'name', 'fieldname', 'field_name', 'field name', 'title', 'id']
@@ -47,6 +61,8 @@ async function featuresOf(name: string, bytes: Buffer): Promise<Feature[] | stri
   if (bytes[0] === 0x50 && bytes[1] === 0x4b) {
     const zip = safeZip(bytes)
     if (!zip.ok) return zip.why
+    const claim = shapefileFault(zip.files)
+    if (claim !== null) return claim
     // Readers are loaded when they are needed: the engine starts without.
     const { default: readShapefile } = await import('shpjs')
     const found = await readShapefile(new Uint8Array(zip.bytes).buffer)
@@ -56,6 +72,8 @@ async function featuresOf(name: string, bytes: Buffer): Promise<Feature[] | stri
   if (/^\s*</.test(text)) {
     // Entities of one's own can be made to grow without end; no map program writes them.
     if (/<!(DOCTYPE|ENTITY)/i.test(text)) return 'it defines entities of its own'
+    const fault = xmlFault(text)
+    if (fault !== null) return fault
     // What is wrong is thrown; nothing is to be printed.
     const [{ kml }, { DOMParser }] = await Promise.all([import('@tmcw/togeojson'), import('@xmldom/xmldom')])
     const parser = new DOMParser({ onError: () => undefined })
@@ -83,7 +101,7 @@ function shaped(features: readonly Feature[]): BoundaryFile {
         .filter(([, value]) => typeof value === 'string' || typeof value === 'number')
         .map(([key, value]) => [key, String(value).trim()]),
     ),
-    boundary: boundaryOf(geometry),
+    ...judged(boundaryOf(geometry)),
   }))
   const names = [...new Set(read.flatMap(({ properties }) => Object.keys(properties)))]
   const rank = (name: string) => {
@@ -91,6 +109,17 @@ function shaped(features: readonly Feature[]): BoundaryFile {
     return at < 0 ? likely.length : at
   }
   return { properties: names.toSorted((one, other) => rank(one) - rank(other)), features: read }
+}
+
+function judged(read: Boundary | null): BoundaryRead {
+  if (read === null) {
+    const what = 'It is no closed polygon in degrees.'
+    return { boundary: null, what, remedy: 'Export it as a polygon in longitude and latitude.', picture: null }
+  }
+  const checked = checkBoundary(read)
+  if (!checked.ok) return { boundary: null, what: checked.what, remedy: checked.remedy, picture: picturePath(read) }
+  const { boundary, mended } = checked
+  return { boundary, what: mended ?? '', remedy: '', picture: mended === null ? null : picturePath(read) }
 }
 
 /** Polygons of a collection are one field's parts. Heights are dropped. */

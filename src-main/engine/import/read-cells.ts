@@ -4,6 +4,7 @@ import readWorkbook from 'read-excel-file/node'
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
 import { csvFault } from './csv-fault.ts'
 import { safeZip } from './zip.ts'
+import { mostCells, mostColumns, mostRows, workbookFault } from './zip-claims.ts'
 
 export type Cell = string | number | boolean
 
@@ -15,9 +16,6 @@ export interface Cells {
   pages: string[]
   page: string | null
 }
-
-const mostRows = 200_000
-const mostColumns = 300
 
 /** @param page of a workbook; absent: the first with anything on it. @returns what was read, or why the file is none */
 export async function readCells(name: string, bytes: Buffer, page?: string): Promise<Result<Cells>> {
@@ -34,6 +32,8 @@ export async function readCells(name: string, bytes: Buffer, page?: string): Pro
 async function readXlsx(name: string, bytes: Buffer, page?: string): Promise<Result<Cells>> {
   const zip = safeZip(bytes)
   if (!zip.ok) return refuse(name, `The workbook cannot be read: ${zip.why}.`, 'Save the sheet as CSV and try again.')
+  const fault = workbookFault(zip.files)
+  if (fault !== null) return refuse(name, fault, 'Delete what lies outside the table, or save the table as CSV.')
   let sheets: { sheet: string; data: unknown[][] }[]
   try {
     sheets = (await readWorkbook(zip.bytes)) as typeof sheets
@@ -104,6 +104,11 @@ function shaped(name: string, table: Cell[][], pages: string[], page: string | n
   if (table.length > mostRows || headers.length > mostColumns) {
     const what = `The table has ${table.length} rows and ${headers.length} columns; that is more than a farm has.`
     return refuse(name, what, `Bring in a part of it: up to ${mostRows} rows and ${mostColumns} columns.`)
+  }
+  if (table.length * headers.length > mostCells) {
+    const cells = (table.length * headers.length).toLocaleString('en-US')
+    const most = mostCells.toLocaleString('en-US')
+    return refuse(name, `The table has ${cells} cells.`, `Import a part of it: up to ${most} cells.`)
   }
   const rows = table.slice(1).map((cells, index) => ({ row: index + 2, cells: cells.map(unguarded) }))
   // What spreadsheets leave below the last row is no row.

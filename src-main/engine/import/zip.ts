@@ -10,7 +10,7 @@ const mostUnpacked = 64 * 1024 * 1024
 const mostTimes = 200
 const mostEntries = 5000
 
-export type Zip = { ok: true; bytes: Buffer } | { ok: false; why: string }
+export type Zip = { ok: true; bytes: Buffer; files: Record<string, Uint8Array> } | { ok: false; why: string }
 
 /** The same entries, not packed; or why not. */
 export function safeZip(bytes: Buffer): Zip {
@@ -29,7 +29,7 @@ export function safeZip(bytes: Buffer): Zip {
     })
     if (isHuge || (unpacked > 1024 * 1024 && unpacked > mostTimes * bytes.length)) return { ok: false, why: tooLarge }
     if (Object.keys(files).length === 0) return { ok: false, why: 'there is nothing in it' }
-    return { ok: true, bytes: Buffer.from(zipSync(files, { level: 0 })) }
+    return { ok: true, bytes: Buffer.from(zipSync(files, { level: 0 })), files }
   } catch {
     return { ok: false, why: 'it is not a whole zip file' }
   }

@@ -3,6 +3,8 @@
  * of the noun's own schema, so that a grid, a season file and the engine agree on every range and every name.
  */
 import * as v from 'valibot'
+import { checkBoundary } from '../../../src-shared/boundary-check.ts'
+import type { Boundary } from '../../../src-shared/field.ts'
 import type { Problem, ProblemCode } from '../../../src-shared/problem.ts'
 import type { SheetName } from '../../../src-shared/sheet/sheet.ts'
 import { showShort } from '../../../src-shared/show.ts'
@@ -67,6 +69,10 @@ export function checkValue(writer: Writer, sheet: SheetName, store: Store, path:
     if (!checked.success) {
       const [issue] = checked.issues
       return refuse('bad-value', notTaken(value, issue.message), typeAnother)
+    }
+    if (property === 'boundary') {
+      const boundary = checkBoundary(checked.output as Boundary)
+      if (!boundary.ok) return refuse('bad-value', boundary.what, boundary.remedy)
     }
     const unknown = unknownName(checked.output)
     return unknown ?? { ok: true, value: { property, entry, value: checked.output } }

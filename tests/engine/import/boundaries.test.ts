@@ -183,3 +183,52 @@ test('a multi-polygon is a boundary of a season', () => {
   const read = readBoundaries(collection(placed('Hill', both)), 'b.geojson')
   expect(read.ok ? [...read.value.keys()] : []).toEqual(['Hill'])
 })
+
+const bowTie = [
+  [-83, 31],
+  [-82.99, 31.01],
+  [-82.99, 31],
+  [-83, 31.01],
+  [-83, 31],
+]
+const wholeEarth = [
+  [-180, -90],
+  [180, -90],
+  [180, 90],
+  [-180, 90],
+  [-180, -90],
+]
+const largeHole = square(-83)[0]!.map(([x, y]) => [-83 + (x! + 83) * 10 - 0.04, 31 + (y! - 31) * 10 - 0.04])
+
+test.each<[string, number[][][], string]>([
+  ['a bow tie', [bowTie], 'crosses itself'],
+  ['a hole larger than the field', [square(-83)[0]!, largeHole], 'A hole is as large as the field or larger'],
+  ['the whole earth', [wholeEarth], 'No field is that large'],
+])('refuses %s with a picture and writes nothing', async (_what, coordinates, what) => {
+  const farm = smallFarm()
+  const before = dumpOf(farm.engine.farm!.connection)
+  const file = csv(collection(placed('Hill', { type: 'Polygon', coordinates })), 'map.geojson')
+  const look = await farm.must('boundary.look', { file })
+  expect(look.rows).toMatchObject([
+    { name: 'Hill', fate: 'refused', acres: null, what: expect.stringContaining(what), remedy: expect.any(String) },
+  ])
+  expect(look.rows[0]?.picture).toMatch(/^(M[\d.]+ [\d.]+(L[\d.]+ [\d.]+)+)+$/)
+  await farm.must('boundary.apply', { file, onlyGood: true, setAcres: true })
+  expect(dumpOf(farm.engine.farm!.connection)).toEqual(before)
+  const cells = [{ id: 1, path: 'boundary', value: { type: 'Polygon', coordinates } as never }]
+  const typed = await farm.call('sheet.change', { sheet: 'field', says: 'Draw', cells, added: [], removed: [] })
+  expect(JSON.stringify(typed)).toContain(what)
+  expect(dumpOf(farm.engine.farm!.connection)).toEqual(before)
+  const own = readBoundaries(collection(placed('Hill', { type: 'Polygon', coordinates })), 'b.geojson')
+  expect(own).toMatchObject({ ok: false, problems: [{ code: 'bad-value', where: { name: 'Hill' } }] })
+})
+
+test('mends a boundary where it is plain, and says so', async () => {
+  const farm = smallFarm()
+  const track = [...square(-83)[0]!.slice(0, 4), [-82.9999, 30.9999], [-83.0001, 30.9999], [-83, 31]]
+  const file = csv(collection(placed('Hill', { type: 'Polygon', coordinates: [track] })), 'map.geojson')
+  const look = await farm.must('boundary.look', { file })
+  expect(look.rows).toMatchObject([{ fate: 'added', what: 'Small loops in its outline were left out.' }])
+  expect(look.rows[0]?.acres).toBeGreaterThan(255)
+  expect(look.rows[0]?.picture).not.toBeNull()
+})
