@@ -177,9 +177,9 @@ export const columns = {
     proof: text,
     plan: orNull(text),
     reasons: orNull(text),
-    input: text,
     inputHash: text,
   },
+  plan_input: { id: key, hash: text, season: text },
   plan_block: {
     id: key,
     planId: whole,

@@ -16,6 +16,7 @@ export const notUndoable: readonly string[] = [
   'plan',
   'plan_block',
   'plan_purchase',
+  'plan_input',
   'setting',
   'undo_step',
   'undo_change',
