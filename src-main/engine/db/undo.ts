@@ -15,6 +15,7 @@ export const notUndoable: readonly string[] = [
   'plan_block',
   'plan_purchase',
   'setting',
+  'file_mark',
   'undo_step',
   'undo_change',
 ]
