@@ -1,5 +1,4 @@
 /** A farm's name → a file name that every system takes and that is free in its folder. */
-import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { farmEnding } from './backup-path.ts'
 
@@ -19,7 +18,7 @@ export function safeName(name: string): string {
 }
 
 /** The first of "Name.farm", "Name 2.farm" … that `isFree` accepts. */
-export function freePath(folder: string, name: string, isFree = (path: string) => !existsSync(path)): string {
+export function freePath(folder: string, name: string, isFree: (path: string) => boolean): string {
   const safe = safeName(name)
   for (let n = 1; ; n += 1) {
     const path = join(folder, `${safe}${n === 1 ? '' : ` ${n}`}${farmEnding}`)

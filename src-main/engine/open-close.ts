@@ -9,10 +9,12 @@ import type { Season } from '../../src-shared/season.ts'
 import { openDatabase } from './db/connect.ts'
 import { writeDemoYear } from './demo-record.ts'
 import { farmOf, type Engine } from './engine.ts'
-import { createFarm, openFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
+import { createFarm, openFarm, type OpenFarm } from './farm-file.ts'
 import { freePath } from './farm-name.ts'
 import { keptFarms } from './kept-farms.ts'
-import { letGo } from './letting-go.ts'
+import { isFreeName, removeFarmFiles } from './keeper/beside.ts'
+import { letGo } from './keeper/closing.ts'
+import { identityOf } from './keeper/identity.ts'
 import { stopSolving } from './planning.ts'
 import { openedFarms, rememberFarm } from './recent.ts'
 import { rollNow } from './rolling.ts'
@@ -35,8 +37,9 @@ export async function openDemoYear(engine: Engine, today: string): Promise<OpenF
 
 function freshDemo(engine: Engine, season: Season): OpenFarm {
   const path = freePath(engine.home, 'Demo farm', (candidate) => {
-    if (!existsSync(candidate)) return true
+    if (isFreeName(candidate)) return true
     if (engine.farm?.path === candidate) return engine.farm.isDemo
+    if (!existsSync(candidate)) return false
     return isOldDemo(candidate)
   })
   stopSolving(engine)
@@ -47,20 +50,25 @@ function freshDemo(engine: Engine, season: Season): OpenFarm {
 
 /** A new farm file named after the farm. */
 export function startFarm(engine: Engine, name: string, year: number): OpenFarm {
-  return replaceOpen(engine, freePath(engine.home, name), startSeason(name, year), false)
+  return replaceOpen(engine, freePath(engine.home, name, isFreeName), startSeason(name, year), false)
 }
 
 /** A farm that was closed before, as it was left; or, where something else has changed it since, as it is. */
 export function openKeptFarm(engine: Engine, fileName: string, asItIs = false): OpenFarm {
   const path = keptPath(engine, fileName)
-  if (engine.farm?.path === realpathSync(path)) return engine.farm
+  if (isAtHand(engine, path)) return engine.farm as OpenFarm
   return take(engine, valueOf(openFarm(path, asItIs)))
 }
 
 /** A farm's file where a person put it; the one that is open already stays so. */
 export function openFarmAt(engine: Engine, path: string): OpenFarm {
-  if (existsSync(path) && engine.farm?.path === realpathSync(path)) return engine.farm
+  if (isAtHand(engine, path)) return engine.farm as OpenFarm
   return take(engine, valueOf(openFarm(path)))
+}
+
+/** The open farm itself, by its own name; another name of the same file is refused as in use. */
+function isAtHand({ farm }: Engine, path: string): boolean {
+  return farm !== null && existsSync(path) && farm.path === realpathSync(path) && identityOf(path) === farm.identity
 }
 
 const listed = (engine: Engine) => keptFarms(engine.home, openedFarms(engine.home))

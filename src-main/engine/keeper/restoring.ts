@@ -4,15 +4,17 @@
  */
 import { copyFileSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
-import { ProblemError, type Problem } from '../../src-shared/problem.ts'
-import { backupFolder, freeBackupPath } from './backup-path.ts'
-import { listBackups, makeBackup } from './backups.ts'
-import { damaged, onDisk } from './db/connect.ts'
-import { checkCopy, flush, flushFolder, hashOf, isUnchanged } from './db/copy.ts'
-import { breakSeal } from './db/seal.ts'
-import type { Engine } from './engine.ts'
-import { openFarm } from './farm-file.ts'
-import { letGo } from './letting-go.ts'
+import { ProblemError, type Problem } from '../../../src-shared/problem.ts'
+import { backupFolder, freeBackupPath } from '../backup-path.ts'
+import { listBackups, makeBackup } from '../backups.ts'
+import { damaged, fileProblem, inUse, onDisk } from '../db/disk-problem.ts'
+import { checkCopy, flush, flushFolder, hashOf, isUnchanged } from '../db/copy.ts'
+import { breakSeal } from '../db/seal.ts'
+import type { Engine } from '../engine.ts'
+import { openFarm } from '../farm-file.ts'
+import { clearName, hasJournal, isThere, putAside } from './beside.ts'
+import { letGo } from './closing.ts'
+import { isOpenHere } from './identity.ts'
 
 /**
  * Puts a backup in the place of a farm's file and leaves that closed. The farm may be the open one, any other, or one that
@@ -23,6 +25,8 @@ export function restoreBackup(engine: Engine, path: string, fileName: string, no
   if (!listBackups(path).some((backup) => backup.fileName === fileName)) throw new ProblemError([gone(fileName)])
   const backup = join(backupFolder(path), fileName)
   onDisk(path, () => {
+    // A link to the open farm: to read it would drop the lock on that.
+    if (isOpenHere(backup)) throw new ProblemError([inUse(backup)])
     mustBeSound(backup)
     keepPresent(engine, path, now)
     replace(path, backup)
@@ -36,11 +40,18 @@ function mustBeSound(backup: string): void {
 
 function keepPresent(engine: Engine, path: string, now: Date): void {
   if (engine.farm?.path === path) {
+    if (engine.farm.refusal !== null) throw new ProblemError([engine.farm.refusal])
     makeBackup(engine.farm, 'before going back', now)
     letGo(engine)
+    // The journal would be played into the backup. A disk so full takes no backup in its place either.
+    if (hasJournal(path)) throw new ProblemError([fileProblem(path, { code: 'ENOSPC' })])
     return
   }
-  if (!existsSync(path)) return
+  if (!isThere(path)) {
+    // Of a farm that was deleted: what is left under its name is not this backup's.
+    clearName(path)
+    return
+  }
   const opened = openFarm(path)
   if (opened.ok) {
     try {
@@ -57,7 +68,7 @@ function keepPresent(engine: Engine, path: string, now: Date): void {
 
 /** A file that SQLite cannot read: byte for byte, with the journal that belongs to it. */
 function keepAsItIs(path: string, now: Date): void {
-  mkdirSync(backupFolder(path), { recursive: true })
+  mkdirSync(backupFolder(path), { recursive: true, mode: 0o700 })
   const kept = freeBackupPath(path, now, 'before going back')
   for (const ending of ['-wal', '-journal', '']) {
     if (!existsSync(`${path}${ending}`)) continue
@@ -77,7 +88,8 @@ function replace(path: string, backup: string): void {
   flush(building)
   breakSeal(path)
   // An old journal would be played into the new file. What was in it is in the copy just kept.
-  for (const ending of ['-wal', '-shm', '-journal']) rmSync(`${path}${ending}`, { force: true })
+  for (const ending of ['-wal', '-shm', '-journal'] as const)
+    if (isThere(path + ending)) putAside(path, ending, 'journal of before')
   flushFolder(dirname(path))
   renameSync(building, path)
   flushFolder(dirname(path))
