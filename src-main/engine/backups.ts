@@ -6,7 +6,8 @@ import type { Problem } from '../../src-shared/problem.ts'
 import { backupFolder, farmEnding, freeBackupPath } from './backup-path.ts'
 import { changesBy, type Connection } from './db/connect.ts'
 import { diskProblem } from './db/disk-problem.ts'
-import { copyDatabase } from './db/copy.ts'
+import { copyDatabase, farmOfCopy } from './db/copy.ts'
+import { markOf } from './db/mark.ts'
 import type { OpenFarm } from './farm-file.ts'
 
 /** [ms] of changing things that at most is lost to a laptop that is. */
@@ -49,7 +50,10 @@ export function makeBackup(farm: OpenFarm, reason: BackupReason, now: Date): Bac
   const path = freeBackupPath(farm.path, now, reason)
   copyDatabase(farm.connection, path)
   Object.assign(state, { changes, at: now.getTime(), fault: null })
-  for (const { fileName } of outlived(listBackups(farm.path), now)) {
+  const own = markOf(farm.connection)?.farmId
+  // Another farm's may lie among them, as of one that had the name before.
+  const isOwn = ({ fileName }: BackupRow) => (farmOfCopy(join(backupFolder(farm.path), fileName)) ?? own) === own
+  for (const { fileName } of outlived(listBackups(farm.path).filter(isOwn), now)) {
     const old = join(backupFolder(farm.path), fileName)
     rmSync(old, { force: true })
     rmSync(`${old}.sha256`, { force: true })
