@@ -22,6 +22,8 @@ export interface BackupRow {
 
 export interface BackupsNow {
   backups: BackupRow[]
+  /** Names of what was put aside beside the farm, as a journal of another: nothing of it is deleted. */
+  aside: string[]
   /** Why the last that was due was not made; null where none failed. */
   fault: Problem | null
   /** In words, where the farm lies in a folder that other programs copy or that is on a network; null where it does not. */

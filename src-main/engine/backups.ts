@@ -3,7 +3,7 @@ import { existsSync, readdirSync, rmSync, statSync } from 'node:fs'
 import { basename, join } from 'node:path'
 import { outlived, readBackupName, type BackupReason, type BackupRow } from '../../src-shared/backup.ts'
 import type { Problem } from '../../src-shared/problem.ts'
-import { backupFolder, farmEnding, freeBackupPath } from './backup-path.ts'
+import { backupFolder, farmEnding, fileAt, freeBackupPath } from './backup-path.ts'
 import { changesBy, type Connection } from './db/connect.ts'
 import { diskProblem } from './db/disk-problem.ts'
 import { copyDatabase, farmOfCopy } from './db/copy.ts'
@@ -21,8 +21,8 @@ export function listBackups(path: string): BackupRow[] {
     .filter((name) => name.endsWith(farmEnding))
     .flatMap((fileName): BackupRow[] => {
       const told = readBackupName(basename(fileName, farmEnding))
-      const file = statSync(join(folder, fileName), { throwIfNoEntry: false })
-      return told === null || !file?.isFile() ? [] : [{ fileName, ...told, size: file.size }]
+      const file = fileAt(join(folder, fileName))
+      return told === null || file === null ? [] : [{ fileName, ...told, size: file.size }]
     })
     .sort((a, b) => b.madeAt.localeCompare(a.madeAt) || nameOf(b).localeCompare(nameOf(a)))
 }

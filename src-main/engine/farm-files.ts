@@ -34,7 +34,7 @@ export function backupsNow(engine: Engine, fileName: string | undefined): Backup
   const farm = fileName === undefined ? farmAtHand(engine) : engine.farm
   const path = fileName === undefined ? farmAtHand(engine).path : keptPath(engine, fileName)
   const fault = farm?.path === path ? backupFault(farm) : null
-  return { backups: listBackups(path), fault, warning: syncedFolder(dirname(path)) }
+  return { backups: listBackups(path), aside: asideOf(path), fault, warning: syncedFolder(dirname(path)) }
 }
 
 export function backUpNow(farm: OpenFarm): BackupRow {
@@ -46,13 +46,14 @@ export function goBackTo(engine: Engine, fileName: string | undefined, backup: s
   const path = fileName === undefined ? farmAtHand(engine).path : keptPath(engine, fileName)
   const wasOpen = engine.farm?.path === path
   if (wasOpen) stopSolving(engine)
+  let place = path
   try {
-    restoreBackup(engine, path, backup, new Date())
+    place = restoreBackup(engine, path, backup, new Date())
   } catch (error) {
     if (wasOpen && engine.farm === null) engine.farm = valueOf(openFarm(path))
     throw error
   }
-  return take(engine, valueOf(openFarm(path)))
+  return take(engine, valueOf(openFarm(place)))
 }
 
 /**

@@ -16,7 +16,7 @@ import { isFreeName, removeFarmFiles } from './keeper/beside.ts'
 import { letGo } from './keeper/closing.ts'
 import { identityOf } from './keeper/identity.ts'
 import { stopSolving } from './planning.ts'
-import { openedFarms, rememberFarm } from './recent.ts'
+import { rememberedFarms, rememberFarm } from './recent.ts'
 import { rollNow } from './rolling.ts'
 import { startSeason } from './start-season.ts'
 
@@ -71,7 +71,7 @@ function isAtHand({ farm }: Engine, path: string): boolean {
   return farm !== null && existsSync(path) && farm.path === realpathSync(path) && identityOf(path) === farm.identity
 }
 
-const listed = (engine: Engine) => keptFarms(engine.home, openedFarms(engine.home))
+const listed = (engine: Engine) => keptFarms(engine.home, rememberedFarms(engine.home))
 
 /** What the first page lists. */
 export function listFarms(engine: Engine): FarmFile[] {

@@ -6,6 +6,7 @@ import { existsSync, linkSync, lstatSync, readdirSync, renameSync, rmSync, statS
 import { basename, dirname, join } from 'node:path'
 import type { Problem } from '../../../src-shared/problem.ts'
 import { backupFolder, farmEnding } from '../backup-path.ts'
+import { fitting } from '../farm-name.ts'
 
 /** What SQLite and the seal leave beside a file. */
 const endings = ['-wal', '-journal', '-shm', '.sha256'] as const
@@ -59,16 +60,6 @@ export function asideOf(path: string): string[] {
   return readdirSync(dirname(path))
     .filter((name) => name.startsWith(stem) && name.endsWith(asideEnding))
     .sort()
-}
-
-/** [byte] that a name may have with all that is added to it. */
-const most = 150
-
-/** A farm's name cut so that words still go behind it. */
-export function fitting(stem: string): string {
-  let cut = stem
-  while (Buffer.byteLength(cut) > most) cut = [...cut].slice(0, -1).join('')
-  return cut.trim()
 }
 
 /** A link refuses to replace; where the disk has no links, look first. @returns false where the name was taken */

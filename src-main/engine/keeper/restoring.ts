@@ -5,32 +5,45 @@
 import { copyFileSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import { ProblemError, type Problem } from '../../../src-shared/problem.ts'
-import { backupFolder, freeBackupPath } from '../backup-path.ts'
+import { backupFolder, farmEnding, freeBackupPath } from '../backup-path.ts'
 import { listBackups, makeBackup } from '../backups.ts'
 import { damaged, fileProblem, inUse, onDisk } from '../db/disk-problem.ts'
-import { checkCopy, flush, flushFolder, hashOf, isUnchanged } from '../db/copy.ts'
+import { checkCopy, farmOfCopy, flush, flushFolder, hashOf, isUnchanged } from '../db/copy.ts'
+import { markIn, markOf } from '../db/mark.ts'
 import { breakSeal } from '../db/seal.ts'
 import type { Engine } from '../engine.ts'
 import { openFarm } from '../farm-file.ts'
-import { clearName, hasJournal, isThere, putAside } from './beside.ts'
+import { freePath } from '../farm-name.ts'
+import { clearName, hasJournal, isFreeName, isThere, putAside } from './beside.ts'
 import { letGo } from './closing.ts'
 import { isOpenHere } from './identity.ts'
 
 /**
  * Puts a backup in the place of a farm's file and leaves that closed. The farm may be the open one, any other, or one that
  * can no longer be opened; it is kept among the backups as it was.
+ * @returns the path that the farm is under: another, where the backup is of a farm that had the name before
  */
-export function restoreBackup(engine: Engine, path: string, fileName: string, now: Date): void {
+export function restoreBackup(engine: Engine, path: string, fileName: string, now: Date): string {
   // Only what is listed: a name is never taken for a path.
   if (!listBackups(path).some((backup) => backup.fileName === fileName)) throw new ProblemError([gone(fileName)])
   const backup = join(backupFolder(path), fileName)
-  onDisk(path, () => {
+  return onDisk(path, () => {
     // A link to the open farm: to read it would drop the lock on that.
     if (isOpenHere(backup)) throw new ProblemError([inUse(backup)])
     mustBeSound(backup)
-    keepPresent(engine, path, now)
-    replace(path, backup)
+    const place = placeFor(engine, path, backup)
+    keepPresent(engine, place, now)
+    replace(place, backup)
+    return place
   })
+}
+
+/** Its own name; of a backup that is another farm's, a name that is free: the farm that is there is not replaced by it. */
+function placeFor(engine: Engine, path: string, backup: string): string {
+  const other = farmOfCopy(backup)
+  const own = engine.farm?.path === path ? markOf(engine.farm.connection) : isThere(path) ? markIn(path) : null
+  if (other === null || own === null || other === own.farmId) return path
+  return freePath(dirname(path), basename(path, farmEnding), isFreeName)
 }
 
 /** By its hash, where that was not lost; SQLite's own checks are made on the copy that is put in place. */
