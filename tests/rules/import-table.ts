@@ -40,6 +40,8 @@ export const tyingFiles = [
   'farm-files',
   'handlers',
   'home',
+  // Farms by their files, and by their backups where a file is gone.
+  'kept-farms',
   // The book is the gathered season's, as a plan sees it.
   'house-book',
   'loopback',

@@ -22,7 +22,9 @@ import { markOf } from './mark.ts'
  */
 export function copyDatabase(connection: Connection, target: string): string {
   if (existsSync(target)) throw new Error(`${basename(target)} is there already.`)
-  mkdirSync(dirname(target), { recursive: true, mode: 0o700 })
+  // The first backup makes its folder: that lasts as well.
+  const folder = dirname(target)
+  if (mkdirSync(folder, { recursive: true, mode: 0o700 }) !== undefined) flushFolder(dirname(folder))
   const building = `${target}.part`
   rmSync(building, { force: true })
   try {
