@@ -8,5 +8,19 @@ CREATE TABLE file_mark (
   markBefore TEXT NOT NULL CHECK (length(markBefore) = 16)
 ) STRICT;
 
+-- A farm of before has been copied and backed up without an id: made from the moment of its making, it is the same in all.
 INSERT INTO file_mark (id, farmId, mark, markBefore)
-VALUES (1, 'farm-' || lower(hex(randomblob(16))), lower(hex(randomblob(8))), lower(hex(randomblob(8))));
+VALUES (
+  1,
+  'farm-' || coalesce(
+    (
+      SELECT substr(
+        replace(replace(replace(replace(replace(createdAt, '-', ''), ':', ''), 'T', ''), 'Z', ''), '.', '')
+          || '000000000000000', 1, 32)
+      FROM farm
+    ),
+    lower(hex(randomblob(16)))
+  ),
+  lower(hex(randomblob(8))),
+  lower(hex(randomblob(8)))
+);

@@ -11,7 +11,8 @@ export interface Lost {
 }
 
 /** Notes that may be lost: which farms were opened, faults, what is still being built, and indexes of journals. */
-const mayBeLost = /(recent\.json(\.part)?|errors(\.old)?\.log|-shm|\.part|\.copy|\.copy\.sha256|\.part-journal|\.copy-journal)$/
+const mayBeLost =
+  /(recent\.json(\.part)?|errors(\.old)?\.log|-shm|\.part|\.copy|\.copy\.sha256|\.part-journal|\.copy-journal)$/
 
 /** Long calls of several threads are written in two parts. */
 function joined(trace: string): string[] {
