@@ -7,11 +7,10 @@ import { basename, dirname } from 'node:path'
 import { fail, ok, ProblemError, type Problem, type Result } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { freeBackupPath } from './backup-path.ts'
-import { createDatabase, findDamage, isOpenElsewhere, openDatabase, refusalOf, type Connection } from './db/connect.ts'
+import { createDatabase, findDamage, openDatabase, refusalOf, type Connection } from './db/connect.ts'
 import { damaged, fileProblem, inUse } from './db/disk-problem.ts'
 import { guardClosedSeasons } from './db/closed-seasons.ts'
 import { copyDatabase, flush, flushFolder, makePrivate } from './db/copy.ts'
-import { isStrangeJournal } from './db/mark.ts'
 import { migrate } from './db/migrate.ts'
 import { hasOwnSchema } from './db/schema.ts'
 import { breakSeal, sealState } from './db/seal.ts'
@@ -24,10 +23,10 @@ import {
   isThere,
   moveWithoutReplacing,
   nameTaken,
-  putAside,
   removeFarmFiles,
 } from './keeper/beside.ts'
 import { identityOf, isOpenHere, noteOpen } from './keeper/identity.ts'
+import { sortJournals } from './keeper/journals.ts'
 import { openToLook } from './keeper/look.ts'
 import { beginWatch } from './keeper/watch.ts'
 import { storeSeason } from './season-store.ts'
@@ -60,7 +59,7 @@ export function createFarm(path: string, season: Season, isDemo = false): Result
   if (!isFreeName(path)) return fail(nameTaken(path))
   if (!existsSync(dirname(path))) return fail(hasNoFolder(path))
   const building = `${path}.part`
-  let made: string | null = null
+  let made: string | null
   try {
     removeFarmFiles(building)
     clearName(path)
@@ -106,7 +105,7 @@ function openToWrite(path: string, asItIs: boolean): Result<OpenFarm> {
   try {
     const real = existsSync(path) ? realpathSync(path) : path
     if (isOpenHere(real)) return fail(inUse(path))
-    putStrangersAside(real)
+    sortJournals(real)
     if (!asItIs && sealState(real) === 'broken') return fail(sealBroken(path))
     const opened = openDatabase(real)
     if (!opened.ok) return opened
@@ -137,14 +136,6 @@ function openToWrite(path: string, asItIs: boolean): Result<OpenFarm> {
     connection?.close()
     return fail(fileProblem(path, error))
   }
-}
-
-/** A journal or a seal of another farm, or of another state of this one, that lies under its name. Never while it is open. */
-function putStrangersAside(path: string): void {
-  if (sealState(path) === 'strange') putAside(path, '.sha256', 'seal of another farm')
-  if (!isStrangeJournal(path) || isOpenElsewhere(path)) return
-  for (const ending of ['-wal', '-journal', '-shm'] as const)
-    if (isThere(path + ending)) putAside(path, ending, 'journal of another file')
 }
 
 function asOpen(

@@ -46,7 +46,7 @@ export function goBackTo(engine: Engine, fileName: string | undefined, backup: s
   const path = fileName === undefined ? farmAtHand(engine).path : keptPath(engine, fileName)
   const wasOpen = engine.farm?.path === path
   if (wasOpen) stopSolving(engine)
-  let place = path
+  let place: string
   try {
     place = restoreBackup(engine, path, backup, new Date())
   } catch (error) {

@@ -42,10 +42,19 @@ export function isStrangeJournal(path: string): boolean {
   if (own === null) return false
   const marks = pages.flatMap((page) => marksIn(page.toString('latin1')))
   if (marks.length === 0) return pages.some((page) => (versionIn(page) ?? markedFrom) < markedFrom)
-  return !marks.some(
-    ({ farmId, mark, markBefore }) => farmId === own.farmId && (markBefore === own.mark || mark === own.mark),
-  )
+  return !marks.some((drawn) => follows(drawn, own))
 }
+
+/** A journal under any name that is surely this file's: it has drawn the mark that follows the file's. */
+export function isJournalOf(journal: string, path: string): boolean {
+  const own = markIn(path)
+  if (own === null) return false
+  const pages = committedPages(readFileSync(journal))
+  return pages.some((page) => marksIn(page.toString('latin1')).some((drawn) => follows(drawn, own)))
+}
+
+const follows = (drawn: FileMark, own: FileMark) =>
+  drawn.farmId === own.farmId && (drawn.markBefore === own.mark || drawn.mark === own.mark)
 
 /** The row as SQLite stores it: its three texts side by side. */
 const row = /(farm-[0-9a-f]{32})([0-9a-f]{16})([0-9a-f]{16})/g

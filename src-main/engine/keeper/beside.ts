@@ -2,7 +2,7 @@
  * What lies beside a farm's file, and whether a name is free: a journal or a seal that was left there would be taken for that
  * of the next farm of the name. Such a thing is put aside under a name that says what it is, never deleted.
  */
-import { existsSync, linkSync, lstatSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs'
+import { linkSync, lstatSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import type { Problem } from '../../../src-shared/problem.ts'
 import { backupFolder, farmEnding } from '../backup-path.ts'
