@@ -7,6 +7,7 @@ import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } fro
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, expect, test } from 'vitest'
+import { limit } from '../support/limit.ts'
 import type { Reply } from '../../src-shared/api.ts'
 import { isUnchanged } from '../../src-main/engine/db/copy.ts'
 import { createFarm, openFarm } from '../../src-main/engine/farm-file.ts'
@@ -179,7 +180,7 @@ async function run(deed: Deed, fault: { at: number; how: string; forever: boolea
   return { steps: disk.done.length, after, ok: reply.ok }
 }
 
-test.each(all)('$name, broken at every step', { timeout: 120_000 }, async (deed) => {
+test.each(all)('$name, broken at every step', limit(120), async (deed) => {
   const whole = await run(deed, { at: 0, how: 'EIO', forever: false })
   expect(whole.ok).toBe(true)
   expect(whole.steps).toBeGreaterThan(0)

@@ -7,6 +7,7 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, expect, test } from 'vitest'
+import { limit } from '../support/limit.ts'
 import type { Reply } from '../../src-shared/api.ts'
 import { makeOldFarm } from '../support/old-farm.ts'
 import { startChild, type EngineChild } from './engine-child.ts'
@@ -70,7 +71,7 @@ async function everything(child: EngineChild, home: string): Promise<void> {
 
 test.skipIf(!canTrace())(
   'what is acknowledged is flushed, file and folder, and nothing is named before',
-  { timeout: 120_000 },
+  limit(120),
   async () => {
     const home = join(scratch, 'home')
     mkdirSync(home)

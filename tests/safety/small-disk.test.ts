@@ -5,6 +5,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { limit } from '../support/limit.ts'
 import { deskCalls } from '../../src-shared/api-desk.ts'
 import type { Reply } from '../../src-shared/api.ts'
 import { deskHandlers } from '../../src-main/engine/desk-calls.ts'
@@ -132,7 +133,7 @@ async function fieldsLater(home: string): Promise<{ names: string[]; file: strin
   }
 }
 
-test.skipIf(!canMount).each(actions)('$name, on a disk that is full', { timeout: 300_000 }, async (action) => {
+test.skipIf(!canMount).each(actions)('$name, on a disk that is full', limit(300), async (action) => {
   let refused = 0
   let done = 0
   for (const room of rooms) {

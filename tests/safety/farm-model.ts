@@ -1,0 +1,321 @@
+/**
+ * A farm as it must be after any sequence of what a person, a full disk, a kill and other programs do: which fields were
+ * acknowledged, under which name, and what each backup holds. Its actions are run against the real engine in its own process.
+ */
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs'
+import { join } from 'node:path'
+import { setTimeout as pause } from 'node:timers/promises'
+import { expect } from 'vitest'
+import type { Problem } from '../../src-shared/problem.ts'
+import type { SmallDisk } from '../support/small-disk.ts'
+import { startChild, type EngineChild } from './engine-child.ts'
+import type { Random } from '../plan/random.ts'
+
+export interface Model {
+  home: string
+  disk: SmallDisk | null
+  chance: Random
+  child: EngineChild
+  /** Name of the farm's file. */
+  file: string
+  isOpen: boolean
+  /** The disk is filled: what is asked may be refused. */
+  isFull: boolean
+  /** Acknowledged, and not taken back. */
+  fields: Set<string>
+  /** One that was sent and not answered: there or not. */
+  unsure: string | null
+  /** Edits that undo takes back, the last last; null where that is not known. */
+  steps: string[] | null
+  /** What each backup holds, by its file. */
+  backups: Map<string, Set<string>>
+  /** What was done, for a failure to tell. */
+  done: string[]
+  edits: number
+}
+
+type Action = (model: Model) => Promise<void>
+
+export async function newModel(home: string, disk: SmallDisk | null, chance: Random): Promise<Model> {
+  mkdirSync(home, { recursive: true })
+  const child = await startChild(home)
+  await child.must('farm.start', { name: 'Creek', season: 2027 })
+  return {
+    home,
+    disk,
+    chance,
+    child,
+    file: 'Creek.farm',
+    isOpen: true,
+    isFull: false,
+    fields: new Set(),
+    unsure: null,
+    steps: [],
+    backups: new Map(),
+    done: [],
+    edits: 0,
+  }
+}
+
+const place = ({ home, file }: Model, ending = '') => join(home, file + ending)
+const folderOf = (model: Model) => join(model.home, `${model.file.replace(/\.farm$/, '')} backups`)
+
+const added = (name: string, big: boolean) => ({
+  sheet: 'field' as const,
+  says: `Add ${name}`,
+  added: [
+    { key: 1, values: { name, acres: 40, water: 'dryland', yieldGoalLb: 4000, note: 'x'.repeat(big ? 990 : 9) } },
+  ],
+})
+
+/** Told in words, and never as a bug; on a disk with room nothing is refused but what the action expects. */
+function refusedInWords(model: Model, problems: readonly Problem[], expected: readonly string[] = []): void {
+  const codes = problems.map(({ code }) => code)
+  expect(codes).not.toContain('bug')
+  expect(problems[0]?.what).toMatch(/[a-z].*\./)
+  if (!model.isFull) expect(expected, JSON.stringify(problems)).toContain(codes[0])
+}
+
+async function edit(model: Model): Promise<void> {
+  if (!model.isOpen) return
+  const name = `F${(model.edits += 1)}`
+  const reply = await model.child.call('sheet.change', added(name, model.chance.whole(0, 3) === 0))
+  if (reply?.ok) {
+    model.fields.add(name)
+    model.steps?.push(name)
+  } else refusedInWords(model, reply?.problems ?? [])
+}
+
+async function undo(model: Model): Promise<void> {
+  const last = model.steps?.at(-1)
+  if (!model.isOpen || last === undefined) return
+  const reply = await model.child.call('undo.back', {})
+  if (!reply?.ok) return refusedInWords(model, reply?.problems ?? [])
+  model.fields.delete(last)
+  model.steps?.pop()
+}
+
+async function backUp(model: Model): Promise<void> {
+  if (!model.isOpen) return
+  const reply = await model.child.call('backup.make', {})
+  if (reply?.ok) model.backups.set(reply.value.fileName, new Set(model.fields))
+  else refusedInWords(model, reply?.problems ?? [])
+}
+
+async function goBack(model: Model): Promise<void> {
+  const known = readdirSync(model.home).includes(folderOf(model).split('/').at(-1) ?? '')
+    ? readdirSync(folderOf(model)).filter((name) => model.backups.has(name))
+    : []
+  if (known.length === 0) return
+  const backup = model.chance.pick(known)
+  const reply = await model.child.call('backup.restore', { fileName: model.file, backup })
+  if (!reply?.ok) {
+    refusedInWords(model, reply?.problems ?? [])
+    return lookWhatIsOpen(model)
+  }
+  model.fields = new Set(model.backups.get(backup))
+  model.steps = null
+  model.isOpen = true
+}
+
+async function close(model: Model): Promise<void> {
+  await model.child.must('farm.close', {})
+  model.isOpen = false
+}
+
+async function open(model: Model): Promise<void> {
+  if (model.isOpen) return
+  const reply = await model.child.call('farm.open', { fileName: model.file })
+  if (reply?.ok) model.isOpen = true
+  else refusedInWords(model, reply?.problems ?? [])
+}
+
+async function rename(model: Model): Promise<void> {
+  if (!model.isOpen) return
+  const name = `Farm ${model.chance.whole(1, 4)}`
+  const reply = await model.child.call('farm.rename', { name })
+  if (reply?.ok) model.file = reply.value.fileName
+  else {
+    refusedInWords(model, reply?.problems ?? [], ['repeated-name'])
+    await lookWhatIsOpen(model)
+  }
+}
+
+async function copyElsewhere(model: Model): Promise<void> {
+  if (!model.isOpen) return
+  const path = join(model.home, 'copies', 'Copy.farm')
+  mkdirSync(join(model.home, 'copies'), { recursive: true })
+  const reply = await model.child.desk('desk.copyTo', { path })
+  if (!reply?.ok) refusedInWords(model, reply?.problems ?? [])
+  else expect(existsSync(path)).toBe(true)
+}
+
+/** After what failed: nothing is open only where the disk is full. */
+async function lookWhatIsOpen(model: Model): Promise<void> {
+  const reply = await model.child.call('farm.current', {})
+  const now = reply?.ok ? reply.value : null
+  model.isOpen = now !== null
+  if (now !== null) model.file = now.fileName
+}
+
+async function fill(model: Model): Promise<void> {
+  if (model.disk === null || model.isFull) return
+  model.disk.fill(model.chance.whole(0, 200) * 4096)
+  model.isFull = true
+  await Promise.resolve()
+}
+
+async function makeRoom(model: Model): Promise<void> {
+  if (!model.isFull) return
+  model.disk?.clear()
+  model.isFull = false
+  // What was opened to be looked at is opened anew, to be worked on.
+  if (model.isOpen) await close(model)
+}
+
+async function kill(model: Model): Promise<void> {
+  if (model.isOpen && model.chance.whole(0, 1) === 0) {
+    const name = `F${(model.edits += 1)}`
+    const answer = model.child.call('sheet.change', added(name, false))
+    await pause(model.chance.whole(0, 6))
+    model.child.kill()
+    const reply = await answer
+    if (reply?.ok) {
+      model.fields.add(name)
+      model.steps?.push(name)
+    } else if (reply === null) {
+      model.unsure = name
+      model.steps = null
+    }
+  } else model.child.kill()
+  await model.child.gone
+  await restart(model)
+}
+
+async function restart(model: Model): Promise<void> {
+  model.isOpen = false
+  await makeRoom(model)
+  model.child = await startChild(model.home)
+  // The one that was open last is opened by the start itself.
+  await lookWhatIsOpen(model)
+}
+
+/** What other programs do to the file of an open farm: it is noticed, and a copy is named that holds all of it. */
+async function disturb(model: Model): Promise<void> {
+  if (!model.isOpen || model.isFull) return
+  const kind = model.chance.whole(0, 4)
+  const older = [...model.backups.keys()].map((name) => join(folderOf(model), name)).find((path) => existsSync(path))
+  if (kind === 0) renameSync(place(model), join(model.home, `Moved ${model.edits}.farm`))
+  else if (kind === 1) rmSync(place(model))
+  else if (older === undefined) return
+  else if (kind === 2) copyFileSync(older, place(model))
+  else if (kind === 3) {
+    copyFileSync(older, join(model.home, 'synced'))
+    renameSync(join(model.home, 'synced'), place(model))
+  } else writeFileSync(place(model, '-wal'), readFileSync(place(model, '-wal')).subarray(0, 4200))
+  const reply = await model.child.call('sheet.change', added(`F${(model.edits += 1)}`, false))
+  expect(reply).toMatchObject({ ok: false, problems: [{ code: 'moved-away' }] })
+  model.file = reply?.ok === false ? (reply.problems[0]?.where?.file ?? '') : ''
+  model.isOpen = false
+  model.backups = new Map()
+}
+
+/** The file manager renames the open farm, and then the power fails: its journal stays under the old name. */
+async function renameAndKill(model: Model): Promise<void> {
+  if (!model.isOpen || model.isFull) return
+  const name = `Moved ${model.edits}.farm`
+  renameSync(place(model), join(model.home, name))
+  model.child.kill()
+  await model.child.gone
+  model.file = name
+  model.backups = new Map()
+  await restart(model)
+}
+
+/** What is left under a closed farm's name, or the farm under another: a journal or a seal of another farm. */
+async function leaveBehind(model: Model): Promise<void> {
+  if (model.isOpen || model.isFull) return
+  const kind = model.chance.whole(0, 3)
+  if (kind === 0 && !existsSync(place(model, '-wal'))) writeFileSync(place(model, '-wal'), strangeJournal)
+  else if (kind === 1 && existsSync(place(model, '.sha256'))) rmSync(place(model, '.sha256'))
+  else if (kind === 2 && !existsSync(place(model, '-wal'))) {
+    const name = `Renamed ${model.edits}.farm`
+    if (existsSync(join(model.home, name))) return
+    renameSync(place(model), join(model.home, name))
+    model.file = name
+    model.backups = new Map()
+  } else if (kind === 3) {
+    writeFileSync(join(model.home, 'Farm 3.farm-wal'), strangeJournal)
+    writeFileSync(join(model.home, 'Farm 4.farm.sha256'), `${'ab'.repeat(32)} farm-${'cd'.repeat(16)}\n`)
+    if (/^Farm [34]\.farm$/.test(model.file))
+      for (const ending of ['-wal', '.sha256']) rmSync(place(model, ending), { force: true })
+  }
+  await Promise.resolve()
+}
+
+let strangeJournal = Buffer.alloc(0)
+/** The journal of another farm, as a killed engine left it. */
+export async function makeStrangeJournal(home: string): Promise<void> {
+  mkdirSync(home)
+  const child = await startChild(home)
+  await child.must('farm.start', { name: 'Strange', season: 2027 })
+  await child.must('sheet.change', added('Strange', true))
+  child.kill()
+  await child.gone
+  strangeJournal = readFileSync(join(home, 'Strange.farm-wal'))
+}
+
+/** The farm holds what was acknowledged, and no more; backups hold what they held. */
+export async function check(model: Model): Promise<void> {
+  if (!model.isOpen) return
+  const reply = await model.child.call('field.list', {})
+  const now = reply?.ok ? reply.value.map(({ name }) => name) : reply?.problems
+  if (model.unsure !== null && Array.isArray(now) && (now as string[]).includes(model.unsure))
+    model.fields.add(model.unsure)
+  model.unsure = null
+  expect([...(now ?? [])].sort()).toEqual([...model.fields].sort())
+}
+
+const actions: [string, Action, number][] = [
+  ['edit', edit, 10],
+  ['undo', undo, 3],
+  ['back up', backUp, 2],
+  ['go back', goBack, 2],
+  ['close', close, 2],
+  ['open', open, 6],
+  ['rename', rename, 2],
+  ['copy', copyElsewhere, 1],
+  ['fill the disk', fill, 2],
+  ['make room', makeRoom, 4],
+  ['kill', kill, 1],
+  ['disturb', disturb, 1],
+  ['rename and kill', renameAndKill, 1],
+  ['leave behind', leaveBehind, 2],
+]
+const deck = actions.flatMap(([name, work, weight]) => Array.from({ length: weight }, () => ({ name, work })))
+
+/** One action at random, and a look at what came of it. */
+export async function step(model: Model): Promise<void> {
+  const { name, work } = model.chance.pick(deck)
+  model.done.push(`${name}${model.isFull ? ' (full)' : ''}${model.isOpen ? '' : ' (closed)'}`)
+  await work(model)
+  await check(model)
+}
+
+/** With room on the disk the farm opens, whatever was done before. */
+export async function finish(model: Model): Promise<void> {
+  await makeRoom(model)
+  await open(model)
+  expect(model.isOpen).toBe(true)
+  await check(model)
+  await model.child.leave()
+}
