@@ -14,7 +14,7 @@ import { freePath } from './farm-name.ts'
 import { keptFarms } from './kept-farms.ts'
 import { isFreeName, removeFarmFiles } from './keeper/beside.ts'
 import { letGo } from './keeper/closing.ts'
-import { identityOf } from './keeper/identity.ts'
+import { identityOf, isOpenHere } from './keeper/identity.ts'
 import { stopSolving } from './planning.ts'
 import { rememberedFarms, rememberFarm } from './recent.ts'
 import { rollNow } from './rolling.ts'
@@ -109,6 +109,8 @@ export function take(engine: Engine, opened: OpenFarm): OpenFarm {
 
 /** A demo that nobody has open. One that is open elsewhere, or is something else, keeps its name. */
 function isOldDemo(path: string): boolean {
+  // Another name of the open farm: to read it would drop the lock on that.
+  if (isOpenHere(path)) return false
   const opened = openDatabase(path)
   if (!opened.ok) return false
   try {

@@ -10,6 +10,7 @@ import { openFarm, type OpenFarm } from '../../src-main/engine/farm-file.ts'
 import { dumpOf, newFarm, temporaryFolder } from '../support/open-file.ts'
 import { type TestEngine } from '../support/engine.ts'
 import { addField, fieldsOf, ownFarm } from '../support/own-farm.ts'
+import { breakDisk } from '../safety/fault.mjs'
 
 const backupAt = (farm: OpenFarm, name: string) => join(backupFolder(farm.path), name)
 const plant = (farm: OpenFarm, acres: number) =>
@@ -75,6 +76,27 @@ test('a disk that refuses is told, disturbs nothing, and is asked again', () => 
   expect(listBackups(farm.path)).toHaveLength(1)
   expect(backupFault(farm)).toBeNull()
 })
+
+test.each(['EMFILE', 'ESTALE', 'UNKNOWN', 'ESOMETHINGNEW'])(
+  'a backup that is due and meets %s is told, and the window hears of it',
+  async (code) => {
+    const host = await ownFarm()
+    await addField(host, 'North')
+    vi.useFakeTimers({ now: Date.now() + 21 * 60_000, toFake: ['Date'] })
+    onTestFinished(() => void vi.useRealTimers())
+    const disk = breakDisk({ at: 1, how: code, forever: true, below: join(host.engine.home, 'Creek backups') })
+    try {
+      await addField(host, 'South')
+      await vi.waitFor(() => expect(host.news).toContainEqual({ kind: 'changed', tables: ['backup'] }))
+    } finally {
+      disk.undo()
+    }
+    expect((await host.must('backup.list', {})).fault?.what).toMatch(/^No backup could be made/)
+    expect(host.bugs).toEqual([])
+    await host.must('backup.make', {})
+    expect((await host.must('backup.list', {})).fault).toBeNull()
+  },
+)
 
 test('those that have had their time go, with their hashes', () => {
   const farm = newFarm()

@@ -1,6 +1,7 @@
 /**
  * A farm as it must be after any sequence of what a person, a full disk, a kill and other programs do: which fields were
  * acknowledged, under which name, and what each backup holds. Its actions are run against the real engine in its own process.
+ * Long because it is one list of all that can happen to a file.
  */
 import {
   copyFileSync,

@@ -26,12 +26,15 @@ export function sealState(path: string): SealState {
   return own !== undefined && own !== farm ? 'strange' : 'broken'
 }
 
-/** Once the file is closed. A file that still has a journal is left without. */
-export function sealFile(path: string): void {
+/**
+ * Once the file is closed. A file that still has a journal is left without.
+ * @param farmId as it was read while the file was open; absent: it is read from the file
+ */
+export function sealFile(path: string, farmId: string | null = markIn(path)?.farmId ?? null): void {
   breakSeal(path)
   if (!existsSync(path) || existsSync(`${path}-wal`) || existsSync(`${path}-journal`)) return
   const building = `${sealOf(path)}.part`
-  writeFileSync(building, `${hashOf(path)} ${markIn(path)?.farmId ?? ''}\n`, { mode: 0o600 })
+  writeFileSync(building, `${hashOf(path)} ${farmId ?? ''}\n`, { mode: 0o600 })
   flush(building)
   renameSync(building, sealOf(path))
   flushFolder(dirname(path))

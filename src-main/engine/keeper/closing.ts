@@ -2,6 +2,7 @@
 import { hasChanged, tryBackup } from '../backups.ts'
 import { drawMark } from '../db/connect.ts'
 import { fileProblem } from '../db/disk-problem.ts'
+import { markOf } from '../db/mark.ts'
 import { sealFile } from '../db/seal.ts'
 import type { Engine } from '../engine.ts'
 import type { OpenFarm } from '../farm-file.ts'
@@ -18,6 +19,7 @@ export function letGo(engine: Engine): void {
   if (farm.copyOf !== null || farm.refusal !== null || !farm.connection.open) return farm.close()
   // Another program put something else in its place: what is in hand is kept as a file of its own.
   if (!isInPlace(farm.connection) && typeof keepCopy(engine, farm) === 'string') return
+  const farmId = markOf(farm.connection)?.farmId
   try {
     const now = new Date()
     if (!farm.isDemo && hasChanged(farm, now)) tryBackup(farm, 'on closing', now, engine.noteBug)
@@ -26,7 +28,7 @@ export function letGo(engine: Engine): void {
     farm.close()
   }
   try {
-    sealFile(farm.path)
+    sealFile(farm.path, farmId)
   } catch (error) {
     engine.noteBug('seal', error)
   }
