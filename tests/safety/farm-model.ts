@@ -87,7 +87,6 @@ function refusedInWords(model: Model, problems: readonly Problem[], expected: re
 }
 
 async function edit(model: Model): Promise<void> {
-  if (!model.isOpen) return
   const name = `F${(model.edits += 1)}`
   const reply = await model.child.call('sheet.change', added(name, model.chance.whole(0, 3) === 0))
   if (reply?.ok) {
@@ -98,7 +97,7 @@ async function edit(model: Model): Promise<void> {
 
 async function undo(model: Model): Promise<void> {
   const last = model.steps?.at(-1)
-  if (!model.isOpen || last === undefined) return
+  if (last === undefined) return
   const reply = await model.child.call('undo.back', {})
   if (!reply?.ok) return refusedInWords(model, reply?.problems ?? [])
   model.fields.delete(last)
@@ -106,18 +105,16 @@ async function undo(model: Model): Promise<void> {
 }
 
 async function backUp(model: Model): Promise<void> {
-  if (!model.isOpen) return
   const reply = await model.child.call('backup.make', {})
   if (reply?.ok) model.backups.set(reply.value.fileName, new Set(model.fields))
   else refusedInWords(model, reply?.problems ?? [])
 }
 
+const knownBackups = (model: Model) =>
+  existsSync(folderOf(model)) ? readdirSync(folderOf(model)).filter((name) => model.backups.has(name)) : []
+
 async function goBack(model: Model): Promise<void> {
-  const known = readdirSync(model.home).includes(folderOf(model).split('/').at(-1) ?? '')
-    ? readdirSync(folderOf(model)).filter((name) => model.backups.has(name))
-    : []
-  if (known.length === 0) return
-  const backup = model.chance.pick(known)
+  const backup = model.chance.pick(knownBackups(model))
   const reply = await model.child.call('backup.restore', { fileName: model.file, backup })
   if (!reply?.ok) {
     refusedInWords(model, reply?.problems ?? [])
@@ -141,7 +138,6 @@ async function open(model: Model): Promise<void> {
 }
 
 async function rename(model: Model): Promise<void> {
-  if (!model.isOpen) return
   const name = `Farm ${model.chance.whole(1, 4)}`
   const reply = await model.child.call('farm.rename', { name })
   if (reply?.ok) model.file = reply.value.fileName
@@ -152,7 +148,6 @@ async function rename(model: Model): Promise<void> {
 }
 
 async function copyElsewhere(model: Model): Promise<void> {
-  if (!model.isOpen) return
   const path = join(model.home, 'copies', 'Copy.farm')
   mkdirSync(join(model.home, 'copies'), { recursive: true })
   const reply = await model.child.desk('desk.copyTo', { path })
@@ -169,8 +164,7 @@ async function lookWhatIsOpen(model: Model): Promise<void> {
 }
 
 async function fill(model: Model): Promise<void> {
-  if (model.disk === null || model.isFull) return
-  model.disk.fill(model.chance.whole(0, 200) * 4096)
+  model.disk?.fill(model.chance.whole(0, 200) * 4096)
   model.isFull = true
   await Promise.resolve()
 }
@@ -212,10 +206,10 @@ async function restart(model: Model): Promise<void> {
 
 /** What other programs do to the file of an open farm: it is noticed, and a copy is named that holds all of it. */
 async function disturb(model: Model): Promise<void> {
-  if (!model.isOpen || model.isFull) return
   const kind = model.chance.whole(0, 4)
+  model.done.push(`disturbed ${kind}`)
   const older = [...model.backups.keys()].map((name) => join(folderOf(model), name)).find((path) => existsSync(path))
-  if (kind === 0) renameSync(place(model), join(model.home, `Moved ${model.edits}.farm`))
+  if (kind === 0) renameSync(place(model), join(model.home, `Moved ${model.done.length}.farm`))
   else if (kind === 1) rmSync(place(model))
   else if (older === undefined) return
   else if (kind === 2) copyFileSync(older, place(model))
@@ -232,8 +226,7 @@ async function disturb(model: Model): Promise<void> {
 
 /** The file manager renames the open farm, and then the power fails: its journal stays under the old name. */
 async function renameAndKill(model: Model): Promise<void> {
-  if (!model.isOpen || model.isFull) return
-  const name = `Moved ${model.edits}.farm`
+  const name = `Moved ${model.done.length}.farm`
   renameSync(place(model), join(model.home, name))
   model.child.kill()
   await model.child.gone
@@ -244,12 +237,11 @@ async function renameAndKill(model: Model): Promise<void> {
 
 /** What is left under a closed farm's name, or the farm under another: a journal or a seal of another farm. */
 async function leaveBehind(model: Model): Promise<void> {
-  if (model.isOpen || model.isFull) return
   const kind = model.chance.whole(0, 3)
   if (kind === 0 && !existsSync(place(model, '-wal'))) writeFileSync(place(model, '-wal'), strangeJournal)
   else if (kind === 1 && existsSync(place(model, '.sha256'))) rmSync(place(model, '.sha256'))
   else if (kind === 2 && !existsSync(place(model, '-wal'))) {
-    const name = `Renamed ${model.edits}.farm`
+    const name = `Renamed ${model.done.length}.farm`
     if (existsSync(join(model.home, name))) return
     renameSync(place(model), join(model.home, name))
     model.file = name
@@ -286,27 +278,37 @@ export async function check(model: Model): Promise<void> {
   expect([...(now ?? [])].sort()).toEqual([...model.fields].sort())
 }
 
-const actions: [string, Action, number][] = [
-  ['edit', edit, 10],
-  ['undo', undo, 3],
-  ['back up', backUp, 2],
-  ['go back', goBack, 2],
-  ['close', close, 2],
-  ['open', open, 6],
-  ['rename', rename, 2],
-  ['copy', copyElsewhere, 1],
-  ['fill the disk', fill, 2],
-  ['make room', makeRoom, 4],
-  ['kill', kill, 1],
-  ['disturb', disturb, 1],
-  ['rename and kill', renameAndKill, 1],
-  ['leave behind', leaveBehind, 2],
-]
-const deck = actions.flatMap(([name, work, weight]) => Array.from({ length: weight }, () => ({ name, work })))
+const isOpen = (model: Model) => model.isOpen
+const isCalm = (model: Model) => !model.isFull
 
-/** One action at random, and a look at what came of it. */
+/** What is done, when it can be, and how often of all that can be. */
+const actions: { name: string; can: (model: Model) => boolean; work: Action; weight: number }[] = [
+  { name: 'edit', can: isOpen, work: edit, weight: 8 },
+  { name: 'undo', can: (model) => model.isOpen && (model.steps?.length ?? 0) > 0, work: undo, weight: 2 },
+  { name: 'back up', can: isOpen, work: backUp, weight: 3 },
+  { name: 'go back', can: (model) => knownBackups(model).length > 0, work: goBack, weight: 1 },
+  { name: 'close', can: isOpen, work: close, weight: 2 },
+  { name: 'open', can: (model) => !model.isOpen, work: open, weight: 5 },
+  { name: 'rename', can: isOpen, work: rename, weight: 3 },
+  { name: 'copy', can: isOpen, work: copyElsewhere, weight: 1 },
+  { name: 'fill the disk', can: (model) => model.disk !== null && !model.isFull, work: fill, weight: 3 },
+  { name: 'make room', can: (model) => model.isFull, work: makeRoom, weight: 4 },
+  { name: 'kill', can: () => true, work: kill, weight: 1 },
+  { name: 'disturb', can: (model) => model.isOpen && isCalm(model), work: disturb, weight: 3 },
+  { name: 'rename and kill', can: (model) => model.isOpen && isCalm(model), work: renameAndKill, weight: 1 },
+  { name: 'leave behind', can: (model) => !model.isOpen && isCalm(model), work: leaveBehind, weight: 4 },
+]
+
+/** How often each was done, over all runs. */
+export const counts = new Map<string, number>()
+
+/** One action at random of those that can be done, and a look at what came of it. */
 export async function step(model: Model): Promise<void> {
+  const deck = actions
+    .filter(({ can }) => can(model))
+    .flatMap((action) => Array<typeof action>(action.weight).fill(action))
   const { name, work } = model.chance.pick(deck)
+  counts.set(name, (counts.get(name) ?? 0) + 1)
   model.done.push(`${name}${model.isFull ? ' (full)' : ''}${model.isOpen ? '' : ' (closed)'}`)
   await work(model)
   await check(model)
