@@ -36,8 +36,10 @@ function keepInHand(engine: Engine, farm: OpenFarm): never {
   if (typeof kept !== 'string') throw new ProblemError([notKept(farm, kept)])
   engine.farm = null
   rememberFarm(engine.home, kept)
+  const problem = movedAway(farm.path, kept)
+  engine.say({ kind: 'moved-away', problem })
   engine.say({ kind: 'changed', tables: tableNames })
-  throw new ProblemError([movedAway(farm.path, kept)])
+  throw new ProblemError([problem])
 }
 
 /** @returns its path, or why there is none. The farm is closed where there is one. */
