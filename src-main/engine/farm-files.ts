@@ -1,5 +1,6 @@
 /** Farms as files, for the window: copied out and in, moved, backed up, gone back. To the window it names files; paths stay here. */
-import { copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
 import { basename, dirname, join } from 'node:path'
 import type { Input } from '../../src-shared/api.ts'
 import type { BackupRow, BackupsNow } from '../../src-shared/backup.ts'
@@ -71,13 +72,16 @@ export function openToRead(engine: Engine, fileName: string): OpenFarm {
   return onDisk(path, () => {
     stopSolving(engine)
     letGo(engine)
-    const folder = join(engine.home, 'copies to read')
-    rmSync(folder, { recursive: true, force: true })
-    mkdirSync(folder, { mode: 0o700 })
+    // A folder of its own: another window may have a copy open as well.
+    const folder = mkdtempSync(join(tmpdir(), 'standwell-read-'))
     const copy = join(folder, fileName)
     copyFileSync(join(backupFolder(path), newest.fileName), copy)
     const opened = valueOf(openFarm(copy))
-    engine.farm = { ...opened, copyOf: newest.madeAt, isReadOnly: true }
+    const close = () => {
+      opened.close()
+      rmSync(folder, { recursive: true, force: true })
+    }
+    engine.farm = { ...opened, copyOf: newest.madeAt, isReadOnly: true, close }
     return engine.farm
   })
 }

@@ -247,10 +247,10 @@ async function leaveBehind(model: Model): Promise<void> {
     model.file = name
     model.backups = new Map()
   } else if (kind === 3) {
-    writeFileSync(join(model.home, 'Farm 3.farm-wal'), strangeJournal)
-    writeFileSync(join(model.home, 'Farm 4.farm.sha256'), `${'ab'.repeat(32)} farm-${'cd'.repeat(16)}\n`)
-    if (/^Farm [34]\.farm$/.test(model.file))
-      for (const ending of ['-wal', '.sha256']) rmSync(place(model, ending), { force: true })
+    // Beside names that are free; what lies beside the farm itself may be its own.
+    if (model.file !== 'Farm 3.farm') writeFileSync(join(model.home, 'Farm 3.farm-wal'), strangeJournal)
+    const seal = `${'ab'.repeat(32)} farm-${'cd'.repeat(16)}\n`
+    if (model.file !== 'Farm 4.farm') writeFileSync(join(model.home, 'Farm 4.farm.sha256'), seal)
   }
   await Promise.resolve()
 }
