@@ -12,7 +12,8 @@ test('plans of one season share it, others keep theirs, and no plan loses its in
   const connection = new Database(':memory:')
   const before = migrations.filter(({ version }) => version < 90)
   for (const { sql, version } of before) connection.exec(`${sql}; PRAGMA user_version = ${version}`)
-  connection.exec('PRAGMA foreign_keys = OFF')
+  connection.exec(`INSERT INTO farm (id, name, createdAt) VALUES (1, 'Any', '2027-01-02T00:00:00.000Z');
+    INSERT INTO season (id, farmId, year) VALUES (1, 1, 2027)`)
   const insert = connection.prepare(
     `INSERT INTO plan (seasonId, madeAt, status, proof, input, inputHash) VALUES (1, '2027-01-20T10:00:00.000Z', 'proven', '{}', ?, ?)`,
   )

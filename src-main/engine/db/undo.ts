@@ -18,6 +18,7 @@ export const notUndoable: readonly string[] = [
   'plan_purchase',
   'plan_input',
   'setting',
+  'file_mark',
   'undo_step',
   'undo_change',
   // Bytes by what they are: the rows that name them are taken back.
