@@ -10,7 +10,7 @@ import { backupFolder, farmEnding, photoFolder } from './backup-path.ts'
 import { backupFault, listBackups, makeBackup } from './backups.ts'
 import { onDisk } from './db/disk-problem.ts'
 import { flush, flushFolder } from './db/copy.ts'
-import { bringPhotos } from './db/photo-store.ts'
+import { bringPhotos, missingPhotos } from './db/photo-store.ts'
 import type { Engine } from './engine.ts'
 import { copyFarm, openFarm, type OpenFarm } from './farm-file.ts'
 import { freePath } from './farm-name.ts'
@@ -37,7 +37,14 @@ export function backupsNow(engine: Engine, fileName: string | undefined): Backup
   const farm = fileName === undefined ? farmAtHand(engine) : engine.farm
   const path = fileName === undefined ? farmAtHand(engine).path : keptPath(engine, fileName)
   const fault = farm?.path === path ? backupFault(farm) : null
-  return { backups: listBackups(path), aside: asideOf(path), fault, warning: syncedFolder(dirname(path)) }
+  const missingPictures = farm?.path === path ? missingPhotos(farm.connection) : 0
+  return {
+    backups: listBackups(path),
+    aside: asideOf(path),
+    fault,
+    warning: syncedFolder(dirname(path)),
+    missingPictures,
+  }
 }
 
 export function backUpNow(farm: OpenFarm): BackupRow {

@@ -114,3 +114,21 @@ test('undo shows the tag item as it was before', { timeout: 30_000 }, async () =
   await waitFor(() => expect(screen.getByLabelText<HTMLInputElement>(`Origin, tag of lot ${name}`).value).toBe(''))
   await close()
 })
+
+test('Escape brings back what is saved, in a tag and in the balance', { timeout: 30_000 }, async () => {
+  const { lot, name, settled, close } = await slowPage(20)
+  const label = `Germination, %, tag of lot ${name}`
+  await type(label, '85')
+  await settled()
+  for (const [box, saved] of [
+    [label, '85'],
+    [`Pounds of lot ${name} left, as counted`, ''],
+  ] as const) {
+    const input = screen.getByLabelText<HTMLInputElement>(box)
+    await fireEvent.input(input, { target: { value: '11' } })
+    await fireEvent.keyDown(input, { key: 'Escape' })
+    expect(input.value).toBe(saved)
+  }
+  expect(await lot()).toMatchObject({ germination: 0.85, leftPounds: null })
+  await close()
+})
