@@ -1,11 +1,12 @@
 /** Whose is the journal beside a farm, and where is the farm's own? Asked before each opening: SQLite plays what bears the name. */
 import { copyFileSync, readdirSync, renameSync } from 'node:fs'
 import { dirname, join } from 'node:path'
-import { farmEnding, fileAt } from '../backup-path.ts'
+import { farmEnding } from '../backup-path.ts'
+import { fileAt } from '../db/file-at.ts'
 import { isOpenElsewhere } from '../db/connect.ts'
 import { flush, flushFolder } from '../db/copy.ts'
 import { isJournalOf, isStrangeJournal } from '../db/mark.ts'
-import { sealState } from '../db/seal.ts'
+import { isAsClosed, sealState } from '../db/seal.ts'
 import { hasJournal, isThere, putAside } from './beside.ts'
 import { identityOf } from './identity.ts'
 
@@ -17,12 +18,18 @@ export function sortJournals(path: string, link = path): void {
   if (!isThere(path)) return
   const seal = sealState(path)
   if (seal === 'strange') putAside(path, '.sha256', 'seal of another farm')
-  if (isStrangeJournal(path) && !isOpenElsewhere(path)) {
+  const isStrange = isStrangeJournal(path) || isLeftBeside(path)
+  if (isStrange && !isOpenElsewhere(path)) {
     for (const ending of ['-wal', '-journal', '-shm'] as const)
       if (isThere(path + ending)) putAside(path, ending, 'journal of another file')
   }
-  // Closed in order it has no journal anywhere.
   if (seal !== 'whole' && !hasJournal(path)) fetchJournal(path, link)
+}
+
+/** A journal that is not surely its own, beside a farm that was closed in order and so has none. */
+function isLeftBeside(path: string): boolean {
+  if (!hasJournal(path) || !isAsClosed(path)) return false
+  return !isThere(`${path}-wal`) || !isJournalOf(`${path}-wal`, path)
 }
 
 /**
