@@ -281,7 +281,7 @@ export const handlers: Handlers = {
   'planting.list': (engine) => plantingsNow(farmAtHand(engine)),
   'planting.save': async (engine, { id, planting, today, isConfirmed }) => {
     const { db, seasonId } = farmAtHand(engine)
-    if (!isConfirmed) await askAboutPlanting({ db, seasonId }, planting)
+    if (!isConfirmed) await askAboutPlanting({ db, seasonId }, id, planting)
     return savePlanting(db, seasonId, id, planting, today)
   },
   'planting.remove': async (engine, { id }) => {
