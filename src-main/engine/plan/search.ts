@@ -174,7 +174,8 @@ export class Search {
       // Stopped with a plan in hand: what more packs might save is not worth the wait.
       if (this.isStopped && this.best !== null) return 'interrupted'
       if (answer.columns !== null) await this.buy(build, answer)
-      if (this.hasPacks && this.best !== null && !this.isProven && !this.isLate) await this.trade(relaxed, build, answer)
+      if (this.hasPacks && this.best !== null && !this.isProven && !this.isLate)
+        await this.trade(relaxed, build, answer)
       if (answer.status === 'infeasible' && !isAll) {
         reach = Math.max(reach * 10, Math.abs(relaxed.cost) * 1e-6)
         continue
