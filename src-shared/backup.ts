@@ -22,6 +22,8 @@ export interface BackupRow {
 
 export interface BackupsNow {
   backups: BackupRow[]
+  /** Names of what was put aside beside the farm, as a journal of another: nothing of it is deleted. */
+  aside: string[]
   /** Why the last that was due was not made; null where none failed. */
   fault: Problem | null
   /** In words, where the farm lies in a folder that other programs copy or that is on a network; null where it does not. */
@@ -51,20 +53,33 @@ export function readBackupName(name: string): Pick<BackupRow, 'madeAt' | 'reason
   return reason === undefined || Number.isNaN(at.getTime()) ? null : { madeAt: at.toISOString(), reason }
 }
 
+/** Of those made by themselves, so many of the newest stay, however old they are. */
+const always = 10
+
+/** [ms] A longer time between two backups is a pause, or a clock that jumped: it tells nothing of their age. */
+const pause = 14 * day
+
 /**
  * Which have had their time: kept are all of the last day, the last of each day for a month, the last of each week for a
- * year, and for ever those made on purpose. One dated after now (a clock moved back) is never among them.
+ * year, the newest ten, and for ever those made on purpose. Age counts the time in which backups were made: a clock set
+ * wrong by months, or a farm left alone for as long, makes them a day older, no more.
  */
 export function outlived(backups: readonly BackupRow[], now: Date): BackupRow[] {
   const taken = new Set<string>()
   const newestFirst = backups.toSorted((a, b) => b.madeAt.localeCompare(a.madeAt))
+  let age = 0
+  let last = now.getTime()
+  let byThemselves = 0
   return newestFirst.filter(({ madeAt, reason }) => {
     const at = new Date(madeAt).getTime()
-    const age = now.getTime() - at
-    if (age < day || keptForEver.includes(reason)) return false
+    const gap = Math.max(0, last - at)
+    age += gap > pause ? day : gap
+    last = at
+    if (keptForEver.includes(reason)) return false
+    byThemselves += 1
     const slot = age < 31 * day ? `day ${Math.floor(at / day)}` : `week ${Math.floor((at / day + 3) / 7)}`
-    if (age > 366 * day || taken.has(slot)) return true
-    taken.add(slot)
-    return false
+    const isOver = age >= day && (age > 366 * day || taken.has(slot))
+    if (age >= day && !isOver) taken.add(slot)
+    return isOver && byThemselves > always
   })
 }

@@ -22,6 +22,8 @@ export interface FarmSummary {
   isReadOnly: boolean
   /** Set where the farm is open elsewhere and this is a copy of it, to look at: when it was so, ISO time. */
   copyOf: string | null
+  /** Why its disk lets it be looked at only, in words; null where it can be changed. */
+  refusal: string | null
   /** All that the farm has, newest first. */
   seasons: { id: number; year: number; isOpen: boolean; isAtHand: boolean }[]
   isDemo: boolean
@@ -37,6 +39,8 @@ export interface FarmFile {
   folder: string | null
   /** ISO time of the last change. */
   changedAt: string
+  /** The file is not there any more, and its backups are: it can be put back from one of them. */
+  isGone: boolean
 }
 
 /** What the undo record keeps at most; told on the page *Farm file*. */

@@ -14,6 +14,7 @@ export type ProblemCode =
   | 'no-farm' // nothing is open
   | 'closed-season' // a season that is over is read, not changed
   | 'in-use' // another program holds the file
+  | 'moved-away' // another program moved, replaced or changed the open file; where the copy is stands in `where.file`
   | 'damaged' // the file fails its checks
   | 'busy' // a plan is being worked out already
   | 'left-aside' // more than can be looked at: something was not considered, and is named

@@ -3,10 +3,12 @@ import { existsSync, readdirSync, rmSync, statSync } from 'node:fs'
 import { basename, join } from 'node:path'
 import { outlived, readBackupName, type BackupReason, type BackupRow } from '../../src-shared/backup.ts'
 import type { Problem } from '../../src-shared/problem.ts'
-import { backupFolder, farmEnding, freeBackupPath, photoFolder } from './backup-path.ts'
-import { fileProblem, type Connection } from './db/connect.ts'
-import { copyDatabase } from './db/copy.ts'
+import { backupFolder, farmEnding, fileAt, freeBackupPath, photoFolder } from './backup-path.ts'
+import { changesBy, type Connection } from './db/connect.ts'
+import { diskProblem } from './db/disk-problem.ts'
+import { copyDatabase, farmOfCopy } from './db/copy.ts'
 import { isChangedDemo } from './db/demo-changes.ts'
+import { markOf } from './db/mark.ts'
 import { copyWithoutPhotos, keepPhotos } from './db/photo-store.ts'
 import type { OpenFarm } from './farm-file.ts'
 
@@ -21,8 +23,8 @@ export function listBackups(path: string): BackupRow[] {
     .filter((name) => name.endsWith(farmEnding))
     .flatMap((fileName): BackupRow[] => {
       const told = readBackupName(basename(fileName, farmEnding))
-      const file = statSync(join(folder, fileName), { throwIfNoEntry: false })
-      return told === null || !file?.isFile() ? [] : [{ fileName, ...told, size: file.size }]
+      const file = fileAt(join(folder, fileName))
+      return told === null || file === null ? [] : [{ fileName, ...told, size: file.size }]
     })
     .sort((a, b) => b.madeAt.localeCompare(a.madeAt) || nameOf(b).localeCompare(nameOf(a)))
 }
@@ -43,13 +45,9 @@ function heldOf({ connection }: OpenFarm, now: Date) {
   return state
 }
 
-function changesOf({ connection }: OpenFarm): number {
-  return connection.prepare('SELECT total_changes()').pluck().get() as number
-}
-
 /** True where the file has changed since it was opened or backed up. */
 export function hasChanged(farm: OpenFarm, now: Date): boolean {
-  return changesOf(farm) !== heldOf(farm, now).changes
+  return changesBy(farm.connection) !== heldOf(farm, now).changes
 }
 
 /** Makes one now, and lets those go that have had their time. Throws what the disk says. */
@@ -60,9 +58,12 @@ export function makeBackup(farm: OpenFarm, reason: BackupReason, now: Date): Bac
   keepPhotos(farm.connection, photoFolder(farm.path))
   copyDatabase(farm.connection, path, (building) => copyWithoutPhotos(farm.connection, building))
   // After the copy, whose own rows are counted too; nothing else runs meanwhile.
-  const changes = changesOf(farm)
+  const changes = changesBy(farm.connection)
   Object.assign(state, { changes, at: now.getTime(), fault: null })
-  for (const { fileName } of outlived(listBackups(farm.path), now)) {
+  const own = markOf(farm.connection)?.farmId
+  // Another farm's may lie among them, as of one that had the name before.
+  const isOwn = ({ fileName }: BackupRow) => (farmOfCopy(join(backupFolder(farm.path), fileName)) ?? own) === own
+  for (const { fileName } of outlived(listBackups(farm.path).filter(isOwn), now)) {
     const old = join(backupFolder(farm.path), fileName)
     rmSync(old, { force: true })
     rmSync(`${old}.sha256`, { force: true })
@@ -75,19 +76,22 @@ export function makeBackup(farm: OpenFarm, reason: BackupReason, now: Date): Bac
  * disk that refuses is told by `backupFault`, and asked again after as long: what is being worked on is not disturbed.
  * @returns true where one was due
  */
-export function backUpWhenDue(farm: OpenFarm, now: Date): boolean {
+export function backUpWhenDue(farm: OpenFarm, now: Date, noteBug?: NoteBug): boolean {
   const state = heldOf(farm, now)
   if (now.getTime() < state.at) state.at = now.getTime()
   if (now.getTime() - state.at < backupEvery || !hasChanged(farm, now)) return false
-  tryBackup(farm, 'while working', now)
+  tryBackup(farm, 'while working', now, noteBug)
   return true
 }
 
-/** As `makeBackup`; what goes wrong is kept for `backupFault`. */
-export function tryBackup(farm: OpenFarm, reason: BackupReason, now: Date): void {
+type NoteBug = (call: string, error: unknown) => void
+
+/** As `makeBackup`; what goes wrong, whatever it is, is kept for `backupFault`: it never stops what it was made for. */
+export function tryBackup(farm: OpenFarm, reason: BackupReason, now: Date, noteBug?: NoteBug): void {
   try {
     makeBackup(farm, reason, now)
   } catch (error) {
+    if (diskProblem(farm.path, error) === null) noteBug?.('backup', error)
     Object.assign(heldOf(farm, now), { at: now.getTime(), fault: faultOf(farm, error) })
   }
 }
@@ -98,10 +102,11 @@ export function backupFault(farm: OpenFarm): Problem | null {
 }
 
 function faultOf(farm: OpenFarm, error: unknown): Problem {
-  const known = fileProblem(farm.path, error)
+  const known = diskProblem(farm.path, error)
   return {
-    ...known,
-    what: `No backup could be made: ${known.what}`,
+    code: known?.code ?? 'bug',
+    where: { file: basename(farm.path) },
+    what: `No backup could be made: ${known?.what ?? 'Standwell made a mistake of its own.'}`,
     remedy:
       'Make room on the disk, or save a copy to another; what you enter is saved in the farm itself all the same.',
   }

@@ -6,7 +6,7 @@ import { listBackups } from './backups.ts'
 import { asJson, onFarm } from './cli-farm.ts'
 import { createEngine } from './engine.ts'
 import { textTable } from './export/text-table.ts'
-import { restoreBackup } from './restoring.ts'
+import { restoreBackup } from './keeper/restoring.ts'
 
 /**
  * @param backup file name of the backup to go back to; absent: the backups are listed

@@ -2,8 +2,9 @@
 import { basename } from 'node:path'
 import type { DeskCallName, DeskInput, DeskOutput } from '../../src-shared/api-desk.ts'
 import type { Engine } from './engine.ts'
-import { copyTo, moveTo } from './farm-files.ts'
 import { farmSummary } from './farms.ts'
+import { copyTo } from './keeper/copying.ts'
+import { moveTo } from './keeper/moving.ts'
 import { openFarmAt } from './open-close.ts'
 import { farmAtHand, openedFarms } from './recent.ts'
 

@@ -5,6 +5,7 @@
 import type { News } from '../../src-shared/api.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
 import type { OpenFarm } from './farm-file.ts'
+import { inPlace } from './keeper/kept-copy.ts'
 
 export interface Engine {
   farm: OpenFarm | null
@@ -44,13 +45,14 @@ type Hearing = Pick<Engine, 'home' | 'say' | 'noteBug'>
 
 export function createEngine(hearing: Hearing): Engine {
   let last: Promise<unknown> = Promise.resolve()
-  return {
+  const engine: Engine = {
     ...hearing,
     farm: null,
     alone(work) {
-      const turn = last.then(work)
+      const turn = last.then(() => inPlace(engine, work))
       last = turn.catch(() => undefined)
       return turn
     },
   }
+  return engine
 }

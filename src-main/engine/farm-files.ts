@@ -1,33 +1,34 @@
 /** Farms as files, for the window: copied out and in, moved, backed up, gone back. To the window it names files; paths stay here. */
-import {
-  copyFileSync,
-  existsSync,
-  mkdirSync,
-  readdirSync,
-  readFileSync,
-  realpathSync,
-  renameSync,
-  rmSync,
-  writeFileSync,
-} from 'node:fs'
+import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
 import { basename, dirname, join } from 'node:path'
 import type { Input } from '../../src-shared/api.ts'
 import type { BackupRow, BackupsNow } from '../../src-shared/backup.ts'
-import { ProblemError, valueOf } from '../../src-shared/problem.ts'
+import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
 import type { WrittenFile } from '../../src-shared/sheet/bring-in.ts'
 import { backupFolder, farmEnding, photoFolder } from './backup-path.ts'
 import { backupFault, listBackups, makeBackup } from './backups.ts'
-import { onDisk } from './db/connect.ts'
+import { onDisk } from './db/disk-problem.ts'
 import { flush, flushFolder } from './db/copy.ts'
 import { bringPhotos } from './db/photo-store.ts'
 import type { Engine } from './engine.ts'
-import { copyFarm, openFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
-import { freePath, safeName } from './farm-name.ts'
-import { letGo } from './letting-go.ts'
+import { copyFarm, openFarm, type OpenFarm } from './farm-file.ts'
+import { freePath } from './farm-name.ts'
+import {
+  asideOf,
+  clearBuilding,
+  clearName,
+  isFreeName,
+  moveWithoutReplacing,
+  nameTaken,
+  removeFarmFiles,
+} from './keeper/beside.ts'
+import { letGo } from './keeper/closing.ts'
+import { identityOf } from './keeper/identity.ts'
 import { keptPath, take } from './open-close.ts'
 import { stopSolving } from './planning.ts'
-import { farmAtHand, rememberFarm } from './recent.ts'
-import { restoreBackup } from './restoring.ts'
+import { restoreBackup } from './keeper/restoring.ts'
+import { farmAtHand } from './recent.ts'
 import { syncedFolder } from './synced-folder.ts'
 
 /** @param fileName of a farm in the data folder; absent: the farm at hand */
@@ -35,7 +36,7 @@ export function backupsNow(engine: Engine, fileName: string | undefined): Backup
   const farm = fileName === undefined ? farmAtHand(engine) : engine.farm
   const path = fileName === undefined ? farmAtHand(engine).path : keptPath(engine, fileName)
   const fault = farm?.path === path ? backupFault(farm) : null
-  return { backups: listBackups(path), fault, warning: syncedFolder(dirname(path)) }
+  return { backups: listBackups(path), aside: asideOf(path), fault, warning: syncedFolder(dirname(path)) }
 }
 
 export function backUpNow(farm: OpenFarm): BackupRow {
@@ -47,13 +48,14 @@ export function goBackTo(engine: Engine, fileName: string | undefined, backup: s
   const path = fileName === undefined ? farmAtHand(engine).path : keptPath(engine, fileName)
   const wasOpen = engine.farm?.path === path
   if (wasOpen) stopSolving(engine)
+  let place: string
   try {
-    restoreBackup(engine, path, backup, new Date())
+    place = restoreBackup(engine, path, backup, new Date())
   } catch (error) {
     if (wasOpen && engine.farm === null) engine.farm = valueOf(openFarm(path))
     throw error
   }
-  return take(engine, valueOf(openFarm(path)))
+  return take(engine, valueOf(openFarm(place)))
 }
 
 /**
@@ -71,14 +73,17 @@ export function openToRead(engine: Engine, fileName: string): OpenFarm {
   return onDisk(path, () => {
     stopSolving(engine)
     letGo(engine)
-    const folder = join(engine.home, 'copies to read')
-    rmSync(folder, { recursive: true, force: true })
-    mkdirSync(folder)
+    // A folder of its own: another window may have a copy open as well.
+    const folder = mkdtempSync(join(tmpdir(), 'standwell-read-'))
     const copy = join(folder, fileName)
     copyFileSync(join(backupFolder(path), newest.fileName), copy)
     bringPhotos(copy, photoFolder(path))
     const opened = valueOf(openFarm(copy))
-    engine.farm = { ...opened, copyOf: newest.madeAt, isReadOnly: true }
+    const close = () => {
+      opened.close()
+      rmSync(folder, { recursive: true, force: true })
+    }
+    engine.farm = { ...opened, copyOf: newest.madeAt, isReadOnly: true, close }
     return engine.farm
   })
 }
@@ -100,16 +105,25 @@ export function copyOut(farm: OpenFarm): WrittenFile {
 
 /** Taken only when it opens: what is no farm leaves nothing behind. */
 export function bringFarmIn(engine: Engine, { name, base64 }: Input<'farm.bringIn'>['file']): OpenFarm {
-  const path = freePath(engine.home, basename(name, farmEnding))
+  const path = freePath(engine.home, basename(name, farmEnding), isFreeName)
   return onDisk(path, () => {
     const building = `${path}.part`
-    writeFileSync(building, Buffer.from(base64, 'base64'))
-    flush(building)
-    renameSync(building, path)
+    try {
+      writeFileSync(building, Buffer.from(base64, 'base64'), { mode: 0o600 })
+      flush(building)
+      clearName(path)
+      if (!moveWithoutReplacing(building, path)) throw new ProblemError([nameTaken(path)])
+    } finally {
+      clearBuilding(building)
+    }
+    const made = identityOf(path)
     flushFolder(engine.home)
     const opened = openFarm(path)
-    if (!opened.ok) {
-      removeFarmFiles(path)
+    if (opened.ok && opened.value.refusal !== null) opened.value.close()
+    if (!opened.ok || opened.value.refusal !== null) {
+      // Only what was made here: another may have come under the name meanwhile.
+      if (identityOf(path) === made) removeFarmFiles(path)
+      if (opened.ok) throw new ProblemError([opened.value.refusal as Problem])
       // Named as the person knows it.
       throw new ProblemError(
         opened.problems.map((problem) => ({ ...problem, where: { ...problem.where, file: name } })),
@@ -117,104 +131,4 @@ export function bringFarmIn(engine: Engine, { name, base64 }: Input<'farm.bringI
     }
     return take(engine, opened.value)
   })
-}
-
-/** Under another name in the same folder; see `moveTo`. */
-export function renameFarm(engine: Engine, name: string): OpenFarm {
-  return moveTo(engine, join(dirname(farmAtHand(engine).path), `${safeName(name)}${farmEnding}`))
-}
-
-/** The farm at another place or under another name, with its backups, and open. Never in place of a file that is there. */
-export function moveTo(engine: Engine, to: string): OpenFarm {
-  const { path } = farmAtHand(engine)
-  const target = withEnding(to)
-  if (target === path) return farmAtHand(engine)
-  if (existsSync(target)) {
-    const what = `There is a farm file “${basename(target)}” already.`
-    const remedy = 'Choose another name; a file is never replaced.'
-    throw new ProblemError([{ code: 'repeated-name', what, where: { file: basename(target) }, remedy }])
-  }
-  return onDisk(path, () => {
-    stopSolving(engine)
-    letGo(engine)
-    try {
-      // The seal first: one left behind under the old name would be taken for that of a farm to come.
-      rmSync(`${path}.sha256`, { force: true })
-      carry(path, target)
-      carryBackups(path, target)
-      flushFolder(dirname(target))
-    } finally {
-      const there = existsSync(target) ? target : path
-      engine.farm = valueOf(openFarm(there))
-      rememberFarm(engine.home, engine.farm.path)
-    }
-    return farmAtHand(engine)
-  })
-}
-
-/** A whole copy, in place of what is there: it is built beside it, checked, and moved there in one step. */
-export function copyTo(farm: OpenFarm, to: string): string {
-  const target = withEnding(to)
-  if (existsSync(target) && realpathSync(target) === farm.path) {
-    const what = `“${basename(target)}” is the farm itself.`
-    const remedy = 'Give the copy another name or another folder.'
-    throw new ProblemError([{ code: 'repeated-name', what, where: { file: basename(target) }, remedy }])
-  }
-  return onDisk(target, () => {
-    const building = `${target}.copy`
-    removeFarmFiles(building)
-    try {
-      valueOf(copyFarm(farm, building))
-      // What lay there leaves nothing behind that would be taken for the copy's.
-      for (const ending of ['-journal', '-wal', '-shm', '.sha256']) rmSync(`${target}${ending}`, { force: true })
-      renameSync(building, target)
-      flushFolder(dirname(target))
-      return target
-    } finally {
-      removeFarmFiles(building)
-    }
-  })
-}
-
-const withEnding = (path: string) => (path.endsWith(farmEnding) ? path : `${path}${farmEnding}`)
-
-/** In one step where that can be; else one by one, into the folder that is there or onto the other disk. */
-function carryBackups(path: string, target: string): void {
-  const [from, to] = [backupFolder(path), backupFolder(target)]
-  if (!existsSync(from)) return
-  if (!existsSync(to)) {
-    try {
-      return renameSync(from, to)
-    } catch (error) {
-      if ((error as NodeJS.ErrnoException).code !== 'EXDEV') throw error
-    }
-  }
-  carryFolder(from, to)
-}
-
-/** File by file, into what is there: pictures lie in a folder of their own. */
-function carryFolder(from: string, to: string): void {
-  mkdirSync(to, { recursive: true })
-  for (const entry of readdirSync(from, { withFileTypes: true })) {
-    const [own, other] = [join(from, entry.name), join(to, entry.name)]
-    if (entry.isDirectory()) carryFolder(own, other)
-    else carry(own, other)
-  }
-  rmSync(from, { recursive: true })
-}
-
-/** Also onto another disk, where nothing can be renamed to: copied, flushed, and only then taken from here. */
-function carry(from: string, to: string): void {
-  try {
-    renameSync(from, to)
-    return
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'EXDEV') throw error
-  }
-  const building = `${to}.part`
-  copyFileSync(from, building)
-  flush(building)
-  renameSync(building, to)
-  flushFolder(dirname(to))
-  rmSync(from)
 }

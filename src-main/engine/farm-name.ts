@@ -1,15 +1,23 @@
 /** A farm's name → a file name that every system takes and that is free in its folder. */
-import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { farmEnding } from './backup-path.ts'
 
 /** Names that Windows keeps for devices, whatever the ending. */
 const reserved = /^(con|prn|aux|nul|com\d|lpt\d)$/i
 
-/** The name without what some system refuses; never empty, never leaving the folder. */
+/** [byte] that a file's name may have, so that there is room for what is written beside it; disks take 255. */
+const most = 150
+
+/** A name cut between its letters, so that words still go behind it. */
+export function fitting(name: string): string {
+  let cut = name
+  while (Buffer.byteLength(cut) > most) cut = [...cut].slice(0, -1).join('')
+  return cut.trim()
+}
+
+/** The name without what some system refuses; never empty, never too long, never leaving the folder. */
 export function safeName(name: string): string {
-  const plain = name
-    .normalize('NFC')
+  const plain = fitting(name.normalize('NFC'))
     // eslint-disable-next-line no-control-regex -- control characters are what is taken out
     .replace(/[\u0000-\u001f\u007f<>:"/\\|?*]/g, ' ')
     .replace(/\s+/g, ' ')
@@ -19,7 +27,7 @@ export function safeName(name: string): string {
 }
 
 /** The first of "Name.farm", "Name 2.farm" … that `isFree` accepts. */
-export function freePath(folder: string, name: string, isFree = (path: string) => !existsSync(path)): string {
+export function freePath(folder: string, name: string, isFree: (path: string) => boolean): string {
   const safe = safeName(name)
   for (let n = 1; ; n += 1) {
     const path = join(folder, `${safe}${n === 1 ? '' : ` ${n}`}${farmEnding}`)

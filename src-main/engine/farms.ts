@@ -26,6 +26,7 @@ export async function farmSummary(farm: OpenFarm): Promise<FarmSummary> {
     season: row.year,
     isReadOnly: farm.isReadOnly,
     copyOf: farm.copyOf,
+    refusal: farm.refusal?.what ?? null,
     seasons: seasons.map(({ id, year, state }) => ({
       id,
       year,

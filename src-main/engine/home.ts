@@ -2,7 +2,7 @@
  * Where farms live. One rule for every host, so that a farm begun in the browser window is there in the
  * desktop window too. STANDWELL_HOME wins; else the platform's own folder for a program's data.
  */
-import { appendFileSync, mkdirSync, readFileSync, renameSync, statSync } from 'node:fs'
+import { appendFileSync, chmodSync, mkdirSync, readFileSync, renameSync, statSync } from 'node:fs'
 import { homedir } from 'node:os'
 import { join, resolve } from 'node:path'
 import { particularsOf } from './bug-particulars.ts'
@@ -17,7 +17,13 @@ export function dataHome(env: NodeJS.ProcessEnv = process.env, platform: string 
 
 export function ensureDataHome(): string {
   const home = dataHome()
-  mkdirSync(home, { recursive: true })
+  mkdirSync(home, { recursive: true, mode: 0o700 })
+  try {
+    // One that an earlier Standwell made lets others of this computer read.
+    chmodSync(home, 0o700)
+  } catch {
+    // A disk without modes, or a folder of somebody else's: it is used as it is.
+  }
   return home
 }
 

@@ -12,12 +12,14 @@ import { isChangedDemo, noteAsMade } from './db/demo-changes.ts'
 import { sealFile, sealState } from './db/seal.ts'
 import { writeDemoYear } from './demo-record.ts'
 import { farmOf, type Engine } from './engine.ts'
-import { createFarm, openFarm, removeFarmFiles, type OpenFarm } from './farm-file.ts'
+import { createFarm, openFarm, type OpenFarm } from './farm-file.ts'
 import { freePath } from './farm-name.ts'
 import { keptFarms } from './kept-farms.ts'
-import { letGo } from './letting-go.ts'
+import { isFreeName, removeFarmFiles } from './keeper/beside.ts'
+import { letGo } from './keeper/closing.ts'
+import { identityOf, isOpenHere } from './keeper/identity.ts'
 import { stopSolving } from './planning.ts'
-import { openedFarms, rememberFarm } from './recent.ts'
+import { rememberedFarms, rememberFarm } from './recent.ts'
 import { rollNow } from './rolling.ts'
 import { startSeason } from './start-season.ts'
 
@@ -39,8 +41,9 @@ export async function openDemoYear(engine: Engine, today: string): Promise<OpenF
 
 function freshDemo(engine: Engine, season: Season): OpenFarm {
   const path = freePath(engine.home, 'Demo farm', (candidate) => {
-    if (!existsSync(candidate)) return true
+    if (isFreeName(candidate)) return true
     if (engine.farm?.path === candidate) return engine.farm.isDemo && !isChangedDemo(engine.farm.connection)
+    if (!existsSync(candidate)) return false
     return isOldDemo(candidate)
   })
   stopSolving(engine)
@@ -51,23 +54,28 @@ function freshDemo(engine: Engine, season: Season): OpenFarm {
 
 /** A new farm file named after the farm. */
 export function startFarm(engine: Engine, name: string, year: number): OpenFarm {
-  return replaceOpen(engine, freePath(engine.home, name), startSeason(name, year), false)
+  return replaceOpen(engine, freePath(engine.home, name, isFreeName), startSeason(name, year), false)
 }
 
 /** A farm that was closed before, as it was left; or, where something else has changed it since, as it is. */
 export function openKeptFarm(engine: Engine, fileName: string, asItIs = false): OpenFarm {
   const path = keptPath(engine, fileName)
-  if (engine.farm?.path === realpathSync(path)) return engine.farm
+  if (isAtHand(engine, path)) return engine.farm as OpenFarm
   return take(engine, valueOf(openFarm(path, asItIs)))
 }
 
 /** A farm's file where a person put it; the one that is open already stays so. */
 export function openFarmAt(engine: Engine, path: string): OpenFarm {
-  if (existsSync(path) && engine.farm?.path === realpathSync(path)) return engine.farm
+  if (isAtHand(engine, path)) return engine.farm as OpenFarm
   return take(engine, valueOf(openFarm(path)))
 }
 
-const listed = (engine: Engine) => keptFarms(engine.home, openedFarms(engine.home))
+/** The open farm itself, by its own name; another name of the same file is refused as in use. */
+function isAtHand({ farm }: Engine, path: string): boolean {
+  return farm !== null && existsSync(path) && farm.path === realpathSync(path) && identityOf(path) === farm.identity
+}
+
+const listed = (engine: Engine) => keptFarms(engine.home, rememberedFarms(engine.home))
 
 /** What the first page lists. */
 export function listFarms(engine: Engine): FarmFile[] {
@@ -105,6 +113,8 @@ export function take(engine: Engine, opened: OpenFarm): OpenFarm {
 
 /** A demo that nobody has open or has changed. One that is open elsewhere, or is something else, keeps its name. */
 function isOldDemo(path: string): boolean {
+  // Another name of the open farm: to read it would drop the lock on that.
+  if (isOpenHere(path)) return false
   const isSealed = sealState(path) === 'whole'
   const opened = openDatabase(path)
   if (!opened.ok) return false

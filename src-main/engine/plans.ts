@@ -18,9 +18,18 @@ export interface StoredPlan extends SolvedPlan {
 /** One that found a plan. */
 export type FoundPlan = StoredPlan & { plan: Plan }
 
-/** SHA-256 of the season as gathered; the same numbers give the same hash. */
-export function inputHash(season: Season): string {
-  return createHash('sha256').update(JSON.stringify(season)).digest('hex')
+/** Keeps the season that a plan was made from, once for all plans of the same data. @returns its SHA-256 */
+async function keepInput(db: Kysely<Tables>, input: Season): Promise<string> {
+  // No plan looks at the outline of a field, and outlines are most of a season's text.
+  const fields = input.fields.map(({ boundary: _, ...field }) => field)
+  const season = JSON.stringify({ ...input, fields })
+  const hash = createHash('sha256').update(season).digest('hex')
+  await db
+    .insertInto('plan_input')
+    .values({ hash, season })
+    .onConflict((conflict) => conflict.column('hash').doNothing())
+    .execute()
+  return hash
 }
 
 /** Keeps a solved plan, its blocks and purchases as rows, in the caller's transaction. */
@@ -33,6 +42,7 @@ export async function savePlan(
   fromDraft: string | null = null,
 ): Promise<number> {
   const { plan, proof } = solved
+  const inputHash = await keepInput(db, input)
   const { id } = await db
     .insertInto('plan')
     .values({
@@ -46,8 +56,7 @@ export async function savePlan(
       gap: proof.gap,
       proof: JSON.stringify(proof),
       plan: plan === null ? null : JSON.stringify(plan),
-      input: JSON.stringify(input),
-      inputHash: inputHash(input),
+      inputHash,
     })
     .returning('id')
     .executeTakeFirstOrThrow()
@@ -122,7 +131,7 @@ async function idsOf(db: Kysely<Tables>, seasonId: number) {
 export async function latestOfDraft(db: Kysely<Tables>, seasonId: number, draftId: number): Promise<StoredPlan | null> {
   const row = await plansOf(db, seasonId)
     .where('draftId', '=', draftId)
-    .orderBy('id', 'desc')
+    .orderBy('plan.id', 'desc')
     .limit(1)
     .executeTakeFirst()
   return row ? storedPlan(row) : null
@@ -176,11 +185,11 @@ export async function planInHand(db: Kysely<Tables>, seasonId: number): Promise<
 /** Its id alone, for those who only ask which it is. */
 export async function planInHandId(db: Kysely<Tables>, seasonId: number): Promise<number | null> {
   const { planId, attemptId } = await readInHand(db, seasonId)
-  const ids = () => found(db, seasonId).clearSelect().select('id')
-  const taken = planId === null ? undefined : await ids().where('id', '=', planId).executeTakeFirst()
+  const ids = () => found(db, seasonId).clearSelect().select('plan.id')
+  const taken = planId === null ? undefined : await ids().where('plan.id', '=', planId).executeTakeFirst()
   const newest = ids()
-    .where('id', '!=', attemptId ?? -1)
-    .orderBy('id', 'desc')
+    .where('plan.id', '!=', attemptId ?? -1)
+    .orderBy('plan.id', 'desc')
     .limit(1)
   return (taken ?? (await newest.executeTakeFirst()))?.id ?? null
 }
@@ -198,15 +207,16 @@ function found(db: Kysely<Tables>, seasonId: number) {
 
 /** One plan, of the season or of a draft; null where it is gone. */
 export async function planById(db: Kysely<Tables>, seasonId: number, id: number): Promise<StoredPlan | null> {
-  const row = await plansOf(db, seasonId).where('id', '=', id).executeTakeFirst()
+  const row = await plansOf(db, seasonId).where('plan.id', '=', id).executeTakeFirst()
   return row ? storedPlan(row) : null
 }
 
 function plansOf(db: Kysely<Tables>, seasonId: number) {
   return db
     .selectFrom('plan')
+    .innerJoin('plan_input', 'plan_input.hash', 'plan.inputHash')
     .where('seasonId', '=', seasonId)
-    .select(['id', 'madeAt', 'draftId', 'proof', 'plan', 'input'])
+    .select(['plan.id', 'madeAt', 'draftId', 'proof', 'plan', 'plan_input.season as input'])
 }
 
 function storedPlan(row: {
@@ -249,9 +259,9 @@ export async function plansBeside(
   planId: number,
 ): Promise<{ before: { id: number; totals: Plan['totals'] } | null; afterId: number | null }> {
   const { attemptId } = await readInHand(db, seasonId)
-  const others = () => found(db, seasonId).where('id', '!=', attemptId ?? -1)
-  const before = await others().where('id', '<', planId).orderBy('id', 'desc').limit(1).executeTakeFirst()
-  const after = await others().where('id', '>', planId).orderBy('id').limit(1).executeTakeFirst()
+  const others = () => found(db, seasonId).where('plan.id', '!=', attemptId ?? -1)
+  const before = await others().where('plan.id', '<', planId).orderBy('plan.id', 'desc').limit(1).executeTakeFirst()
+  const after = await others().where('plan.id', '>', planId).orderBy('plan.id').limit(1).executeTakeFirst()
   const totals = before?.plan ? (JSON.parse(before.plan) as Plan).totals : null
   return { before: before && totals ? { id: before.id, totals } : null, afterId: after?.id ?? null }
 }

@@ -22,7 +22,7 @@ export function rememberFarm(home: string, path: string | null): void {
   const before = readNote(home).farms.filter((farm) => farm !== path)
   const note: Note = { lastFarm: path, farms: (path === null ? before : [path, ...before]).slice(0, most) }
   try {
-    writeFileSync(`${file}.part`, `${JSON.stringify(note)}\n`)
+    writeFileSync(`${file}.part`, `${JSON.stringify(note)}\n`, { mode: 0o600 })
     renameSync(`${file}.part`, file)
   } catch {
     // What is noted there may now name a farm that was closed: it is opened again, and can be closed again.
@@ -38,6 +38,11 @@ export function lastFarm(home: string): string | null {
 /** Paths of farms that were opened and are there still, the last first. */
 export function openedFarms(home: string): string[] {
   return readNote(home).farms.filter((path) => existsSync(path))
+}
+
+/** All that are remembered, also those whose file is gone: its backups may be there. */
+export function rememberedFarms(home: string): string[] {
+  return readNote(home).farms
 }
 
 /** A spoilt note is no more than a forgotten one. */

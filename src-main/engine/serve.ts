@@ -9,13 +9,13 @@ import { api } from '../../src-shared/api.ts'
 import type { Problem } from '../../src-shared/problem.ts'
 import { fail, ProblemError } from '../../src-shared/problem.ts'
 import { backUpWhenDue, isKept } from './backups.ts'
-import { diskProblem } from './db/connect.ts'
+import { diskProblem } from './db/disk-problem.ts'
 import { inRead, inTransaction } from './db/transaction.ts'
 import type { Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { farmAtHand } from './recent.ts'
 import { handlers } from './handlers.ts'
-import { letGo } from './letting-go.ts'
+import { letGo } from './keeper/closing.ts'
 import { closeReader, fileReads } from './reading-files.ts'
 
 export interface Server {
@@ -54,8 +54,18 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
   let closed = false
   let reading: Promise<unknown> = Promise.resolve()
 
+  /** When its turn has come: what was asked before it may have gone to another season. */
+  function mustTake(entry: Entry): void {
+    const only = engine.farm === null ? null : onlyToRead(engine.farm, entry)
+    if (only !== null) throw new ProblemError([only])
+  }
+
   function change(entry: Entry, input: unknown, work: () => unknown): Promise<unknown> {
-    return engine.alone(() => inTransaction(farmAtHand(engine).connection, labelOf(entry, input), work))
+    return engine.alone(() => {
+      // Before a transaction is begun, which a disk that takes nothing would refuse in its own words.
+      mustTake(entry)
+      return inTransaction(farmAtHand(engine).connection, labelOf(entry, input), work)
+    })
   }
 
   /** In the order asked, one whole before the next begins: what a page shows is asked first and need not wait for the rest. */
@@ -83,13 +93,12 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
       const reads = fileReads && Object.hasOwn(fileReads, name) ? fileReads[name] : undefined
       const file = await reads?.(engine, checked.output as never)
       const value = await run(entry, checked.output, () => {
-        // When its turn has come: what was asked before it may have gone to another season.
-        const only = engine.farm === null ? null : onlyToRead(engine.farm, entry)
-        if (only !== null) throw new ProblemError([only])
+        mustTake(entry)
         return handler(engine, checked.output as never, file as never)
       })
       announce(entry, checked.output)
-      if (entry.kind === 'change') void engine.alone(backUp)
+      // What stands in its way was told to whoever made the change, or is told to the next.
+      if (entry.kind === 'change') engine.alone(backUp).catch(() => undefined)
       return { ok: true, value } as Reply
     } catch (error) {
       // A task that failed half-way may still have closed or opened a file.
@@ -112,16 +121,20 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
   /** After the reply: nobody waits for it. */
   function backUp() {
     const { farm } = engine
-    if (farm === null || !isKept(farm) || !backUpWhenDue(farm, new Date())) return
+    if (farm === null || !isKept(farm) || !backUpWhenDue(farm, new Date(), engine.noteBug)) return
     engine.say({ kind: 'changed', tables: ['backup'] })
   }
 
   async function close() {
     closed = true
     await closeReader(engine)
-    await engine.alone(() => {
-      letGo(engine)
-    })
+    // A farm that another program took away is kept by `alone` itself, and closed then.
+    await engine
+      .alone(() => letGo(engine))
+      .catch((error: unknown) => {
+        if (!(error instanceof ProblemError)) throw error
+        letGo(engine)
+      })
   }
 
   return { call, close }
@@ -136,6 +149,8 @@ function labelOf({ undo }: Entry, input: unknown): string | null {
 /** Why the farm that is open does not take the call: what is at hand is only to be read. Null where it may be made. */
 function onlyToRead(farm: OpenFarm, entry: Entry): Problem | null {
   if (!farm.isReadOnly) return null
+  if (farm.refusal !== null)
+    return entry.kind === 'change' || writesSeason(entry) || entry.notInCopy ? toLook(farm) : null
   if (farm.copyOf !== null) return writesSeason(entry) || entry.notInCopy ? onlyCopy : null
   return writesSeason(entry) ? closedSeason : null
 }
@@ -149,6 +164,14 @@ const closedSeason: Problem = {
   code: 'closed-season',
   what: 'This season is over: it can be read for ever, and is not changed any more.',
   remedy: 'Go to the open season, at the top of the window, and change it there.',
+}
+
+function toLook({ refusal }: OpenFarm): Problem {
+  return {
+    code: 'closed-season',
+    what: `This farm can only be looked at: ${refusal?.what ?? ''}`,
+    remedy: 'Make room on the disk or see that it may be written on, then close the farm and open it again.',
+  }
 }
 
 const onlyCopy: Problem = {

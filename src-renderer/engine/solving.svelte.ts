@@ -22,7 +22,11 @@ class Solving {
       } else if (news.kind === 'progress') {
         this.isRunning = true
         this.progress = news.progress
-      } else if (news.kind === 'changed' ? !this.#isOwn && news.tables.includes('plan') : news.state !== 'ready') {
+      } else if (
+        news.kind === 'changed'
+          ? !this.#isOwn && news.tables.includes('plan')
+          : news.kind !== 'engine' || news.state !== 'ready'
+      ) {
         this.isRunning = false
         this.isStopping = false
       }

@@ -27,6 +27,8 @@ export interface Known {
   orders?: OrdersWaiting
   spring?: SpringWaiting
   harvest?: HarvestWaiting
+  /** The last backup that was due could not be made. */
+  lacksBackup?: boolean
   isSolving: boolean
   today: Date
 }
@@ -35,7 +37,7 @@ export interface Known {
 const soon = 30
 const day = 86_400_000
 
-export function waits(known: Known): Partial<Record<StageId, Waiting[]>> {
+export function waits(known: Known): Partial<Record<StageId | 'file', Waiting[]>> {
   return {
     fields: known.fields && ofFields(known.fields, known.settledCrops ?? []),
     varieties: known.varieties && ofVarieties(known.varieties.length),
@@ -45,6 +47,7 @@ export function waits(known: Known): Partial<Record<StageId, Waiting[]>> {
     ...(known.spring && ofSpring(known.spring)),
     harvest: known.harvest && ofHarvest(known.harvest),
     review: known.harvest && ofReview(known.harvest),
+    file: known.lacksBackup ? [{ words: 'no backup could be made', heed: true }] : undefined,
   }
 }
 

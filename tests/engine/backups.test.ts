@@ -10,6 +10,7 @@ import { openFarm, type OpenFarm } from '../../src-main/engine/farm-file.ts'
 import { dumpOf, newFarm, temporaryFolder } from '../support/open-file.ts'
 import { type TestEngine } from '../support/engine.ts'
 import { addField, fieldsOf, ownFarm } from '../support/own-farm.ts'
+import { breakDisk } from '../safety/fault.mjs'
 
 const backupAt = (farm: OpenFarm, name: string) => join(backupFolder(farm.path), name)
 const plant = (farm: OpenFarm, acres: number) =>
@@ -76,17 +77,68 @@ test('a disk that refuses is told, disturbs nothing, and is asked again', () => 
   expect(backupFault(farm)).toBeNull()
 })
 
+test.each(['EMFILE', 'ESTALE', 'UNKNOWN', 'ESOMETHINGNEW'])(
+  'a backup that is due and meets %s is told, and the window hears of it',
+  async (code) => {
+    const host = await ownFarm()
+    await addField(host, 'North')
+    vi.useFakeTimers({ now: Date.now() + 21 * 60_000, toFake: ['Date'] })
+    onTestFinished(() => void vi.useRealTimers())
+    const disk = breakDisk({ at: 1, how: code, forever: true, below: join(host.engine.home, 'Creek backups') })
+    try {
+      await addField(host, 'South')
+      await vi.waitFor(() => expect(host.news).toContainEqual({ kind: 'changed', tables: ['backup'] }))
+    } finally {
+      disk.undo()
+    }
+    expect((await host.must('backup.list', {})).fault?.what).toMatch(/^No backup could be made/)
+    expect(host.bugs).toEqual([])
+    await host.must('backup.make', {})
+    expect((await host.must('backup.list', {})).fault).toBeNull()
+  },
+)
+
 test('those that have had their time go, with their hashes', () => {
   const farm = newFarm()
-  const path = freeBackupPath(farm.path, new Date('2024-01-01T00:00:00Z'), 'on closing')
-  copyDatabase(farm.connection, path)
+  // Twelve within four hours, four days before the one by hand: of the day the newest ten stay.
+  for (let n = 0; n < 12; n += 1) {
+    const at = new Date(Date.UTC(2027, 0, 1, 8, 20 * n))
+    copyDatabase(farm.connection, freeBackupPath(farm.path, at, 'while working'))
+  }
   writeFileSync(join(backupFolder(farm.path), 'a note of mine.txt'), 'kept')
   makeBackup(farm, 'by hand', new Date('2027-01-05T08:00:00Z'))
-  expect(readdirSync(backupFolder(farm.path)).sort()).toEqual([
-    '2027-01-05 08.00.00 by hand.farm',
-    '2027-01-05 08.00.00 by hand.farm.sha256',
-    'a note of mine.txt',
-  ])
+  const names = readdirSync(backupFolder(farm.path)).sort()
+  expect(names).toContain('2027-01-05 08.00.00 by hand.farm')
+  expect(names).toContain('2027-01-05 08.00.00 by hand.farm.sha256')
+  expect(names).toContain('a note of mine.txt')
+  const byThemselves = names.filter((name) => name.includes('while working'))
+  expect(byThemselves).toHaveLength(20)
+  expect(byThemselves[0]).toBe('2027-01-01 08.40.00 while working.farm')
+})
+
+test('one start with the clock thirteen months ahead, and a farm left alone for 366 days, lose no backup', async () => {
+  const host = await ownFarm()
+  const farm = host.engine.farm!
+  for (let n = 0; n < 25; n += 1)
+    copyDatabase(farm.connection, freeBackupPath(farm.path, new Date(Date.now() - n * 24 * 3600_000), 'on closing'))
+  const before = listBackups(farm.path).map(({ fileName }) => fileName)
+  await addField(host, 'North')
+  vi.useFakeTimers({ now: Date.now() + 400 * 24 * 3600_000, toFake: ['Date'] })
+  onTestFinished(() => void vi.useRealTimers())
+  await host.must('farm.close', {})
+  const after = listBackups(farm.path).map(({ fileName }) => fileName)
+  expect(after).toEqual(expect.arrayContaining(before))
+})
+
+test('a backup of another farm in the folder is never thinned', () => {
+  const farm = newFarm()
+  const other = newFarm()
+  for (let n = 0; n < 14; n += 1) {
+    const at = new Date(Date.UTC(2027, 0, 1, 8, 20 * n))
+    copyDatabase(other.connection, freeBackupPath(farm.path, at, 'while working'))
+  }
+  makeBackup(farm, 'by hand', new Date('2027-01-05T08:00:00Z'))
+  expect(readdirSync(backupFolder(farm.path)).filter((name) => /working\.farm$/.test(name))).toHaveLength(14)
 })
 
 /** A farm of one's own, opened through the engine's door. */

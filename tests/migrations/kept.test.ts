@@ -7,12 +7,16 @@ import { copyFileSync, readdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import { latestVersion, migrations } from '../../migrations/index.ts'
-import { findDamage } from '../../src-main/engine/db/connect.ts'
+import { backupFolder } from '../../src-main/engine/backup-path.ts'
+import { listBackups } from '../../src-main/engine/backups.ts'
+import { findDamage, readClosed, type Connection } from '../../src-main/engine/db/connect.ts'
+import { isUnchanged } from '../../src-main/engine/db/copy.ts'
+import { markOf } from '../../src-main/engine/db/mark.ts'
 import { versionOf } from '../../src-main/engine/db/migrate.ts'
 import { hasOwnSchema } from '../../src-main/engine/db/schema.ts'
 import { openFarm } from '../../src-main/engine/farm-file.ts'
 import { engineAt } from '../support/engine.ts'
-import { temporaryFolder } from '../support/open-file.ts'
+import { newFarm, temporaryFolder } from '../support/open-file.ts'
 import golden from './kept/golden.json' with { type: 'json' }
 
 const kept = new URL('./kept/', import.meta.url)
@@ -60,4 +64,63 @@ test.each(files)('%s', async (name) => {
     lots: (await must('trace.list', {})).lots.length,
   }).toEqual(before)
   expect(bugs).toEqual([])
+})
+
+/** Every row of every table but the record of undo, which a migration empties. A plan has its season as `input`, wherever it is kept. */
+function rowsOf(connection: Connection): Record<string, unknown[]> {
+  const all = connection
+    .prepare(`SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name`)
+    .pluck()
+    .all() as string[]
+  const tables = all.filter((name) => !/^(undo_|file_mark)/.test(name))
+  const select = (name: string) =>
+    name === 'plan' && all.includes('plan_input')
+      ? 'SELECT plan.*, season AS input FROM plan JOIN plan_input ON hash = inputHash ORDER BY plan.id'
+      : `SELECT * FROM "${name}" ORDER BY id`
+  return Object.fromEntries(tables.map((name) => [name, connection.prepare(select(name)).all()]))
+}
+
+test.each(files)('%s keeps every row as it was written, and its backup of before is whole', (name) => {
+  const path = join(temporaryFolder(), 'Kept.farm')
+  copyFileSync(new URL(name, kept), path)
+  const before = readClosed(path, rowsOf)
+  expect(Object.values(before ?? {}).flat().length).toBeGreaterThan(500)
+  const opened = openFarm(path)
+  if (!opened.ok) throw new Error(JSON.stringify(opened.problems))
+  const after = rowsOf(opened.value.connection)
+  for (const [table, rows] of Object.entries(before ?? {})) expect(after[table], table).toMatchObject(rows)
+  opened.value.close()
+  const [backup] = listBackups(path)
+  expect(backup?.reason).toBe('before a newer version')
+  const copy = join(backupFolder(path), backup?.fileName ?? '')
+  expect(isUnchanged(copy)).toBe(true)
+  expect(readClosed(copy, rowsOf)).toEqual(before)
+})
+
+test('60.farm and the journal that a killed engine of its version left: what was in it is there', async () => {
+  const home = temporaryFolder()
+  for (const ending of ['', '-wal']) copyFileSync(new URL(`60.farm${ending}`, kept), join(home, `Kept.farm${ending}`))
+  const { must, bugs, close } = engineAt(home)
+  onTestFinished(close)
+  await must('farm.open', { fileName: 'Kept.farm' })
+  const fields = await must('field.list', {})
+  expect(fields.find(({ name }) => name === 'Alder Forty')?.acres).toBe(123.5)
+  expect(fields.map(({ name }) => name)).toContain('In the journal')
+  expect((await must('backup.list', {})).aside).toEqual([])
+  expect(bugs).toEqual([])
+})
+
+test('two copies of one older file are the same farm, and two farms are not', () => {
+  const idOf = (name: string) => {
+    const path = join(temporaryFolder(), 'Kept.farm')
+    copyFileSync(new URL(name, kept), path)
+    const opened = openFarm(path)
+    if (!opened.ok) throw new Error(JSON.stringify(opened.problems))
+    const mark = markOf(opened.value.connection)
+    opened.value.close()
+    return mark?.farmId
+  }
+  expect(idOf('60.farm')).toBe(idOf('60.farm'))
+  expect(idOf('60.farm')).toMatch(/^farm-[0-9a-f]{32}$/)
+  expect(markOf(newFarm().connection)?.farmId).not.toBe(markOf(newFarm().connection)?.farmId)
 })

@@ -3,6 +3,7 @@ import { copyFileSync, mkdtempSync, readFileSync, rmSync, truncateSync, writeFil
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { limit } from '../support/limit.ts'
 import { hashOf } from '../../src-main/engine/db/copy.ts'
 import { sealFile } from '../../src-main/engine/db/seal.ts'
 import { createFarm, openFarm } from '../../src-main/engine/farm-file.ts'
@@ -22,7 +23,7 @@ beforeAll(() => {
 })
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-test('one byte flipped in a closed farm, anywhere: found', { timeout: 300_000 }, () => {
+test('one byte flipped in a closed farm, anywhere: found', limit(300), () => {
   const chance = randomFrom(7)
   const good = readFileSync(whole)
   const path = join(folder, 'Flipped.farm')
@@ -42,7 +43,7 @@ test('one byte flipped in a closed farm, anywhere: found', { timeout: 300_000 },
 
 test(
   'without a seal: bytes flipped, pages of noughts, cut short — it opens, or says that it is damaged',
-  { timeout: 300_000 },
+  limit(300),
   () => {
     const chance = randomFrom(8)
     const good = readFileSync(whole)
@@ -81,7 +82,7 @@ test('without a seal: letters in the text of a table are spoilt, and nothing els
 
 test(
   'a journal cut off where the power failed: what was committed before the cut is there, in its order',
-  { timeout: 300_000 },
+  limit(300),
   async () => {
     const chance = randomFrom(9)
     const home = mkdtempSync(join(folder, 'home-'))

@@ -1,7 +1,8 @@
 export const deeds: string[]
 export function breakDisk(fault: {
   at: number
-  how: 'ENOSPC' | 'EIO' | 'EACCES' | 'kill'
+  /** A code of the system, or `kill`. */
+  how: string
   forever?: boolean
   below: string
 }): { done: string[]; undo: () => void }

@@ -17,13 +17,16 @@ export const deeds = [
   'rmSync',
   'fsyncSync',
   'truncateSync',
+  'rmdirSync',
+  'chmodSync',
+  'mkdtempSync',
 ]
 
 const real = Object.fromEntries(deeds.map((name) => [name, fs[name]]))
 
 /**
  * From now on counts what is done below a folder; `at` is the one that fails (0: none), `forever` also all after it.
- * @param {{ at: number, how: 'ENOSPC' | 'EIO' | 'EACCES' | 'kill', forever?: boolean, below: string }} fault
+ * @param {{ at: number, how: string, forever?: boolean, below: string }} fault
  * @returns {{ done: string[], undo: () => void }} what was done, in order; and an end to it
  */
 export function breakDisk({ at, how, forever = false, below }) {
@@ -44,7 +47,7 @@ export function breakDisk({ at, how, forever = false, below }) {
       if (at > 0 && (done.length === at || (forever && done.length > at))) {
         if (how === 'kill') process.kill(process.pid, 'SIGKILL')
         const error = new Error(`${how}: made to fail, ${name}`)
-        throw Object.assign(error, { code: how, syscall: name })
+        throw Object.assign(error, { code: how, errno: -1, syscall: name })
       }
       const result = real[name](first, ...rest)
       if (name === 'openSync') handles.set(result, path)

@@ -7,6 +7,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as pause } from 'node:timers/promises'
 import { afterAll, expect, test } from 'vitest'
+import { limit } from '../support/limit.ts'
 import { isUnchanged } from '../../src-main/engine/db/copy.ts'
 import { undoBack, undoState } from '../../src-main/engine/db/undo.ts'
 import { createFarm, openFarm, type OpenFarm } from '../../src-main/engine/farm-file.ts'
@@ -55,7 +56,7 @@ const paste = (acres: number) => ({
 
 test(
   'while edits are acknowledged: none is lost, none is half there, and undo goes on from it',
-  { timeout: 600_000 },
+  limit(600),
   async () => {
     const chance = randomFrom(1).next
     const home = newHome()
@@ -93,7 +94,7 @@ test(
   },
 )
 
-test('while a file is brought in: all of its rows or none', { timeout: 600_000 }, async () => {
+test('while a file is brought in: all of its rows or none', limit(600), async () => {
   const chance = randomFrom(2).next
   const rows = Array.from({ length: 400 }, (_, at) => `Field ${at},${at + 1},dryland,4000`)
   const file = {
@@ -131,7 +132,7 @@ test('while a file is brought in: all of its rows or none', { timeout: 600_000 }
 
 test(
   'while a plan is worked out: what was entered beside it is there, and the plan is whole or not there',
-  { timeout: 600_000 },
+  limit(600),
   async () => {
     const chance = randomFrom(3).next
     for (let n = 0; n < (isLong ? 300 : 20); n += 1) {
@@ -210,7 +211,7 @@ const deeds: Deed[] = [
   },
 ]
 
-test.each(deeds)('at every step of $name', { timeout: 600_000 }, async ({ before, work, names = ['Creek.farm'] }) => {
+test.each(deeds)('at every step of $name', limit(600), async ({ before, work, names = ['Creek.farm'] }) => {
   const begun = newHome()
   const atFirst = heldIn(begun, 'Creek.farm')
   for (let at = 1; ; at += 1) {

@@ -3,15 +3,19 @@
  * beside its reason, and what matters for safety is read back instead of trusted.
  */
 import Database from 'better-sqlite3'
-import { closeSync, openSync, readSync, statSync } from 'node:fs'
+import { closeSync, existsSync, openSync, readFileSync, readSync, rmSync, statSync } from 'node:fs'
 import { basename } from 'node:path'
 import { latestVersion } from '../../../migrations/index.ts'
+import { damaged, fileProblem } from './disk-problem.ts'
 import { fail, ok, ProblemError, type Problem, type Result } from '../../../src-shared/problem.ts'
 
 export type Connection = Database.Database
 
 /** "Stdw": says whose file it is, in the header where `file` and other programs look. */
 export const applicationId = 0x53_74_64_77
+
+/** The version from which on a file has a mark of its own. */
+export const markedFrom = 70
 
 /** Makes a database in a file that does not exist yet, or in memory. It has the stamp and no tables. */
 export function createDatabase(path: string): Connection {
@@ -44,14 +48,93 @@ export function openDatabase(path: string): Result<Connection> {
     // better-sqlite3 is built to fall to NORMAL once a WAL file is written, and an edit that was acknowledged could
     // vanish in a power cut. FULL costs a fifth of a millisecond a commit.
     connection.pragma('synchronous = FULL')
-    // The first write takes the lock for good and would show the fall to NORMAL.
-    connection.pragma(`user_version = ${version}`)
+    // The file itself is written only by the keeper's own checkpoint: else it could not tell another program's writing.
+    connection.pragma('wal_autocheckpoint = 0')
+    firstWrite(connection, path, version)
     if (connection.pragma('synchronous', { simple: true }) !== 2) throw new Error('synchronous = FULL did not hold.')
     setUp(connection)
     return ok(connection)
   } catch (error) {
     connection?.close()
-    return fail(fileProblem(path, error))
+    return error instanceof ProblemError ? fail(...error.problems) : fail(fileProblem(path, error))
+  }
+}
+
+/** Connections whose disk takes nothing more: why. */
+const refused = new WeakMap<Connection, Problem>()
+
+/** Why a file that was opened can only be read, or null: its disk was full when it was opened. */
+export function refusalOf(connection: Connection): Problem | null {
+  return refused.get(connection) ?? null
+}
+
+/** Marks that each connection has drawn: changes of the file that are none of the farm. */
+const drawn = new WeakMap<Connection, number>()
+
+/** Draws the next mark of the file (`mark.ts`): the first thing that is written into a journal, and the last. */
+export function drawMark(connection: Connection): void {
+  connection.exec('UPDATE file_mark SET markBefore = mark, mark = lower(hex(randomblob(8)))')
+  drawn.set(connection, (drawn.get(connection) ?? 0) + 1)
+}
+
+/** Rows that this connection has changed since it was opened, without marks. */
+export function changesBy(connection: Connection): number {
+  const all = connection.prepare('SELECT total_changes()').pluck().get() as number
+  return all - (drawn.get(connection) ?? 0)
+}
+
+/**
+ * The first write takes the lock for good and would show the fall to NORMAL. It draws the file's mark, so that its journal
+ * begins with it. On a full disk it fails: what is there can be read all the same.
+ */
+function firstWrite(connection: Connection, path: string, version: number): void {
+  try {
+    if (version < markedFrom) connection.pragma(`user_version = ${version}`)
+    else drawMark(connection)
+  } catch (error) {
+    const code = String((error as { code?: unknown }).code)
+    // No such table in a file that says it has one, or a row that its table refuses.
+    if (/^SQLITE_(ERROR|CONSTRAINT|MISMATCH)/.test(code))
+      throw new ProblemError([damaged(path, [error instanceof Error ? error.message : code])])
+    if (code !== 'SQLITE_FULL') throw error
+    // A read takes the lock as well: in exclusive mode it is never given back.
+    connection.pragma('schema_version')
+    refused.set(connection, fileProblem(path, error))
+  }
+}
+
+/**
+ * Reads a file that nobody has open, from its own pages and without its journal, in memory. Nothing on the disk is touched.
+ * @returns null where SQLite cannot read it
+ */
+export function readClosed<Value>(path: string, read: (connection: Connection) => Value): Value | null {
+  let connection: Connection | undefined
+  try {
+    const bytes = readFileSync(path)
+    // In memory there is no WAL: the header must not ask for one.
+    bytes.fill(1, 18, 20)
+    connection = new Database(bytes, { readonly: true })
+    return read(connection)
+  } catch {
+    return null
+  } finally {
+    connection?.close()
+  }
+}
+
+/** Does another process have it open? Nothing in it or of its journal is written. Never of a file that is open here. */
+export function isOpenElsewhere(path: string): boolean {
+  const hadIndex = existsSync(`${path}-shm`)
+  let connection: Connection | undefined
+  try {
+    connection = new Database(path, { readonly: true, fileMustExist: true, timeout: 0 })
+    connection.prepare('SELECT 1 FROM sqlite_schema LIMIT 1').get()
+    return false
+  } catch (error) {
+    return /^SQLITE_(BUSY|LOCKED)/.test(String((error as { code?: unknown } | null)?.code))
+  } finally {
+    connection?.close()
+    if (!hadIndex) rmSync(`${path}-shm`, { force: true })
   }
 }
 
@@ -124,64 +207,5 @@ function fromTheFuture(path: string, version: number): Problem {
     what: `“${basename(path)}” was written by a later Standwell (version ${version}; this one knows ${latestVersion}).`,
     where: { file: basename(path) },
     remedy: 'Open it with that Standwell, or install the later one here.',
-  }
-}
-
-/** @param found what the checks of SQLite and of the seal say; the first three are told */
-export function damaged(path: string, found: readonly string[]): Problem {
-  return {
-    code: 'damaged',
-    what: `“${basename(path)}” is damaged: ${found.slice(0, 3).join('; ')}.`,
-    where: { file: basename(path) },
-    remedy: 'Nothing was changed. Open the newest backup from the backups folder beside it.',
-  }
-}
-
-/** What a failed opening, copy or creation means to a person; a fault of ours is thrown on. */
-export function fileProblem(path: string, error: unknown): Problem {
-  const problem = diskProblem(path, error)
-  if (problem === null) throw error
-  return problem
-}
-
-/** Work on a file: what the disk refuses comes out as a problem of that file. */
-export function onDisk<Value>(path: string, work: () => Value): Value {
-  try {
-    return work()
-  } catch (error) {
-    if (error instanceof ProblemError) throw error
-    throw new ProblemError([fileProblem(path, error)])
-  }
-}
-
-/** What the disk's refusal means to a person; null where it was not the disk. */
-export function diskProblem(path: string, error: unknown): Problem | null {
-  const where = { file: basename(path) }
-  const name = `“${basename(path)}”`
-  const code = String((error as { code?: unknown } | null)?.code ?? '')
-  if (/^SQLITE_(BUSY|LOCKED)/.test(code)) return inUse(path)
-  if (/^SQLITE_(CORRUPT|NOTADB)/.test(code)) return damaged(path, [error instanceof Error ? error.message : code])
-  if (code === 'ENOENT') {
-    const remedy = 'It may have been moved or renamed: look for it and open it there.'
-    return { code: 'bad-file', what: `There is no file ${name}.`, where, remedy }
-  }
-  if (/^(SQLITE_FULL|ENOSPC|EDQUOT)/.test(code)) {
-    const remedy = 'Make room on it and try again; all that was entered before is saved.'
-    return { code: 'bad-file', what: `The disk of ${name} is full.`, where, remedy }
-  }
-  if (/^(SQLITE_(READONLY|CANTOPEN|PERM|IOERR)|EACCES|EPERM|EIO|EISDIR|ENOTDIR|EEXIST|EROFS|EBUSY)/.test(code)) {
-    const remedy = 'Check that the disk has room and that the folder may be written in, and try again.'
-    return { code: 'bad-file', what: `${name} cannot be read and written here (${code}).`, where, remedy }
-  }
-  return null
-}
-
-/** What a second opener is told. */
-export function inUse(path: string): Problem {
-  return {
-    code: 'in-use',
-    what: `“${basename(path)}” is open in another Standwell.`,
-    where: { file: basename(path) },
-    remedy: 'Close it there first, or work on a copy.',
   }
 }

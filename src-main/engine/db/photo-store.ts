@@ -18,11 +18,11 @@ export function keepPhotos(connection: Connection, folder: string): void {
   const rows = connection.prepare('SELECT sha256 FROM photo_content').pluck().all() as string[]
   const missing = rows.filter((hash) => !existsSync(join(folder, hash)))
   if (missing.length === 0) return
-  mkdirSync(folder, { recursive: true })
+  mkdirSync(folder, { recursive: true, mode: 0o700 })
   const bytesOf = connection.prepare('SELECT bytes FROM photo_content WHERE sha256 = ?').pluck()
   for (const hash of missing) {
     const building = join(folder, `${hash}.part`)
-    writeFileSync(building, bytesOf.get(hash) as Buffer)
+    writeFileSync(building, bytesOf.get(hash) as Buffer, { mode: 0o600 })
     flush(building)
     renameSync(building, join(folder, hash))
   }

@@ -5,27 +5,36 @@
 import { existsSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { dirname } from 'node:path'
 import { flush, flushFolder, hashOf } from './copy.ts'
+import { markIn } from './mark.ts'
 
 const sealOf = (path: string) => `${path}.sha256`
 
-/** broken: not the bytes that were closed · none: never closed, not closed in order, or made elsewhere. */
-export type SealState = 'whole' | 'broken' | 'none'
+/**
+ * broken: not the bytes that were closed · strange: the seal of another farm, left under this one's name · none: never closed,
+ * not closed in order, or made elsewhere.
+ */
+export type SealState = 'whole' | 'broken' | 'strange' | 'none'
 
 /** Never of a file that this process has open. */
 export function sealState(path: string): SealState {
   // What waits in a journal is not in the hash: it is an open file, or one whose user was killed.
   if (!existsSync(sealOf(path)) || existsSync(`${path}-wal`) || existsSync(`${path}-journal`)) return 'none'
-  const written = readFileSync(sealOf(path), 'utf8').slice(0, 64)
+  const [written = '', farm] = readFileSync(sealOf(path), 'utf8').split(/\s+/)
   if (!/^[0-9a-f]{64}$/.test(written)) return 'none'
-  return written === hashOf(path) ? 'whole' : 'broken'
+  if (written === hashOf(path)) return 'whole'
+  const own = farm !== undefined && /^farm-[0-9a-f]{32}$/.test(farm) ? markIn(path)?.farmId : undefined
+  return own !== undefined && own !== farm ? 'strange' : 'broken'
 }
 
-/** Once the file is closed. A file that still has a journal is left without. */
-export function sealFile(path: string): void {
+/**
+ * Once the file is closed. A file that still has a journal is left without.
+ * @param farmId as it was read while the file was open; absent: it is read from the file
+ */
+export function sealFile(path: string, farmId: string | null = markIn(path)?.farmId ?? null): void {
   breakSeal(path)
   if (!existsSync(path) || existsSync(`${path}-wal`) || existsSync(`${path}-journal`)) return
   const building = `${sealOf(path)}.part`
-  writeFileSync(building, `${hashOf(path)}\n`)
+  writeFileSync(building, `${hashOf(path)} ${farmId ?? ''}\n`, { mode: 0o600 })
   flush(building)
   renameSync(building, sealOf(path))
   flushFolder(dirname(path))

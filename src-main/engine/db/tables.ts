@@ -177,9 +177,9 @@ export const columns = {
     proof: text,
     plan: orNull(text),
     reasons: orNull(text),
-    input: text,
     inputHash: text,
   },
+  plan_input: { id: key, hash: text, season: text },
   plan_block: {
     id: key,
     planId: whole,
@@ -401,6 +401,7 @@ export const columns = {
   },
   // 0060-settings-and-undo.sql
   setting: { id: key, key: text, value: text },
+  file_mark: { id: key, farmId: text, mark: text, markBefore: text },
   undo_step: { id: key, label: text, madeAt: text, isUndone: preset(flag), size: preset(whole) },
   undo_change: {
     id: key,

@@ -1,4 +1,4 @@
-/** What a farm's file is relieved of when it is closed: pictures that nothing names, undo that is too old, and pages that are empty. */
+/** What a farm's file is relieved of when it is closed: pictures and plan inputs that nothing names, undo that is too old, and pages that are empty. */
 import type { Connection } from './connect.ts'
 import { pruneUndo } from './undo.ts'
 
@@ -15,6 +15,7 @@ export function tidy(connection: Connection, now: Date): void {
         WHERE tableName = 'tag_photo' AND json_extract(before, '$.sha256') IS NOT NULL
       UNION SELECT json_extract(after, '$.sha256') FROM undo_change
         WHERE tableName = 'tag_photo' AND json_extract(after, '$.sha256') IS NOT NULL)`)
+    connection.exec('DELETE FROM plan_input WHERE hash NOT IN (SELECT inputHash FROM plan)')
   })()
   const number = (pragma: string) => connection.pragma(pragma, { simple: true }) as number
   const empty = number('freelist_count')

@@ -16,7 +16,9 @@ export const notUndoable: readonly string[] = [
   'plan',
   'plan_block',
   'plan_purchase',
+  'plan_input',
   'setting',
+  'file_mark',
   'undo_step',
   'undo_change',
   // Bytes by what they are: the rows that name them are taken back.

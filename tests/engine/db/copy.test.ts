@@ -2,7 +2,7 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, it, test } from 'vitest'
-import { diskProblem, fileProblem } from '../../../src-main/engine/db/connect.ts'
+import { diskProblem, fileProblem } from '../../../src-main/engine/db/disk-problem.ts'
 import { checkCopy, copyDatabase, isUnchanged } from '../../../src-main/engine/db/copy.ts'
 import { sealFile, sealState } from '../../../src-main/engine/db/seal.ts'
 import { endUndoStep } from '../../../src-main/engine/db/undo.ts'

@@ -13,6 +13,7 @@ const farm: FarmSummary = {
   isDemo: false,
   isReadOnly: true,
   copyOf: null,
+  refusal: null,
   seasons: [
     { id: 1, year: 2027, isOpen: false, isAtHand: true },
     { id: 2, year: 2028, isOpen: true, isAtHand: false },
@@ -36,6 +37,14 @@ const show = (refusals: number) =>
     refusals,
     toPage: () => undefined,
   })
+
+test('a farm whose disk is full says so, and leads to no other season', () => {
+  farm.refusal = 'The disk of “Two Creeks.farm” is full.'
+  show(0)
+  expect(screen.getByText(/To look at only\. The disk of “Two Creeks\.farm” is full\./)).toBeTruthy()
+  expect(screen.queryByRole('button', { name: /Go to season/ })).toBeNull()
+  farm.refusal = null
+})
 
 test('a season that is over has no undo, and a way to the one that is open', () => {
   show(0)

@@ -145,3 +145,10 @@ test.each([
   const words = waits({ harvest, isSolving: false, today: new Date('2027-10-20T10:00:00') }).review ?? []
   expect(words.map((line) => line.words)).toEqual(says)
 })
+
+test('a backup that failed waits in the rail until one is made', () => {
+  expect(waits({ lacksBackup: true, isSolving: false, today }).file).toEqual([
+    { words: 'no backup could be made', heed: true },
+  ])
+  expect(waits({ lacksBackup: false, isSolving: false, today }).file).toBeUndefined()
+})

@@ -1,0 +1,6 @@
+/** How long a test of safety may take: in the long set its work is counted, not its seconds, however slow the machine is. */
+
+/** @param seconds with every commit; a vitest `timeout` [ms], where 0 is none */
+export function limit(seconds: number): { timeout: number } {
+  return { timeout: process.env.STANDWELL_SAFETY === 'long' ? 0 : seconds * 1000 }
+}
