@@ -5,7 +5,7 @@
 import { afterAll, expect, it } from 'vitest'
 import { solveProblem } from '../../src-main/engine/plan/solve-problem.ts'
 import { Solver } from '../../src-main/engine/plan/solver.ts'
-import { sampled, upTo } from '../support/sampled.ts'
+import { sampled, takesAll, upTo } from '../support/sampled.ts'
 import { leastCost } from './brute-force.ts'
 import { smallFarm } from './small-farm.ts'
 
@@ -36,6 +36,6 @@ it('costs what the cheapest of all plans does', { timeout: 300_000 }, async () =
     ).toBeLessThan(0.5)
   }
   // A generator that makes mostly impossible farms would prove little.
-  expect(fits).toBeGreaterThan(seeds.length * 0.4)
+  expect(fits).toBeGreaterThan(seeds.length * (takesAll ? 0.4 : 0.2))
   expect(fits).toBeLessThan(seeds.length)
 })
