@@ -38,8 +38,8 @@ function part(from: number, to: number, always: readonly number[] = []): number[
   return sampled(`reasons from ${from}`, all, Math.ceil(all.length / 5) + always.length, always)
 }
 
-/** How often something must be seen: at least once in a part, so often in the whole set. */
-const often = (count: number) => (takesAll ? count : 0)
+/** How often something must be seen in the whole set. A part may lack what is rare: it would fail by its draw alone. */
+const often = (count: number) => (takesAll ? count : -1)
 
 /** Small farms that have a plan, with it. */
 async function* farms(
