@@ -12,7 +12,7 @@ export default defineConfig({
     include: [
       'tests/shared/**/*.test.ts',
       'tests/published/{book,capacity,fall,newsvendor,review,rotation,seed-law,seeding,stands}.test.ts',
-      'tests/plan/{rules,conflicts,check,edges,against-brute-force,reasons}.test.ts',
+      'tests/plan/{rules,conflicts,check,edges,price}.test.ts',
     ].map((path) => resolve(root, path)),
     testTimeout: 120_000,
   },
