@@ -5,11 +5,9 @@ import type { BackupRow, BackupsNow } from './backup.ts'
 import type { FarmFile, FarmSummary } from './farm.ts'
 import { isoDate, words } from './primitive.ts'
 import type { WrittenFile } from './sheet/bring-in.ts'
+import { filePlace, pieceText, type FilePlace } from './sheet/file-piece.ts'
 
 const fileName = words(255)
-
-/** [character] of base64: a farm of 45 MB, which is what one call carries. */
-const mostText = 60 * 1024 * 1024
 
 export const fileCalls = {
   /** The open farm, or null. */
@@ -59,20 +57,26 @@ export const fileCalls = {
     output: is<FarmSummary>(),
     tables: ['farm', 'backup'],
   }),
-  /** A whole copy of the open farm, to be kept elsewhere. */
-  'farm.copyOut': read({ input: nothing, output: is<WrittenFile>(), tables: [] }),
-  /** A farm's file from elsewhere, kept under a name that is free, and opened. */
+  /** A whole copy of the open farm, to be kept elsewhere: its first 8 MB, and where the rest begins; null: it is whole. */
+  'farm.copyOut': read({ input: nothing, output: is<WrittenFile & { rest: FilePlace | null }>(), tables: [] }),
+  /** The next 8 MB of that copy. */
+  'farm.copyRest': read({
+    input: v.strictObject({ from: filePlace }),
+    output: is<{ base64: string; rest: FilePlace | null }>(),
+    tables: [],
+  }),
+  /** A piece of a farm's file that is larger than one call carries. The last piece comes with `farm.bringIn`. */
+  'farm.bringPiece': task({
+    inAnySeason: true,
+    input: v.strictObject({ after: v.nullable(filePlace), base64: pieceText }),
+    output: is<FilePlace>(),
+    tables: [],
+  }),
+  /** A farm's file from elsewhere, kept under a name that is free, and opened. `after`: the pieces that came before. */
   'farm.bringIn': task({
     inAnySeason: true,
     input: v.strictObject({
-      file: v.strictObject({
-        name: fileName,
-        base64: v.pipe(
-          v.string(),
-          v.maxLength(mostText, 'must not be larger than 45 MB'),
-          v.regex(/^[A-Za-z0-9+/]*={0,2}$/, 'must be base64'),
-        ),
-      }),
+      file: v.strictObject({ name: fileName, base64: pieceText, after: v.optional(v.nullable(filePlace), null) }),
     }),
     output: is<FarmSummary>(),
     tables: tableNames,

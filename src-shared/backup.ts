@@ -28,6 +28,8 @@ export interface BackupsNow {
   fault: Problem | null
   /** In words, where the farm lies in a folder that other programs copy or that is on a network; null where it does not. */
   warning: string | null
+  /** Pictures of tags that the file names and does not hold, as where a backup was opened by itself. */
+  missingPictures: number
 }
 
 /** Made on purpose, or before something that cannot be taken back: these are kept until a person removes them. */

@@ -11,6 +11,8 @@ export type BoundaryCheck =
 
 /** [degree] some 35 miles: no field is so wide, and beyond it degrees are no plane. */
 const widestPart = 0.5
+/** [degree] of latitude: beyond it longitude and latitude were exchanged, as GeoJSON has longitude first. */
+const mostLatitude = 60
 /** [square degree] about a tenth of a square meter: a ring that has no ground. */
 const noGround = 1e-11
 /** Loops that a monitor draws where its track begins and ends are below this share of the field. */
@@ -50,6 +52,11 @@ function checkPart(rings: Point[][], mends: Set<string>): Point[][] | Extract<Bo
       const size = widest.toLocaleString('en-US', { maximumFractionDigits: 1 })
       return refuse(`It spans ${size} degrees. No field is that large.`, 'Check its corners, then export it again.')
     }
+  }
+  const north = Math.max(...extent(first, 1).map(Math.abs))
+  if (north > mostLatitude) {
+    const what = `It lies at latitude ${north.toLocaleString('en-US', { maximumFractionDigits: 1 })}, where no peanut grows.`
+    return refuse(what, 'Exchange longitude and latitude: each corner is written longitude first.')
   }
   const outline = simple(first, mends)
   if (outline === null)

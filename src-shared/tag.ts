@@ -11,7 +11,11 @@ const share = v.pipe(
   v.minValue(0, 'must be from 0 to 100 %'),
   v.maxValue(1, 'must be from 0 to 100 %'),
 )
-export const testedShare = share
+/** A share that is never below 1 % but as none at all: 0.85 is 85 % typed as a share. */
+export const testedShare = v.pipe(
+  share,
+  v.check((value) => value === 0 || value >= 0.01, 'must be typed in per cent: 85 for 85 %'),
+)
 
 /** Month and year of a test, as 2027-01. */
 const testMonth = v.pipe(
@@ -30,7 +34,7 @@ export const tagSchema = v.strictObject({
   lotNumber: v.nullable(nameText),
   origin: v.nullable(nameText),
   seedClass: v.nullable(v.picklist(seedClasses, 'must be a class of seed')),
-  pureSeed: v.nullable(share),
+  pureSeed: v.nullable(testedShare),
   otherCrop: v.nullable(share),
   inert: v.nullable(share),
   weedSeed: v.nullable(share),
@@ -40,7 +44,7 @@ export const tagSchema = v.strictObject({
   /** Noxious seeds found in a sample of one's own, and its weight [lb]. */
   noxiousFound: v.nullable(wholeBetween(0, 100_000)),
   noxiousSamplePounds: v.nullable(between(0.01, 1000)),
-  germination: v.nullable(share),
+  germination: v.nullable(testedShare),
   hardSeed: v.nullable(share),
   testedIn: v.nullable(testMonth),
   /** Sealed against moisture: a longer limit holds. */

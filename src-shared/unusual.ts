@@ -3,10 +3,18 @@
  * told again wherever the record is shown. Pure. Limits are ours: common practice, no source.
  */
 import type { Place, Problem } from './problem.ts'
-import { showDay, showWhole } from './show.ts'
+import { showAcres, showDay, showPercent, showWhole } from './show.ts'
 
 /** [lb/acre] Planters are set to 60 to 200; beyond this a figure is in the wrong box. */
 const mostSeedPerAcre = 400
+/** [lb/acre] Below this a field has no stand. */
+const leastSeedPerAcre = 20
+/** [share] of a field by which planted acres, as a monitor counts them, may be more without a word. */
+const monitorNoise = 0.02
+/** [share] of a load. Peanuts are combined below it, and a buying point takes none that wet. */
+const mostMoisture = 0.3
+/** [share] of a load. */
+const mostForeign = 0.3
 /** [lb] A truck with its load stays below this on any road. */
 const mostOnTruck = 100_000
 /** [share] by which pounds and packs × pack weight may differ without a word. */
@@ -29,6 +37,10 @@ export interface PlantedLot {
   variety: string
   /** ISO day on which it came; null for seed that was here before. */
   arrivedOn: string | null
+  /** [pack] and [lb] planted from it, and [lb] of one pack; null where not known. */
+  packs: number | null
+  pounds: number
+  packPounds: number | null
 }
 
 export interface UnusualPlanting {
@@ -49,7 +61,8 @@ export function unusualPlanting(planting: UnusualPlanting, season: number, plann
   const at = (column: string): Place => ({ table: 'planting', column, name: field })
   const problems: Problem[] = []
   if (plantedOn !== null && isOutOfYear(plantedOn, season)) {
-    problems.push(slip(`${field} is planted on ${showDay(plantedOn)}, in season ${season}.`, at('plantedOn')))
+    const what = `${field} is planted on ${showDay(plantedOn)}, outside season ${season} (September to August).`
+    problems.push(slip(what, at('plantedOn')))
   }
   for (const { name, arrivedOn } of lots) {
     if (plantedOn === null || arrivedOn === null || plantedOn >= arrivedOn) continue
@@ -63,11 +76,29 @@ export function unusualPlanting(planting: UnusualPlanting, season: number, plann
   if (acres !== null && acres > 0 && pounds / acres > mostSeedPerAcre) {
     problems.push(slip(`${field} takes ${showWhole(pounds / acres)} lb of seed an acre.`, at('pounds')))
   }
+  if (acres !== null && acres > 0 && pounds > 0 && pounds / acres < leastSeedPerAcre) {
+    problems.push(slip(`${field} takes only ${showWhole(pounds / acres)} lb of seed an acre.`, at('pounds')))
+  }
+  for (const lot of lots) {
+    if (lot.packs === null || lot.packPounds === null || lot.pounds === 0) continue
+    const packed = lot.packs * lot.packPounds
+    // The last pack may be planted in part.
+    if (Math.abs(lot.pounds - packed) <= lot.packPounds + scaleNoise * packed) continue
+    const what = `${showWhole(lot.pounds)} lb of lot ${lot.name} are planted in ${field}; its packs make ${showWhole(packed)} lb.`
+    problems.push(slip(what, at('pounds')))
+  }
   const others = lots.filter(({ variety }) => planned.length > 0 && !planned.includes(variety))
   for (const { name, variety } of others) {
     problems.push(slip(`Lot ${name} is ${variety}; the plan has ${planned.join(' and ')} on ${field}.`, at('lots')))
   }
   return problems
+}
+
+/** @param planted [acre] of the field by all entries, this one included */
+export function unusualAcres(field: { name: string; acres: number }, planted: number): Problem[] {
+  if (planted <= field.acres * (1 + monitorNoise)) return []
+  const what = `${showAcres(planted)} acres of ${field.name} are planted with this entry; the field has ${showAcres(field.acres)}.`
+  return [slip(what, { table: 'planting', column: 'acres', name: field.name })]
 }
 
 export function unusualDelivery(
@@ -76,7 +107,7 @@ export function unusualDelivery(
 ): Problem[] {
   const problems: Problem[] = []
   if (isOutOfYear(arrivedOn, season)) {
-    const what = `The load came on ${showDay(arrivedOn)}, in season ${season}.`
+    const what = `The load came on ${showDay(arrivedOn)}, outside season ${season} (September to August).`
     problems.push(slip(what, { table: 'delivery', column: 'arrivedOn' }))
   }
   if (scalePounds !== null && scalePounds > mostOnTruck) {
@@ -111,14 +142,18 @@ export function unusualLot(
 
 /** Loads of a season's harvest: from July of its year to February of the next. @param netPounds of peanuts */
 export function unusualLoad(
-  { hauledOn, grossPounds, netPounds }: { hauledOn: string; grossPounds: number; netPounds: number },
+  load: { hauledOn: string; grossPounds: number; netPounds: number; moisture?: number; foreignMaterial?: number },
   season: number,
 ): string[] {
+  const { hauledOn, grossPounds, netPounds, moisture = 0, foreignMaterial = 0 } = load
   const says: string[] = []
   if (hauledOn < `${season}-07-01` || hauledOn > `${season + 1}-02-29`) {
-    says.push(`Hauled on ${showDay(hauledOn)}, in season ${season}.`)
+    says.push(`Hauled on ${showDay(hauledOn)}, outside the harvest of season ${season} (July to February).`)
   }
   const pounds = Math.max(grossPounds, netPounds)
   if (pounds > mostOnTruck) says.push(`${showWhole(pounds)} lb is more than a truck carries.`)
+  if (moisture > mostMoisture) says.push(`${showPercent(moisture)} moisture is more than a buying point takes.`)
+  if (foreignMaterial > mostForeign)
+    says.push(`${showPercent(foreignMaterial)} foreign material is more than a combine leaves.`)
   return says
 }

@@ -1,6 +1,7 @@
 /** A variety: what a bag holds, what it resists, how it grows, what it makes. */
 import * as v from 'valibot'
 import { between, fraction, nameText, note, wholeBetween } from './primitive.ts'
+import { testedShare } from './tag.ts'
 
 export const vineClasses = ['compact', 'medium', 'large', 'very large'] as const
 export type VineClass = (typeof vineClasses)[number]
@@ -43,7 +44,7 @@ export const carriedSchema = v.strictObject({
   /** [lb] on hand. */
   pounds: between(0, 10_000_000),
   /** [share] newest test; absent: not yet retested, so the variety's expectation is used. */
-  germination: v.optional(fraction),
+  germination: v.optional(testedShare),
   mustUse: v.optional(v.boolean(), false),
   isOwnGrown: v.optional(v.boolean(), false),
 })

@@ -1,5 +1,5 @@
 /** Where a farm's file and its backups lie, and what each backup is called. */
-import { existsSync, statSync, type Stats } from 'node:fs'
+import { existsSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import { backupName, type BackupReason } from '../../src-shared/backup.ts'
 
@@ -22,15 +22,5 @@ export function freeBackupPath(path: string, at: Date, reason: BackupReason): st
   for (let n = 1; ; n += 1) {
     const candidate = `${base}${n === 1 ? '' : ` ${n}`}${farmEnding}`
     if (!existsSync(candidate)) return candidate
-  }
-}
-
-/** A file that can be looked at; null for a folder, for nothing, and for a link that leads nowhere or in a circle. */
-export function fileAt(path: string): Stats | null {
-  try {
-    const file = statSync(path)
-    return file.isFile() ? file : null
-  } catch {
-    return null
   }
 }

@@ -2,7 +2,7 @@
  * The command line, on the same code as the window. Exit codes: 0 done · 1 nothing fits or nothing was found ·
  * 2 the input or the command is wrong (the problems go to standard error, with `--json` as a list to standard output).
  */
-import { existsSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { existsSync, readFileSync, statSync } from 'node:fs'
 import { basename } from 'node:path'
 import { parseArgs } from 'node:util'
 import { toJsonSchema } from '@valibot/to-json-schema'
@@ -24,6 +24,7 @@ import { offered } from './ordered-seed.ts'
 import { orderCsv } from './export/order-table.ts'
 import { ordersText, type AskedOrder } from './export/order-text.ts'
 import { planText } from './export/plan-text.ts'
+import { writeOutput } from './output-file.ts'
 import { usage } from './cli-usage.ts'
 
 const mostBytes = 256 * 1024 * 1024
@@ -62,7 +63,7 @@ async function main(args: string[]): Promise<number> {
   }
   if (verb === 'schema' && extra.length === 0) return printSchema(subject)
   if ((verb === 'plan' || verb === 'solve') && subject !== undefined && extra.length === 0) {
-    return report(await work(verb, subject, values), values)
+    return report(await work(verb, subject, values), values, subject)
   }
   if (verb === 'orders' && subject !== undefined && extra.length === 0) return printOrders(subject, values)
   if (isSpringVerb(verb) && subject !== undefined && extra.length === (verb === 'receive' ? 1 : 0)) {
@@ -76,12 +77,12 @@ async function main(args: string[]): Promise<number> {
   if (isSeasonVerb(verb) && subject !== undefined && extra.length === 0) {
     const { seasonCommand } = await import('./cli-season.ts')
     const done = await seasonCommand(verb, subject, { ...values, readFile: readJsonFile })
-    return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
+    return done.ok ? writeOut(done.value, values, [subject]) : refuse(done.problems, values.json)
   }
   if (verb === 'review' && subject !== undefined && extra.length === 0) {
     const { reviewCommand } = await import('./cli-review.ts')
     const done = await reviewCommand(subject, values)
-    return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
+    return done.ok ? writeOut(done.value, values, [subject]) : refuse(done.problems, values.json)
   }
   if (
     (verb === 'backup' || verb === 'restore') &&
@@ -90,7 +91,7 @@ async function main(args: string[]): Promise<number> {
   ) {
     const { fileCommand } = await import('./cli-file.ts')
     const done = await fileCommand(verb, subject, extra[0], values.json)
-    return done.ok ? writeOut(done.value, values) : refuse(done.problems, values.json)
+    return done.ok ? writeOut(done.value, values, [subject]) : refuse(done.problems, values.json)
   }
   process.stderr.write(usage)
   return 2
@@ -101,26 +102,14 @@ function refuse(problems: readonly Problem[], json: boolean): number {
   return 2
 }
 
-/** To the file that was named, or to be read on. */
-function writeOut(text: string, { out, json }: { out?: string; json: boolean }): number {
-  if (out === undefined) process.stdout.write(text)
-  else {
-    try {
-      writeFileSync(out, text)
-    } catch (error) {
-      return refuse([notWritten('It', out, error)], json)
-    }
+/** To the file that was named, or to be read on. @param inputs files that the command read */
+function writeOut(text: string, { out, json }: { out?: string; json: boolean }, inputs: readonly string[]): number {
+  if (out === undefined) {
+    process.stdout.write(text)
+    return 0
   }
-  return 0
-}
-
-function notWritten(what: string, path: string, error: unknown): Problem {
-  return {
-    code: 'bad-file',
-    what: `${what} could not be written: ${(error as NodeJS.ErrnoException).code ?? 'unknown reason'}.`,
-    where: { file: basename(path) },
-    remedy: 'Choose another place for it.',
-  }
+  const problem = writeOutput(out, text, inputs)
+  return problem === null ? 0 : refuse([problem], json)
 }
 
 async function printOrders(
@@ -242,12 +231,16 @@ function readText(path: string): Result<string> {
   try {
     return ok(new TextDecoder('utf-8', { fatal: true }).decode(readFileSync(path)))
   } catch {
+    if (path.toLowerCase().endsWith('.farm')) {
+      const remedy = 'Write its season first: standwell archive FARM.farm --out X.season.json.'
+      return wrong('This is a farm; the command reads a season file.', remedy)
+    }
     return wrong('The file cannot be read as UTF-8 text.', 'Save it as UTF-8 and check that it may be read.')
   }
 }
 
 /** Prints a plan or problems; nothing is written to `--out` unless there is an answer. */
-function report(result: Result<SolvedPlan>, values: { out?: string; json: boolean }): number {
+function report(result: Result<SolvedPlan>, values: { out?: string; json: boolean }, input: string): number {
   if (!result.ok) {
     const isBug = result.problems.some((problem) => problem.code === 'bug')
     tellProblems(result.problems, values.json)
@@ -256,17 +249,17 @@ function report(result: Result<SolvedPlan>, values: { out?: string; json: boolea
   }
   const text = `${JSON.stringify(result.value, null, 2)}\n`
   if (values.out !== undefined) {
-    try {
-      writeFileSync(values.out, text)
-    } catch (error) {
-      return refuse([notWritten('The plan', values.out, error)], values.json)
-    }
+    const problem = writeOutput(values.out, text, [input])
+    if (problem !== null) return refuse([problem], values.json)
   }
   process.stdout.write(values.json ? text : planText(result.value))
   return result.value.plan === null ? 1 : 0
 }
 
-function tellProblems(problems: readonly Problem[], json: boolean): void {
+function tellProblems(found: readonly Problem[], json: boolean): void {
+  const problems = found.map((problem) =>
+    problem.code === 'unusual' ? { ...problem, remedy: 'Correct it, or add --confirm to save it as it is.' } : problem,
+  )
   if (json) process.stdout.write(`${JSON.stringify({ problems }, null, 2)}\n`)
   else for (const problem of problems) process.stderr.write(`${problemLine(problem)}\n`)
 }

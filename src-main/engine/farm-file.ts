@@ -106,7 +106,7 @@ function openToWrite(path: string, asItIs: boolean): Result<OpenFarm> {
   try {
     const real = existsSync(path) ? realpathSync(path) : path
     if (isOpenHere(real)) return fail(inUse(path))
-    sortJournals(real)
+    sortJournals(real, path)
     if (!asItIs && sealState(real) === 'broken') return fail(sealBroken(path))
     const opened = openDatabase(real)
     if (!opened.ok) return opened

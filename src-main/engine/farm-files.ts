@@ -1,16 +1,16 @@
 /** Farms as files, for the window: copied out and in, moved, backed up, gone back. To the window it names files; paths stay here. */
-import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { copyFileSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { basename, dirname, join } from 'node:path'
-import type { Input } from '../../src-shared/api.ts'
+import type { Input, Output } from '../../src-shared/api.ts'
 import type { BackupRow, BackupsNow } from '../../src-shared/backup.ts'
 import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
-import type { WrittenFile } from '../../src-shared/sheet/bring-in.ts'
+import type { FilePlace } from '../../src-shared/sheet/file-piece.ts'
 import { backupFolder, farmEnding, photoFolder } from './backup-path.ts'
 import { backupFault, listBackups, makeBackup } from './backups.ts'
 import { onDisk } from './db/disk-problem.ts'
 import { flush, flushFolder } from './db/copy.ts'
-import { bringPhotos } from './db/photo-store.ts'
+import { bringPhotos, missingPhotos } from './db/photo-store.ts'
 import type { Engine } from './engine.ts'
 import { copyFarm, openFarm, type OpenFarm } from './farm-file.ts'
 import { freePath } from './farm-name.ts'
@@ -27,6 +27,7 @@ import { letGo } from './keeper/closing.ts'
 import { identityOf } from './keeper/identity.ts'
 import { keptPath, take } from './open-close.ts'
 import { stopSolving } from './planning.ts'
+import { dropOutgoing, handOut, handOutFrom, takeLastPiece } from './keeper/pieces.ts'
 import { restoreBackup } from './keeper/restoring.ts'
 import { farmAtHand } from './recent.ts'
 import { syncedFolder } from './synced-folder.ts'
@@ -36,7 +37,14 @@ export function backupsNow(engine: Engine, fileName: string | undefined): Backup
   const farm = fileName === undefined ? farmAtHand(engine) : engine.farm
   const path = fileName === undefined ? farmAtHand(engine).path : keptPath(engine, fileName)
   const fault = farm?.path === path ? backupFault(farm) : null
-  return { backups: listBackups(path), aside: asideOf(path), fault, warning: syncedFolder(dirname(path)) }
+  const missingPictures = farm?.path === path ? missingPhotos(farm.connection) : 0
+  return {
+    backups: listBackups(path),
+    aside: asideOf(path),
+    fault,
+    warning: syncedFolder(dirname(path)),
+    missingPictures,
+  }
 }
 
 export function backUpNow(farm: OpenFarm): BackupRow {
@@ -89,27 +97,37 @@ export function openToRead(engine: Engine, fileName: string): OpenFarm {
 }
 
 /** The whole farm as one file: a copy made beside it, so that it is whole whatever is being written. */
-export function copyOut(farm: OpenFarm): WrittenFile {
+export function copyOut(engine: Engine): Output<'farm.copyOut'> {
+  const farm = farmAtHand(engine)
   const name = basename(farm.path)
   const copy = join(dirname(farm.path), `${name}.copy`)
   return onDisk(farm.path, () => {
+    dropOutgoing(engine)
     removeFarmFiles(copy)
     try {
       valueOf(copyFarm(farm, copy))
-      return { name, type: 'application/vnd.sqlite3', base64: readFileSync(copy).toString('base64') }
-    } finally {
+      const { bytes, rest } = handOut(engine, copy)
+      return { name, type: 'application/vnd.sqlite3', base64: bytes.toString('base64'), rest }
+    } catch (error) {
       removeFarmFiles(copy)
+      throw error
     }
   })
 }
 
+export function copyRest(engine: Engine, from: FilePlace): Output<'farm.copyRest'> {
+  return onDisk(engine.home, () => {
+    const { bytes, rest } = handOutFrom(engine, from)
+    return { base64: bytes.toString('base64'), rest }
+  })
+}
+
 /** Taken only when it opens: what is no farm leaves nothing behind. */
-export function bringFarmIn(engine: Engine, { name, base64 }: Input<'farm.bringIn'>['file']): OpenFarm {
+export function bringFarmIn(engine: Engine, { name, base64, after }: Input<'farm.bringIn'>['file']): OpenFarm {
   const path = freePath(engine.home, basename(name, farmEnding), isFreeName)
   return onDisk(path, () => {
-    const building = `${path}.part`
+    const building = takeLastPiece(engine, after, Buffer.from(base64, 'base64'))
     try {
-      writeFileSync(building, Buffer.from(base64, 'base64'), { mode: 0o600 })
       flush(building)
       clearName(path)
       if (!moveWithoutReplacing(building, path)) throw new ProblemError([nameTaken(path)])

@@ -15,8 +15,9 @@ import { explainNow } from './explaining.ts'
 import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { problemReport } from './problem-report.ts'
-import { backUpNow, backupsNow, bringFarmIn, copyOut, goBackTo, openToRead } from './farm-files.ts'
+import { backUpNow, backupsNow, bringFarmIn, copyOut, copyRest, goBackTo, openToRead } from './farm-files.ts'
 import { farmSummary } from './farms.ts'
+import { takePiece } from './keeper/pieces.ts'
 import { listFields } from './fields.ts'
 import { harvestNow, harvestWaiting } from './harvesting.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
@@ -87,7 +88,9 @@ export const handlers: Handlers = {
   },
 
   'farm.rename': async (engine, { name }) => farmSummary(renameFarm(engine, name)),
-  'farm.copyOut': (engine) => copyOut(farmAtHand(engine)),
+  'farm.copyOut': (engine) => copyOut(engine),
+  'farm.copyRest': (engine, { from }) => copyRest(engine, from),
+  'farm.bringPiece': (engine, { after, base64 }) => takePiece(engine, after, Buffer.from(base64, 'base64')),
   'farm.bringIn': async (engine, { file }) => farmSummary(bringFarmIn(engine, file)),
 
   'report.read': (engine) => problemReport(engine),
@@ -278,7 +281,7 @@ export const handlers: Handlers = {
   'planting.list': (engine) => plantingsNow(farmAtHand(engine)),
   'planting.save': async (engine, { id, planting, today, isConfirmed }) => {
     const { db, seasonId } = farmAtHand(engine)
-    if (!isConfirmed) await askAboutPlanting({ db, seasonId }, planting)
+    if (!isConfirmed) await askAboutPlanting({ db, seasonId }, id, planting)
     return savePlanting(db, seasonId, id, planting, today)
   },
   'planting.remove': async (engine, { id }) => {

@@ -2,7 +2,8 @@
 import { readdirSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import type { FarmFile } from '../../src-shared/farm.ts'
-import { backupFolder, farmEnding, fileAt } from './backup-path.ts'
+import { backupFolder, farmEnding } from './backup-path.ts'
+import { fileAt } from './db/file-at.ts'
 import { listBackups } from './backups.ts'
 
 /**

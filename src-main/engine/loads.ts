@@ -32,7 +32,9 @@ export async function listLoads(db: Kysely<Tables>, seasonId: number): Promise<L
     const { net, cents, from, lacks } = loadWorth(load, terms)
     const { cropYear } = terms
     const unusual = unusualLoad({ ...load, netPounds: net.netPounds }, cropYear)
-    const heed = [heedOf(load, varieties), ...unusual].filter((says) => says !== null).join(' ')
+    const unplanted =
+      planted.size > 0 && varieties.length === 0 ? `Nothing is written down as planted in ${load.field}.` : null
+    const heed = [heedOf(load, varieties), unplanted, ...unusual].filter((says) => says !== null).join(' ')
     return {
       id,
       fieldId,

@@ -14,6 +14,7 @@ import {
 } from '../../src-shared/order.ts'
 import { tierAt } from '../../src-shared/price-break.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
+import { showWhole } from '../../src-shared/show.ts'
 import type { Tables } from './db/tables.ts'
 
 /** Every order with its lines: dealers by name, lines as they were made. */
@@ -126,8 +127,30 @@ export async function markLines(
   for (const id of lineIds) {
     const line = lines.find((each) => each.id === id)
     if (line === undefined) throw new ProblemError([lineGone(id)])
+    await mustNotHaveCome(db, line, mark)
     await db.updateTable('order_line').set(marked(line, mark)).where('id', '=', id).execute()
   }
+}
+
+/** Seed that is in the shed was sold: a line that it came for is neither refused nor yet to be ordered. */
+async function mustNotHaveCome(db: Kysely<Tables>, line: OrderLine, mark: Mark): Promise<void> {
+  const isRefused = mark.state === 'refused' || (mark.state === 'changed' && mark.packs === 0)
+  if (!isRefused && mark.state !== 'to order') return
+  const { pounds } = await db
+    .selectFrom('lot')
+    .where('orderLineId', '=', line.id)
+    .where('state', '!=', 'refused')
+    .select(({ fn, lit }) => fn.coalesce(fn.sum<number>('pounds'), lit(0)).as('pounds'))
+    .executeTakeFirstOrThrow()
+  if (pounds === 0) return
+  throw new ProblemError([
+    {
+      code: 'bad-value',
+      what: `${showWhole(pounds)} lb of ${line.variety} came for this line already.`,
+      where: { table: 'order', id: line.id },
+      remedy: 'Turn its lots away on the page Deliveries first, or take them away there.',
+    },
+  ])
 }
 
 /** What a line becomes. A change to what was asked is a confirmation, a change to no packs a refusal. */

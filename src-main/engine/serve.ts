@@ -16,6 +16,7 @@ import type { OpenFarm } from './farm-file.ts'
 import { farmAtHand } from './recent.ts'
 import { handlers } from './handlers.ts'
 import { letGo } from './keeper/closing.ts'
+import { dropIncoming, dropOutgoing } from './keeper/pieces.ts'
 import { closeReader, fileReads } from './reading-files.ts'
 
 export interface Server {
@@ -128,6 +129,8 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
   async function close() {
     closed = true
     await closeReader(engine)
+    dropIncoming(engine)
+    dropOutgoing(engine)
     // A farm that another program took away is kept by `alone` itself, and closed then.
     await engine
       .alone(() => letGo(engine))

@@ -3,11 +3,12 @@ import type { GivenDelivery } from '../../src-shared/delivery.ts'
 import type { GivenLot } from '../../src-shared/lot.ts'
 import type { GivenPlanting } from '../../src-shared/planting.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
-import { unusualDelivery, unusualLot, unusualPlanting } from '../../src-shared/unusual.ts'
+import { unusualAcres, unusualDelivery, unusualLot, unusualPlanting } from '../../src-shared/unusual.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
 import { readLots } from './lots.ts'
 import { readOrders } from './orders.ts'
+import { readPlantings } from './plantings.ts'
 import { planInHand } from './plans.ts'
 import { listVarieties } from './varieties.ts'
 
@@ -21,9 +22,22 @@ async function yearOf({ db, seasonId }: Place): Promise<number> {
   return (await db.selectFrom('season').where('id', '=', seasonId).select('year').executeTakeFirstOrThrow()).year
 }
 
-/** Only a finished entry is asked about: a half-finished one is still being typed. */
-export async function askAboutPlanting(farm: Place, planting: GivenPlanting): Promise<void> {
-  if (planting.isFinished) ask((await unusualIn(farm))(planting))
+/** Only a finished entry is asked about: a half-finished one is still being typed. @param id of the entry it replaces */
+export async function askAboutPlanting(farm: Place, id: number | undefined, planting: GivenPlanting): Promise<void> {
+  if (!planting.isFinished) return
+  ask([...(await unusualIn(farm))(planting), ...(await acresIn(farm, id, planting))])
+}
+
+async function acresIn({ db, seasonId }: Place, id: number | undefined, planting: GivenPlanting): Promise<Problem[]> {
+  const field = (await listFields(db, seasonId)).find((each) => each.id === planting.fieldId)
+  if (field === undefined) return []
+  const others = (await readPlantings(db, seasonId)).filter(
+    (each) => each.id !== id && each.isFinished && each.fieldId === field.id,
+  )
+  return unusualAcres(
+    field,
+    others.reduce((sum, { acres }) => sum + (acres ?? 0), planting.acres ?? 0),
+  )
 }
 
 /** What looks like a slip in a planting, saved or not; the farm is read once for all of them. */
@@ -37,7 +51,10 @@ export async function unusualIn(farm: Place): Promise<(planting: GivenPlanting) 
     const field = fields.get(fieldId) ?? 'The field'
     const planned = [...new Set(blocks.flatMap((block) => (block.field === field ? [block.variety] : [])))]
     const pounds = planted.reduce((sum, lot) => sum + lot.pounds, 0)
-    const own = planted.flatMap(({ lotId }) => lots.get(lotId) ?? [])
+    const own = planted.flatMap((each) => {
+      const lot = lots.get(each.lotId)
+      return lot ? [{ ...lot, packs: each.packs, pounds: each.pounds }] : []
+    })
     return unusualPlanting({ field, plantedOn, acres, pounds, lots: own }, season, planned)
   }
 }

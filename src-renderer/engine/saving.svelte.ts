@@ -7,12 +7,15 @@ class Saving {
   underway = $state(0)
   /** When the last change reached the disk, or null. */
   savedAt = $state.raw<Date | null>(null)
+  /** The last change had no answer: nobody knows whether it is on the disk. */
+  isCutOff = $state(false)
 
   async change<Name extends CallName>(name: Name, input: GivenInput<Name>): Promise<Reply<Name>> {
     this.underway += 1
     try {
       const reply = await call(name, input)
       if (reply.ok) this.savedAt = new Date()
+      this.isCutOff = !reply.ok && reply.problems.some(({ code }) => code === 'engine-stopped')
       return reply
     } finally {
       this.underway -= 1

@@ -9,8 +9,9 @@ export interface GivenFile {
 /** [byte] more is refused before it is read. */
 export const mostBytes = 20 * 1024 * 1024
 
-export async function readFile(file: File): Promise<GivenFile> {
-  return given(file.name, new Uint8Array(await file.arrayBuffer()))
+/** @param from, to [byte] absent: the whole file */
+export async function readFile(file: File, from = 0, to = file.size): Promise<GivenFile> {
+  return given(file.name, new Uint8Array(await file.slice(from, to).arrayBuffer()))
 }
 
 /** A pasted block as the file that it would be. Whatever a cell holds, as 36" for inches, it is one cell there. */
@@ -29,9 +30,14 @@ function given(name: string, bytes: Uint8Array): GivenFile {
   return { name: name.slice(0, 255), base64: btoa(text) }
 }
 
+export const bytesOf = (base64: string) => Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0))
+
 export function download({ name, type, base64 }: WrittenFile): void {
-  const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0))
-  const url = URL.createObjectURL(new Blob([bytes], { type }))
+  downloadPieces(name, type, [bytesOf(base64)])
+}
+
+export function downloadPieces(name: string, type: string, pieces: Uint8Array<ArrayBuffer>[]): void {
+  const url = URL.createObjectURL(new Blob(pieces, { type }))
   const link = document.createElement('a')
   link.href = url
   link.download = name

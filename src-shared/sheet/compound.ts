@@ -13,7 +13,10 @@ type DealerBreak = { fromPounds: number; offCentsPerPound: number }
 export function readCrop(text: string): Reading<Crop> {
   const match = /^(\d{4}):?\s+(.+)$/.exec(text)
   if (!match) return { ok: false, what: `"${text}" is not a year and a crop, as 2026 cotton` }
-  return { ok: true, value: { season: Number(match[1]), crop: (match[2] as string).trim() } }
+  const crop = (match[2] as string).trim()
+  if (/(^|\s)\d{4}(\s|$)/.test(crop))
+    return { ok: false, what: `"${text}" holds two years: put a semicolon between them` }
+  return { ok: true, value: { season: Number(match[1]), crop } }
 }
 
 /** "from 400 packs $47.25": every pack costs this from so many on. */

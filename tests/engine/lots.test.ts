@@ -207,3 +207,17 @@ test('carried seed becomes a lot of its own, once', async () => {
   await must('sheet.change', { sheet: 'carried', says: 'Test it', cells })
   expect((await lots())[0]).toMatchObject({ germination: 0.71, germinationFrom: 'a test' })
 })
+
+test('refuses a germination that was typed as a share of one, on a tag, in a test and of seed carried over', async () => {
+  const { call, lotId, row, must } = await oneLot()
+  const today = '2027-03-01'
+  const refused = { ok: false, problems: [{ code: 'bad-value' }] }
+  expect(await call('tag.set', { lotId, items: { germination: 0.0085 }, today })).toMatchObject(refused)
+  expect(await call('tag.set', { lotId, items: { pureSeed: 0.0098 }, today })).toMatchObject(refused)
+  const test = { testedOn: today, laboratory: null, germination: 0.0085, hardSeed: null, replicates: [], note: null }
+  expect(await call('test.save', { lotId, test, today })).toMatchObject(refused)
+  expect((await row()).tag).toBeNull()
+  // Dead seed is seen as such, and a trace of weeds is one.
+  await must('tag.set', { lotId, items: { germination: 0, weedSeed: 0.0005 }, today })
+  expect((await row()).germination).toBe(0)
+})

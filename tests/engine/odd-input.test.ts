@@ -55,7 +55,6 @@ test.each([
 test.each([
   ['quote', { path: 'orderBy', value: '2028-02-29' }],
   ['window', { path: 'opens', value: '02-29' }],
-  ['quote', { path: 'packPriceCents', value: 0 }],
   // Opens after it closes, until the other cell is typed as well.
   ['window', { path: 'opens', value: '12-31' }],
   ['machine', { path: 'hoursPerDay', value: 0 }],
@@ -63,6 +62,21 @@ test.each([
   const { must } = farm()
   const { refused } = await must('sheet.change', { sheet, says: 'Type', cells: [{ id: 1, ...cell }] })
   expect(refused).toEqual([])
+  expect(notNumbers(await must('plan.solve', quick))).toEqual([])
+})
+
+test('seed for nothing is taken; with a break that takes more off, the plan is refused and says whose', async () => {
+  const { must, call } = farm()
+  const cells = [{ id: 1, path: 'packPriceCents', value: 0 }]
+  expect((await must('sheet.change', { sheet: 'quote', says: 'Type', cells })).refused).toEqual([])
+  expect(await call('plan.solve', quick)).toMatchObject({
+    ok: false,
+    problems: [
+      { code: 'bad-value', what: expect.stringContaining('more off than a quote of this dealer costs') as string },
+    ],
+  })
+  const breaks = pick(await must('dealer.list', {}), ({ name }) => name === 'North Seed')
+  await must('sheet.change', { sheet: 'dealer', says: 'Type', cells: [{ id: breaks.id, path: 'breaks', value: [] }] })
   expect(notNumbers(await must('plan.solve', quick))).toEqual([])
 })
 

@@ -1,5 +1,5 @@
 /** Pictures in backups: each once, none in the backup's own file, all of them back when a farm goes back to it. */
-import { mkdirSync, readdirSync, rmSync, statSync, utimesSync, writeFileSync, existsSync } from 'node:fs'
+import { mkdirSync, readFileSync, readdirSync, rmSync, statSync, utimesSync, writeFileSync, existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import { createFarm } from '../../src-main/engine/farm-file.ts'
@@ -102,4 +102,14 @@ test('clears what a killed Standwell left half-built, and nothing else', () => {
   expect(ours.filter((name) => existsSync(join(home, name)))).toEqual([])
   expect([...others, 'Oak.farm.part'].filter((name) => !existsSync(join(home, name)))).toEqual([])
   expect(statSync(folder).isDirectory()).toBe(true)
+})
+
+test('says how many pictures a backup that is opened by itself does not hold', async () => {
+  const { must, add, folder } = withPicture()
+  await add()
+  expect((await must('backup.list', {})).missingPictures).toBe(0)
+  const { fileName } = await must('backup.make', {})
+  const base64 = readFileSync(join(folder, fileName)).toString('base64')
+  await must('farm.bringIn', { file: { name: 'By itself.farm', base64 } })
+  expect((await must('backup.list', {})).missingPictures).toBe(1)
 })

@@ -196,6 +196,7 @@ test('trace both ways; an entry of two lots says that they were mixed; what was 
     of.flatMap((each) => each.plantings).reduce((all, { pounds }) => all + pounds, 0)
   expect(sum(trace.fields)).toBe(sum(trace.lots))
   expect((await must('planting.list', {})).heeds).toEqual([
+    'Long Field takes only 16 lb of seed an acre.',
     'Long Field: 70 acres are written down as planted, the field has 60.1.',
     'Lot A: 2,100 lb planted of 2,000 lb that were here.',
   ])

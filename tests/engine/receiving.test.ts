@@ -180,3 +180,20 @@ test('a delivery with lots, one of the future and one of nobody are refused, eac
     if (!reply.ok) expect(reply.problems[0]?.remedy.length).toBeGreaterThan(5)
   }
 })
+
+test('refuses to call a line refused, or not yet ordered, when its seed came', async () => {
+  const { must, call, receipts, receive } = await springFarm()
+  const line = pick(await receipts(), ({ packs }) => packs >= 4)
+  const { lotId } = await receive(line)
+  const on = '2027-04-02'
+  const before = await must('orders.list', {})
+  for (const mark of [{ state: 'refused', on }, { state: 'to order' }, { state: 'changed', on, packs: 0 }] as const) {
+    expect(await call('orders.mark', { lines: [line.lineId], mark, says: 'x' })).toMatchObject({
+      ok: false,
+      problems: [{ code: 'bad-value', what: expect.stringContaining('came for this line already') as string }],
+    })
+  }
+  expect(await must('orders.list', {})).toEqual(before)
+  await must('lot.set', { id: lotId, values: { state: 'refused' } })
+  await must('orders.mark', { lines: [line.lineId], mark: { state: 'refused', on }, says: 'x' })
+})

@@ -48,7 +48,7 @@ test('a load of another year waits in the rail until it is confirmed, and again 
   const load = async () => pick(await must('load.list', {}), (each) => each.id === id)
   const waiting = async () => (await must('harvest.waiting', {})).heeded
   const { heed } = await load()
-  expect(heed).toContain('in season 2027')
+  expect(heed).toContain('season 2027')
   expect(heed).toContain('400,000 lb is more than a truck carries')
   expect(await waiting()).toBe(1)
   await must('setting.set', { key: 'confirmed loads', value: { [id]: heed } })
@@ -56,4 +56,36 @@ test('a load of another year waits in the rail until it is confirmed, and again 
   expect(await waiting()).toBe(0)
   await must('sheet.change', { sheet: 'load', says: 'Change', cells: [{ id, path: 'grossPounds', value: 50_000 }] })
   expect(await waiting()).toBe(1)
+})
+
+test('a field planted twice over is asked about, and correcting its one entry is not', async () => {
+  const { must, call, receipts, receive } = await springFarm()
+  const line = pick(await receipts(), ({ packs }) => packs > 0)
+  const { lotId } = await receive(line, {}, '2027-04-01')
+  const field = pick(await must('field.list', {}), ({ name }) => name === 'Hill')
+  const lots = [{ lotId, packs: null, pounds: field.acres * 120 }]
+  const planting = entryOf({ fieldId: field.id, plantedOn: '2027-04-10', acres: field.acres, lots })
+  const id = await must('planting.save', { planting, today: spring, isConfirmed: true })
+  const ask = (id?: number) => call('planting.save', { id, planting, today: spring, isConfirmed: false })
+  const acres = (reply: Awaited<ReturnType<typeof ask>>) =>
+    reply.ok ? [] : reply.problems.filter(({ where }) => where?.column === 'acres')
+  expect(acres(await ask())).toMatchObject([{ code: 'unusual' }])
+  expect(acres(await ask(id))).toEqual([])
+})
+
+test('a load from a field where nothing was planted is told, once anything is planted', async () => {
+  const { must, receipts, receive } = await springFarm()
+  const [hill, other] = await must('field.list', {})
+  const row = { field: other!.name, hauledOn: '2027-10-02', grossPounds: 40_000 }
+  const { added } = await must('sheet.change', { sheet: 'load', says: 'Add', added: [{ key: 1, values: row }] })
+  const heed = async () => pick(await must('load.list', {}), ({ id }) => id === added[0]!.id).heed
+  expect(await heed()).toBeUndefined()
+  const { lotId } = await receive(
+    pick(await receipts(), ({ packs }) => packs > 0),
+    {},
+    '2027-04-01',
+  )
+  const planting = entryOf({ fieldId: hill!.id, plantedOn: '2027-04-10', lots: [{ lotId, packs: null, pounds: 50 }] })
+  await must('planting.save', { planting, today: spring, isConfirmed: true })
+  expect(await heed()).toBe(`Nothing is written down as planted in ${other!.name}.`)
 })

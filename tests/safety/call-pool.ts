@@ -89,6 +89,8 @@ export async function poolOf(host: TestEngine, year: number): Promise<Pool> {
       seasonId: [undefined, seasonId],
       'farm.openDemo/today': ['2027-01-20'],
       'farm.bringIn/file': copy ? [{ name: 'Brought.farm', base64: copy.base64 }] : [],
+      'farm.bringPiece/base64': copy ? [copy.base64] : [],
+      'farm.bringPiece/after': [null],
       'plan.adoptPoint/point': [0, 1],
       'farm.open/fileName': ['Creek.farm', 'Other.farm'],
       'farm.openToRead/fileName': ['Creek.farm'],

@@ -42,22 +42,26 @@ const before: Partial<Record<CallName, (host: TestEngine, pool: Pool, id: number
   'tag.removePhoto': addPhoto,
   'delivery.remove': addDelivery,
   'lot.remove': addLot,
+  'farm.copyRest': beginCopy,
 }
 
-/** One that was not planted, which alone can be removed. */
+/** One that was not planted, which alone can be taken away. */
 async function addLot(host: TestEngine, pool: Pool) {
   await addDelivery(host, pool)
-  const [deliveryId = null] = pool.ids['delivery'] ?? []
-  for (const varietyId of pool.ids['variety'] ?? []) {
-    const lot = {
-      ...{ lotNumber: `Z-${varietyId}`, varietyId, deliveryId, carriedSeedId: null, orderLineId: null },
-      ...{ state: 'received', packs: 10, packPounds: 50, pounds: 500, returnedPounds: 0, leftPounds: null },
-      ...{ seedsPerPound: null, note: null },
-    }
-    const reply = await host.server.call('lot.save', { lot })
-    if (reply.ok) pool.ids['lot'] = [reply.value as number]
-    if (reply.ok) return
-  }
+  const lot = { lotNumber: 'Not planted', varietyId: pool.ids['variety']?.[0], deliveryId: pool.ids['delivery']?.[0] }
+  const rest = { carriedSeedId: null, orderLineId: null, state: 'received', packs: null, packPounds: null, pounds: 100 }
+  const none = { returnedPounds: 0, leftPounds: null, seedsPerPound: null, note: null }
+  const reply = await host.server.call('lot.save', { lot: { ...lot, ...rest, ...none }, isConfirmed: true })
+  if (reply.ok) pool.given['lot.remove/id'] = [reply.value]
+}
+
+/** A copy that is larger than one call carries. */
+async function beginCopy(host: TestEngine, pool: Pool) {
+  const { connection } = host.engine.farm!
+  connection.exec(`INSERT INTO photo_content (sha256, bytes) VALUES (hex(zeroblob(32)), randomblob(9000000))`)
+  const reply = await host.server.call('farm.copyOut', {})
+  connection.exec('DELETE FROM photo_content WHERE sha256 = hex(zeroblob(32))')
+  if (reply.ok) pool.given['farm.copyRest/from'] = [(reply.value as { rest: unknown }).rest]
 }
 
 /** One without a lot, which alone can be deleted. */
@@ -114,7 +118,7 @@ test.each(['winter', 'year'] as const)('on a %s farm', { timeout: isLong ? 7_200
     if (first && !accepted.has(name)) {
       await first(host, pool, (given as { id?: number }).id)
       // With what has come of it, and the same id where that was asked for.
-      if (first === addPhoto || first === addDelivery || first === addLot)
+      if (first !== before['plan.adoptPoint'] && first !== before['draft.adopt'])
         given = argumentFor(name, input, pool, chance)
     }
     for (let again = 0; again < 20 && !v.is(input, given); again += 1) given = argumentFor(name, input, pool, chance)

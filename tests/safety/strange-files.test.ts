@@ -13,10 +13,12 @@ import {
   readFileSync,
   renameSync,
   rmSync,
+  truncateSync,
   writeFileSync,
 } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import Database from 'better-sqlite3'
 import { afterAll, expect, onTestFinished, test } from 'vitest'
 import { deskCalls } from '../../src-shared/api-desk.ts'
 import type { Reply } from '../../src-shared/api.ts'
@@ -319,4 +321,66 @@ test('what cannot be brought in leaves alone what it did not make', async () => 
   const kept = readdirSync(home).filter((name) => name.startsWith('Creek 2'))
   expect(kept.map((name) => readFileSync(join(home, name), 'utf8'))).toEqual(['somebody’s journal'])
   expect(await fieldsOf(host)).toEqual(['One'])
+})
+
+/** As it lies on the disk when a process is killed that writes into the file without a write-ahead log. */
+function rollbackJournal(path: string): Buffer {
+  const connection = new Database(path)
+  try {
+    connection.pragma('journal_mode = DELETE')
+    connection.pragma('cache_size = 1')
+    connection.exec(`BEGIN; UPDATE field_season SET acres = 1; CREATE TABLE more (x)`)
+    const insert = connection.prepare('INSERT INTO more VALUES (randomblob(4000))')
+    for (let n = 0; n < 50; n += 1) insert.run()
+    return readFileSync(`${path}-journal`)
+  } finally {
+    connection.close()
+  }
+}
+
+test('a rollback journal and bytes that are no journal, beside a farm that was closed, are put aside unread', async () => {
+  const home = newHome()
+  const first = started(home)
+  await withFields(first, 'Creek', ['A', 'B'])
+  await first.must('farm.close', {})
+  const path = join(home, 'Creek.farm')
+  // Of the same farm at another time: by its id it cannot be told.
+  const copy = join(newHome(), 'Copy.farm')
+  copyFileSync(path, copy)
+  writeFileSync(`${path}-journal`, rollbackJournal(copy))
+  await first.must('farm.open', { fileName: 'Creek.farm' })
+  expect(await fieldsOf(first)).toEqual(['A', 'B'])
+  expect((await first.must('backup.list', {})).aside).toHaveLength(1)
+  await first.must('farm.close', {})
+  writeFileSync(`${path}-wal`, 'what somebody wrote here')
+  await first.must('farm.open', { fileName: 'Creek.farm' })
+  expect(await fieldsOf(first)).toEqual(['A', 'B'])
+  const { aside } = await first.must('backup.list', {})
+  expect(aside).toHaveLength(2)
+  expect(aside.map((name) => readFileSync(join(home, name)).toString('latin1')).join()).toContain(
+    'what somebody wrote here',
+  )
+})
+
+test('folders, and a file of gigabytes, under the names of a journal and a seal are put aside', async () => {
+  const home = newHome()
+  const host = started(home)
+  await withFields(host, 'Creek', ['A'])
+  await host.must('farm.close', {})
+  const path = join(home, 'Creek.farm')
+  rmSync(`${path}.sha256`)
+  writeFileSync(`${path}.sha256`, '')
+  truncateSync(`${path}.sha256`, 3 * 1024 ** 3)
+  await host.must('farm.open', { fileName: 'Creek.farm' })
+  await host.must('farm.close', {})
+  for (const ending of ['-wal', '-journal', '.sha256']) {
+    rmSync(path + ending, { force: true })
+    mkdirSync(path + ending)
+    await host.must('farm.open', { fileName: 'Creek.farm' })
+    expect(await fieldsOf(host)).toEqual(['A'])
+    await host.must('farm.close', {})
+  }
+  await host.must('farm.open', { fileName: 'Creek.farm' })
+  expect((await host.must('backup.list', {})).aside).toHaveLength(4)
+  expect(host.bugs).toEqual([])
 })

@@ -99,3 +99,8 @@ test('reads an outline of 50,000 corners in seconds', () => {
   expect(checkBoundary(polygon(ring(...corners)))).toMatchObject({ ok: true })
   expect(performance.now() - begun).toBeLessThan(5000)
 })
+
+test('refuses an outline whose longitude and latitude were exchanged', () => {
+  const exchanged = polygon(square.map(([x, y]) => [y as number, x as number]))
+  expect(checkBoundary(exchanged)).toMatchObject({ ok: false, what: expect.stringContaining('latitude 83') as string })
+})

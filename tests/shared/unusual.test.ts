@@ -1,8 +1,8 @@
 /** Entries that look like slips of typing. The limits are common practice, no source. */
 import { describe, expect, test } from 'vitest'
-import { unusualDelivery, unusualLoad, unusualLot, unusualPlanting } from '../../src-shared/unusual.ts'
+import { unusualAcres, unusualDelivery, unusualLoad, unusualLot, unusualPlanting } from '../../src-shared/unusual.ts'
 
-const lot = { name: 'A-1', variety: 'Amber', arrivedOn: '2027-04-10' }
+const lot = { name: 'A-1', variety: 'Amber', arrivedOn: '2027-04-10', packs: null, pounds: 5600, packPounds: 50 }
 const planting = { field: 'Hill', plantedOn: '2027-04-20', acres: 40, pounds: 5600, lots: [lot] }
 const says = (change: object, planned = ['Amber']) =>
   unusualPlanting({ ...planting, ...change }, 2027, planned).map(({ what }) => what)
@@ -14,10 +14,25 @@ describe('a planting', () => {
   test('before its lot came', () =>
     expect(says({ plantedOn: '2027-04-09' })[0]).toContain('before lot A-1 came on Apr 10'))
   test('on the day its lot came is right', () => expect(says({ plantedOn: '2027-04-10' })).toEqual([]))
-  test('in another year', () => expect(says({ plantedOn: '2026-04-20' })[0]).toContain('in season 2027'))
+  test('in another year', () => expect(says({ plantedOn: '2026-04-20' })[0]).toContain('outside season 2027'))
   test('of 400 lb an acre', () => {
     expect(says({ pounds: 40 * 400 })).toEqual([])
     expect(says({ pounds: 40 * 401 })[0]).toContain('401 lb of seed an acre')
+  })
+  test('of less than 20 lb an acre', () => {
+    expect(says({ pounds: 40 * 20 })).toEqual([])
+    expect(says({ pounds: 190 })).toEqual(['Hill takes only 5 lb of seed an acre.'])
+  })
+  test('of packs that do not make its pounds, but for a pack planted in part', () => {
+    const of = (packs: number, pounds: number) => says({ lots: [{ ...lot, packs, pounds }] })
+    expect(of(112, 5600)).toEqual([])
+    expect(of(113, 5600)).toEqual([])
+    expect(of(1, 1300)).toEqual(['1,300 lb of lot A-1 are planted in Hill; its packs make 50 lb.'])
+  })
+  test('of more acres than the field has', () => {
+    expect(unusualAcres({ name: 'Hill', acres: 38 }, 38.7)).toEqual([])
+    const what = '76 acres of Hill are planted with this entry; the field has 38.'
+    expect(unusualAcres({ name: 'Hill', acres: 38 }, 76)).toMatchObject([{ what, where: { column: 'acres' } }])
   })
   test('of another variety than the plan has there', () => {
     expect(says({}, ['Bison'])).toEqual(['Lot A-1 is Amber; the plan has Bison on Hill.'])
@@ -53,4 +68,10 @@ test('a load of another year, or heavier than a truck', () => {
   expect(at('2028-01-15', 52_000)).toBe(0)
   expect(at('2025-10-02', 52_000)).toBe(1)
   expect(at('2027-10-02', 400_000)).toBe(1)
+  const wet = { hauledOn: '2027-10-02', grossPounds: 40_000, netPounds: 30_000 }
+  expect(unusualLoad({ ...wet, moisture: 0.3, foreignMaterial: 0.3 }, 2027)).toEqual([])
+  expect(unusualLoad({ ...wet, moisture: 0.4, foreignMaterial: 1 }, 2027)).toEqual([
+    '40 % moisture is more than a buying point takes.',
+    '100 % foreign material is more than a combine leaves.',
+  ])
 })

@@ -3,6 +3,7 @@
  * under a farm's name would be played into it, whoever wrote it.
  */
 import { existsSync, readFileSync } from 'node:fs'
+import { fileAt } from './file-at.ts'
 import { markedFrom, readClosed, type Connection } from './connect.ts'
 
 export interface FileMark {
@@ -36,7 +37,13 @@ const [journalHeader, pageHeader] = [32, 24]
  * it says an earlier version; or by some other program, into this file.
  */
 export function isStrangeJournal(path: string): boolean {
-  const pages = existsSync(`${path}-wal`) ? committedPages(readFileSync(`${path}-wal`)) : []
+  // A folder may bear the name.
+  for (const ending of ['-wal', '-journal'])
+    if (existsSync(path + ending) && fileAt(path + ending) === null) return true
+  const journal = existsSync(`${path}-wal`) ? readFileSync(`${path}-wal`) : null
+  // SQLite would remove what it cannot read.
+  if (journal !== null && journal.length > 0 && !isJournal(journal)) return true
+  const pages = journal === null ? [] : committedPages(journal)
   if (pages.length === 0) return isStrangeRollback(path)
   const own = markIn(path)
   if (own === null) return false
@@ -75,6 +82,13 @@ function isStrangeRollback(path: string): boolean {
   if (own === null) return false
   const marks = marksIn(readFileSync(`${path}-journal`).toString('latin1'))
   return marks.length > 0 && !marks.some(({ farmId }) => farmId === own.farmId)
+}
+
+/** By its first bytes; a header that was cut off is not yet none. */
+function isJournal(journal: Buffer): boolean {
+  const magic = Buffer.from('377f0682', 'hex')
+  const begins = journal.subarray(0, 4)
+  return begins.equals(magic) || begins.equals(Buffer.from('377f0683', 'hex')) || journal.length < 4
 }
 
 /** Up to the last that was committed. What lies behind it is of an earlier run of the journal, or was never whole. */

@@ -55,6 +55,14 @@ export function bringPhotos(path: string, folder: string): void {
   }
 }
 
+/** How many pictures of tags have no bytes in the file. */
+export function missingPhotos(connection: Connection): number {
+  return connection
+    .prepare('SELECT count(*) FROM tag_photo WHERE sha256 NOT IN (SELECT sha256 FROM photo_content)')
+    .pluck()
+    .get() as number
+}
+
 /** The whole database but the bytes of pictures, as `VACUUM INTO` would write it. */
 export function copyWithoutPhotos(connection: Connection, building: string): void {
   const number = (pragma: string) => connection.pragma(pragma, { simple: true }) as number

@@ -4,6 +4,7 @@
  */
 import { existsSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { dirname } from 'node:path'
+import { fileAt } from './file-at.ts'
 import { flush, flushFolder, hashOf } from './copy.ts'
 import { markIn } from './mark.ts'
 
@@ -19,11 +20,25 @@ export type SealState = 'whole' | 'broken' | 'strange' | 'none'
 export function sealState(path: string): SealState {
   // What waits in a journal is not in the hash: it is an open file, or one whose user was killed.
   if (!existsSync(sealOf(path)) || existsSync(`${path}-wal`) || existsSync(`${path}-journal`)) return 'none'
+  if (!isReadable(sealOf(path))) return 'strange'
   const [written = '', farm] = readFileSync(sealOf(path), 'utf8').split(/\s+/)
   if (!/^[0-9a-f]{64}$/.test(written)) return 'none'
   if (written === hashOf(path)) return 'whole'
   const own = farm !== undefined && /^farm-[0-9a-f]{32}$/.test(farm) ? markIn(path)?.farmId : undefined
   return own !== undefined && own !== farm ? 'strange' : 'broken'
+}
+
+/** [byte] A seal is one line. */
+const longest = 1000
+
+/** Something else may bear its name: a folder, or a file of gigabytes. */
+function isReadable(seal: string): boolean {
+  return (fileAt(seal)?.size ?? Infinity) <= longest
+}
+
+/** The bytes are those that were closed, whatever journal lies beside them. Never of a file that this process has open. */
+export function isAsClosed(path: string): boolean {
+  return isReadable(sealOf(path)) && readFileSync(sealOf(path), 'utf8').slice(0, 64) === hashOf(path)
 }
 
 /**

@@ -2,7 +2,7 @@
  * The open farm's file was moved, replaced or changed by another program: all that is in hand is kept as a farm of its own
  * beside it, what the other program put there is left as it is, and the person is told where both are.
  */
-import { copyFileSync, renameSync, rmSync } from 'node:fs'
+import { copyFileSync, realpathSync, renameSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { basename, dirname, join } from 'node:path'
 import { tableNames } from '../../../src-shared/api-call.ts'
@@ -76,15 +76,9 @@ function freeName(folder: string, path: string): string {
 function closeWithoutWriting(farm: OpenFarm): void {
   const { path } = farm
   try {
-    if (identityOf(path) === farm.identity) {
-      const building = `${path}.part`
-      copyFileSync(path, building)
-      flush(building)
-      renameSync(building, path)
-      flushFolder(dirname(path))
-    }
+    if (identityOf(path) === farm.identity) putAnew(realpathSync(path))
   } catch {
-    rmSync(`${path}.part`, { force: true })
+    // Closing writes the journal into it: it holds all that was entered then, as the kept copy does.
   }
   for (const ending of ['-wal', '-journal'] as const) {
     try {
@@ -94,6 +88,20 @@ function closeWithoutWriting(farm: OpenFarm): void {
     }
   }
   farm.close()
+}
+
+/** @param path of the file itself: a link that leads to it stays */
+function putAnew(path: string): void {
+  const building = `${path}.part`
+  try {
+    copyFileSync(path, building)
+    flush(building)
+    renameSync(building, path)
+    flushFolder(dirname(path))
+  } catch (error) {
+    rmSync(building, { force: true })
+    throw error
+  }
 }
 
 function movedAway(path: string, kept: string): Problem {

@@ -2,7 +2,7 @@
  * Is the open farm's file still the one that was opened? A syncing program, a file manager or a person may rename, delete,
  * replace or overwrite it. SQLite would go on writing into what has no name any more, or mix two versions page by page.
  */
-import { statSync } from 'node:fs'
+import { lstatSync } from 'node:fs'
 import { changesBy, drawMark, type Connection } from '../db/connect.ts'
 
 /** A file at a moment; null where there is none. */
@@ -20,8 +20,9 @@ interface Watch {
 
 const watches = new WeakMap<Connection, Watch>()
 
+/** Of the file itself: a link that was put in its place leads to where its journal does not lie. */
 function stampOf(path: string): Stamp {
-  const stat = statSync(path, { throwIfNoEntry: false, bigint: true })
+  const stat = lstatSync(path, { throwIfNoEntry: false, bigint: true })
   return stat === undefined ? null : { file: `${stat.dev}:${stat.ino}`, size: stat.size, at: stat.mtimeNs }
 }
 

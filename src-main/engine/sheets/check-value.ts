@@ -74,6 +74,14 @@ export function checkValue(writer: Writer, sheet: SheetName, store: Store, path:
       const boundary = checkBoundary(checked.output as Boundary)
       if (!boundary.ok) return refuse('bad-value', boundary.what, boundary.remedy)
     }
+    if (property === 'history') {
+      const year = Number(writer.one('SELECT year FROM season WHERE id = ?', writer.seasonId))
+      const ahead = (checked.output as { season: number }[]).find(({ season }) => season >= year)
+      if (ahead) {
+        const what = `${ahead.season} is not before season ${year}: the history holds the crops of earlier years.`
+        return refuse('bad-value', what, 'Correct the year.')
+      }
+    }
     const unknown = unknownName(checked.output)
     return unknown ?? { ok: true, value: { property, entry, value: checked.output } }
   }

@@ -69,5 +69,17 @@ export function readItem({ item, kind }: Item, text: string): Reading<unknown> {
   if (number.ok && (number.value < 0 || number.value > 100)) {
     return { ok: false, what: `${text.trim()} is not from 0 to 100 %` }
   }
+  if (item === 'germination' || item === 'pureSeed') {
+    const tiny = shareOfOne(text)
+    if (tiny !== null) return tiny
+  }
   return reading.ok && reading.value !== null ? { ok: true, value: Number(reading.value.toFixed(8)) } : reading
+}
+
+/** "0.85" in a box of percent: refused with what was meant. Null where it is none. */
+export function shareOfOne(text: string): { ok: false; what: string } | null {
+  const number = readNumber(text)
+  if (!number.ok || number.value <= 0 || number.value >= 1) return null
+  const meant = Number((number.value * 100).toFixed(6))
+  return { ok: false, what: `${text.trim()} is less than 1 %: enter ${meant} for ${meant} %` }
 }

@@ -143,6 +143,7 @@ test.each([
   ['field', 'acres/x', 1, 'bad-value'],
   ['field', '__proto__', 1, 'bad-value'],
   ['field', 'history', [{ season: 1, crop: 'x' }], 'bad-value'],
+  ['field', 'history', [{ season: 2028, crop: 'peanut' }], 'bad-value'],
   ['field', 'drop', { kind: 'fixed', seedsPerFoot: 99 }, 'bad-value'],
   ['variety', 'ratings/spotted wilt', 12, 'bad-value'],
   ['quote', 'breaks', [{ fromPacks: 0, packPriceCents: 1 }], 'bad-value'],

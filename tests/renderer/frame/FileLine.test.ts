@@ -2,6 +2,8 @@
 import { cleanup, render, screen } from '@testing-library/svelte'
 import { afterEach, expect, test } from 'vitest'
 import FileLine from '../../../src-renderer/frame/FileLine.svelte'
+import { saving } from '../../../src-renderer/engine/saving.svelte.ts'
+import { useTransport } from '../../../src-renderer/engine/call.ts'
 import type { FarmSummary } from '../../../src-shared/farm.ts'
 
 afterEach(cleanup)
@@ -29,6 +31,7 @@ const show = (refusals: number) =>
     undo: undefined,
     isSaving: false,
     savedAt: null,
+    isCutOff: false,
     back: () => undefined,
     forward: () => undefined,
     goTo: () => undefined,
@@ -60,4 +63,19 @@ test('each change that was refused is told once more', async () => {
   expect(first.textContent).toBe('Nothing was changed.')
   await rerender({ refusals: 2 })
   expect(screen.getByRole('alert')).not.toBe(first)
+})
+
+test('does not say that all is saved when the engine went away with the last change', async () => {
+  useTransport({ call: () => Promise.reject(new Error('gone')), listen: () => () => undefined })
+  await saving.change('farm.close', {})
+  expect(saving.isCutOff).toBe(true)
+  farm.isReadOnly = false
+  const { rerender } = show(0)
+  await rerender({ isCutOff: saving.isCutOff, savedAt: new Date() })
+  screen.getByText('The last change may not be saved')
+  useTransport({ call: () => Promise.resolve({ ok: true, value: null } as never), listen: () => () => undefined })
+  await saving.change('farm.close', {})
+  await rerender({ isCutOff: saving.isCutOff })
+  screen.getByText(/All changes saved/)
+  farm.isReadOnly = true
 })

@@ -114,3 +114,31 @@ test('undo shows the tag item as it was before', { timeout: 30_000 }, async () =
   await waitFor(() => expect(screen.getByLabelText<HTMLInputElement>(`Origin, tag of lot ${name}`).value).toBe(''))
   await close()
 })
+
+test('Escape brings back what is saved, in a tag and in the balance', { timeout: 30_000 }, async () => {
+  const { lot, name, settled, close } = await slowPage(20)
+  const label = `Germination, %, tag of lot ${name}`
+  await type(label, '91')
+  await settled()
+  // The page shows what was saved.
+  await screen.findAllByText('91 %', {}, { timeout: 10_000 })
+  for (const [box, saved] of [
+    [label, '91'],
+    [`Pounds of lot ${name} left, as counted`, ''],
+  ] as const) {
+    const input = screen.getByLabelText<HTMLInputElement>(box)
+    await fireEvent.input(input, { target: { value: '11' } })
+    await fireEvent.keyDown(input, { key: 'Escape' })
+    expect(input.value).toBe(saved)
+  }
+  expect(await lot()).toMatchObject({ germination: 0.91, leftPounds: null })
+  await close()
+})
+
+test('0.85 in a box of percent is refused with what was meant', { timeout: 30_000 }, async () => {
+  const { lot, name, close } = await slowPage(20)
+  await type(`Germination, %, tag of lot ${name}`, '0.85')
+  expect((await screen.findByText(/less than 1 %/)).textContent).toBe('0.85 is less than 1 %: enter 85 for 85 %.')
+  expect((await lot()).tag).toBeNull()
+  await close()
+})
