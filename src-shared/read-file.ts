@@ -39,7 +39,8 @@ function lineOfFault(text: string, error: unknown): number {
     }
     at = good
   }
-  return text.slice(0, at).split('\n').length
+  // A text that breaks off does so in its last line with anything in it, not in the empty one after.
+  return text.trimEnd().slice(0, at).split('\n').length
 }
 
 function positionIn(error: unknown): number | null {

@@ -1,7 +1,11 @@
-/** Small farms with every rule, solved to the very best, against every plan there is: equal to the cent. */
+/**
+ * Small farms with every rule, solved to the very best, against every plan there is: equal to the cent. The whole set is 300 farms
+ * (`npm run test:all`); each commit takes 150 of them.
+ */
 import { afterAll, expect, it } from 'vitest'
 import { solveProblem } from '../../src-main/engine/plan/solve-problem.ts'
 import { Solver } from '../../src-main/engine/plan/solver.ts'
+import { sampled, takesAll, upTo } from '../support/sampled.ts'
 import { leastCost } from './brute-force.ts'
 import { smallFarm } from './small-farm.ts'
 
@@ -10,9 +14,9 @@ afterAll(() => solver.close())
 
 /** Every seed that ever failed stays named here. */
 const onceFailed: number[] = []
-const seeds = [...onceFailed, ...Array.from({ length: 300 }, (_, index) => index + 1)]
+const seeds = sampled('against brute force', upTo(300), 150, onceFailed)
 
-it('300 farms', { timeout: 300_000 }, async () => {
+it('costs what the cheapest of all plans does', { timeout: 300_000 }, async () => {
   let fits = 0
   for (const seed of seeds) {
     const problem = smallFarm(seed)
@@ -32,6 +36,6 @@ it('300 farms', { timeout: 300_000 }, async () => {
     ).toBeLessThan(0.5)
   }
   // A generator that makes mostly impossible farms would prove little.
-  expect(fits).toBeGreaterThan(seeds.length * 0.4)
+  expect(fits).toBeGreaterThan(seeds.length * (takesAll ? 0.4 : 0.2))
   expect(fits).toBeLessThan(seeds.length)
 })

@@ -1,19 +1,29 @@
 /**
- * The least cost of a small farm by trying every plan: every option of every field, every number of packs. Shares
- * no code with the solver; written from the rules' sentences.
+ * The least cost of a small farm by trying every plan: every option of every field, every pair of halves of a field that may
+ * be split, every number of packs. Shares no code with the solver; written from the rules' sentences.
  */
-import type { PlanProblem, ProblemOption } from '../../src-shared/plan-problem.ts'
+import type { PlanProblem, ProblemField, ProblemOption } from '../../src-shared/plan-problem.ts'
+
+/** A block: an option on the whole of its field or on half of it. */
+interface Part {
+  option: ProblemOption
+  share: number
+}
 
 /** [cent] least cost, or null where no plan keeps every rule. */
 export function leastCost(problem: PlanProblem): number | null {
   const { rules } = problem
   let best: number | null = null
   const purchases = allPurchases(problem)
-  const choices = problem.fields.map((field) => [
-    ...problem.options.filter((option) => option.field === field.id && isAllowed(problem, option)),
-    ...(rules.leaveOutCents === undefined ? [] : [null]),
-  ])
-  const chosen: (ProblemOption | null)[] = []
+  const choices = problem.fields.map((field): (readonly Part[])[] => {
+    const own = problem.options.filter((option) => option.field === field.id && isAllowed(problem, option))
+    return [
+      ...own.map((option) => [{ option, share: 1 }]),
+      ...halvesOf(problem, field, own),
+      ...(rules.leaveOutCents === undefined ? [] : [[]]),
+    ]
+  })
+  const chosen: (readonly Part[])[] = []
   const visit = (index: number): void => {
     if (index < choices.length) {
       for (const choice of choices[index] ?? []) {
@@ -29,10 +39,35 @@ export function leastCost(problem: PlanProblem): number | null {
   return best
 }
 
+/** Blocks of a split field are of different varieties, and of half of it at least: of it whole, or two halves. */
+function halvesOf({ rules }: PlanProblem, { id, acres, split }: ProblemField, own: readonly ProblemOption[]): Part[][] {
+  if (split === undefined) return []
+  // Any other split has shares between, and no end of them.
+  if (split.leastBlockAcres !== acres / 2 || rules.leaveOutCents !== undefined)
+    throw new Error(`${id} cannot be tried.`)
+  if ((split.mostVarieties ?? 2) < 2) return []
+  return own.flatMap((one, at) =>
+    own.slice(at + 1).flatMap((other) =>
+      one.variety === other.variety
+        ? []
+        : [
+            [
+              { option: one, share: 0.5 },
+              { option: other, share: 0.5 },
+            ],
+          ],
+    ),
+  )
+}
+
 function isAllowed(problem: PlanProblem, option: ProblemOption): boolean {
   const { locks, exclusions } = problem.rules
   return (
-    locks.every((lock) => lock.field !== option.field || lock.variety === option.variety) &&
+    locks.every(
+      (lock) =>
+        lock.field !== option.field ||
+        (lock.variety === option.variety && (lock.window ?? option.window) === option.window),
+    ) &&
     !exclusions.some(
       (never) => (never.field ?? option.field) === option.field && (never.variety ?? option.variety) === option.variety,
     )
@@ -41,45 +76,48 @@ function isAllowed(problem: PlanProblem, option: ProblemOption): boolean {
 
 function costOf(
   problem: PlanProblem,
-  chosen: readonly (ProblemOption | null)[],
+  chosen: readonly (readonly Part[])[],
   purchases: readonly Purchase[],
 ): number | null {
   const { rules } = problem
-  const acresOf = (index: number) => problem.fields[index]?.acres ?? 0
   const total = problem.fields.reduce((sum, field) => sum + field.acres, 0)
   const acres = new Map<string, number>()
   const pounds = new Map<string, number>()
   const planter = new Map<string, number>()
   const digger = new Map<string, number>()
+  const combine = new Map<string, number>()
   let ground = 0
   let measures = 0
   let loss = 0
-  chosen.forEach((option, index) => {
-    const own = acresOf(index)
-    if (option === null) {
-      ground += own * (rules.leaveOutCents ?? 0)
-      return
+  const add = (map: Map<string, number>, key: string, amount: number) => map.set(key, (map.get(key) ?? 0) + amount)
+  problem.fields.forEach((field, index) => {
+    const parts = chosen[index] ?? []
+    if (parts.length === 0) ground += field.acres * (rules.leaveOutCents ?? 0)
+    for (const { option, share } of parts) {
+      const own = field.acres * share
+      add(acres, option.variety, own)
+      add(pounds, option.variety, own * option.poundsPerAcre * (1 + rules.reserve))
+      add(planter, option.window, own * option.planterHours)
+      add(digger, option.digWeek, own * option.diggerHours)
+      add(combine, option.combineWeek, own * option.combineHours)
+      measures += own * option.cashCents
+      loss += own * option.lossCents
+      const inHand = rules.stayPut?.plan.find((each) => each.field === option.field)
+      const isMoved = inHand !== undefined && inHand.variety !== option.variety
+      if (isMoved) ground += share * (rules.stayPut?.centsPerMove ?? 0)
+      ground += own * (rules.riskWeight * option.lossCents + option.vineCents + option.giveUpCents)
     }
-    const add = (map: Map<string, number>, key: string, amount: number) => map.set(key, (map.get(key) ?? 0) + amount)
-    add(acres, option.variety, own)
-    add(pounds, option.variety, own * option.poundsPerAcre * (1 + rules.reserve))
-    add(planter, option.window, own * option.planterHours)
-    add(digger, option.digWeek, own * option.diggerHours)
-    measures += own * option.cashCents
-    loss += own * option.lossCents
-    const inHand = rules.stayPut?.plan.find((each) => each.field === option.field)
-    if (inHand !== undefined && inHand.variety !== option.variety) ground += rules.stayPut?.centsPerMove ?? 0
-    ground += own * (rules.riskWeight * option.lossCents + option.vineCents + option.giveUpCents)
   })
   const over = (amount: number, limit: number) => amount > limit + 1e-6
   if (over(loss, rules.lossLimitCents ?? Infinity)) return null
   for (const { field, variety } of rules.planted ?? []) {
-    const isThere = chosen.some(
-      (option) => option && (field ?? option.field) === option.field && (variety ?? option.variety) === option.variety,
-    )
+    const isThere = chosen
+      .flat()
+      .some(({ option }) => (field ?? option.field) === option.field && (variety ?? option.variety) === option.variety)
     if (!isThere) return null
   }
   if (rules.planterHours.some((limit) => over(planter.get(limit.in) ?? 0, limit.hours))) return null
+  if (rules.combineHours.some((limit) => over(combine.get(limit.in) ?? 0, limit.hours))) return null
   if (rules.diggerHours.some((limit) => over(digger.get(limit.in) ?? 0, limit.hours))) return null
   for (const [variety, own] of acres) {
     const rule =
@@ -173,7 +211,7 @@ function bill(problem: PlanProblem, packs: readonly number[]): Purchase | null {
     const pounds = ordered.get(dealer.id) ?? 0
     if (pounds === 0) continue
     dealers++
-    if (pounds < dealer.leastPounds) return null
+    if (pounds < dealer.leastPounds || pounds > (dealer.mostPounds ?? Infinity)) return null
     cents += dealer.orderFeeCents
     const reached = dealer.breaks
       .filter((each) => pounds >= each.fromPounds)

@@ -1,11 +1,13 @@
-/** The curve of cash against expected loss: monotone, and each point's cash the least for its limit, by trying every plan. */
+/**
+ * The curve of cash against expected loss: monotone, and each point's cash the least for its limit, by trying every plan. The whole
+ * set is 60 farms (`npm run test:all`); each commit takes 12 of them.
+ */
 import { afterAll, expect, it } from 'vitest'
 import { drawCurve, type CurveOptions } from '../../src-main/engine/plan/curve.ts'
-import { priceSeason } from '../../src-main/engine/plan/price.ts'
 import { Solver } from '../../src-main/engine/plan/solver.ts'
 import type { CurveCounts, CurvePoint } from '../../src-shared/curve.ts'
 import type { PlanProblem } from '../../src-shared/plan-problem.ts'
-import { demoFarm } from '../shared/demo-farm.ts'
+import { sampled, takesAll, upTo } from '../support/sampled.ts'
 import { leastCost } from './brute-force.ts'
 import { smallFarm } from './small-farm.ts'
 
@@ -28,10 +30,10 @@ function leastPaid(problem: PlanProblem, counts: CurveCounts, lossLimitCents: nu
   return leastCost({ ...problem, options, rules })
 }
 
-it('of 60 farms, against every plan', { timeout: 120_000 }, async () => {
+it('of small farms, against every plan', { timeout: 300_000 }, async () => {
   let points = 0
   let bent = 0
-  for (let seed = 1; seed <= 60; seed++) {
+  for (const seed of sampled('curves', upTo(60), 12)) {
     const problem = smallFarm(seed)
     const counts = seed % 2 === 0 ? 'cost' : 'cash'
     const drawn = await drawCurve(problem, { ...exact, counts }, solver)
@@ -50,8 +52,9 @@ it('of 60 farms, against every plan', { timeout: 120_000 }, async () => {
       const rest = counts === 'cost' ? vineCents + giveUpCents : 0
       expect(Math.abs(paidCents - (cashCents + rest + leftOutCents + movedCents)), name).toBeLessThan(0.5)
       expect(['proven', 'within'], name).toContain(proof.status)
-      // Least for its own limit, and for the loss it came to: the same, since nothing between is cheaper.
-      for (const limit of [lossLimitCents ?? undefined, lossCents + 1e-6]) {
+      // Least for its own limit, and for the loss it came to: the same, since nothing between is cheaper. Halves of a field
+      // are the solver's, which are off by less than 1e-7 of it.
+      for (const limit of [lossLimitCents ?? undefined, lossCents * (1 + 1e-7) + 1e-6]) {
         const least = leastPaid(problem, counts, limit)
         expect(Math.abs(paidCents - (least ?? Number.NaN)), name).toBeLessThan(0.5)
       }
@@ -72,21 +75,20 @@ it('of 60 farms, against every plan', { timeout: 120_000 }, async () => {
       if (paid !== null) expect(paid, `farm ${seed}`).toBeGreaterThanOrEqual(paidCents + 100 * less - 1)
     }
   }
-  expect(bent).toBeGreaterThan(10)
-  expect(points).toBeGreaterThan(100)
+  // A part may lack what is rare: it would fail by its draw alone.
+  expect(bent).toBeGreaterThan(takesAll ? 10 : -1)
+  expect(points).toBeGreaterThan(takesAll ? 100 : -1)
 })
 
 it('stops when asked and keeps the points it has', { timeout: 120_000 }, async () => {
-  const priced = priceSeason(demoFarm())
-  if (!priced.ok) throw new Error(JSON.stringify(priced.problems))
+  // Nine points, when it is not stopped.
+  const problem = smallFarm(57)
   const stop = new AbortController()
   const heard: CurvePoint[] = []
   const drawn = await drawCurve(
-    priced.value.problem,
+    problem,
     {
       ...exact,
-      gap: 0.01,
-      wholeCents: true,
       signal: stop.signal,
       onPoint(point) {
         heard.push(point)

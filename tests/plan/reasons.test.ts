@@ -1,4 +1,7 @@
-/** Reasons on small farms against every plan there is: forced choices, next-best choices, rules taken away, entry prices. */
+/**
+ * Reasons on small farms against every plan there is: forced choices, next-best choices, rules taken away, entry prices. The whole
+ * sets are 40 to 180 farms (`npm run test:all`); each commit takes one in five of them.
+ */
 import { afterAll, describe, expect, it } from 'vitest'
 import { entryPrice, varietiesLeftOut } from '../../src-main/engine/plan/entry-price.ts'
 import { withoutRules } from '../../src-main/engine/plan/loosen.ts'
@@ -10,6 +13,7 @@ import { Solver } from '../../src-main/engine/plan/solver.ts'
 import type { PlanProblem, ProblemRules } from '../../src-shared/plan-problem.ts'
 import type { Plan, SolvedPlan } from '../../src-shared/plan.ts'
 import type { Result } from '../../src-shared/problem.ts'
+import { sampled, takesAll, upTo } from '../support/sampled.ts'
 import { leastCost } from './brute-force.ts'
 import { oneField } from './one-field.ts'
 import { smallFarm } from './small-farm.ts'
@@ -28,9 +32,22 @@ function withRules(problem: PlanProblem, rules: Partial<ProblemRules>): PlanProb
   return { ...problem, rules: { ...problem.rules, ...rules } }
 }
 
+/** One in five of the farms, and always these. */
+function part(from: number, to: number, always: readonly number[] = []): number[] {
+  const all = upTo(to).slice(from - 1)
+  return sampled(`reasons from ${from}`, all, Math.ceil(all.length / 5) + always.length, always)
+}
+
+/** How often something must be seen in the whole set. A part may lack what is rare: it would fail by its draw alone. */
+const often = (count: number) => (takesAll ? count : -1)
+
 /** Small farms that have a plan, with it. */
-async function* farms(from: number, to: number): AsyncGenerator<[number, PlanProblem, SolvedPlan & { plan: Plan }]> {
-  for (let seed = from; seed <= to; seed++) {
+async function* farms(
+  from: number,
+  to: number,
+  always: readonly number[] = [],
+): AsyncGenerator<[number, PlanProblem, SolvedPlan & { plan: Plan }]> {
+  for (const seed of part(from, to, always)) {
     const problem = smallFarm(seed)
     const { plan, proof } = must(await solveProblem(problem, again, solver))
     if (plan !== null) yield [seed, problem, { plan, proof }]
@@ -39,7 +56,7 @@ async function* farms(from: number, to: number): AsyncGenerator<[number, PlanPro
 
 it('solves again from a plan in hand to the same least cost', { timeout: 120_000 }, async () => {
   let seen = 0
-  for (let seed = 1; seed <= 150; seed++) {
+  for (const seed of part(1, 150)) {
     const problem = smallFarm(seed)
     const other = must(await solveProblem(smallFarm(seed), again, solver)).plan
     const solved = must(await solveProblem(problem, { ...again, near: seed % 3 === 0 ? null : other }, solver))
@@ -51,7 +68,7 @@ it('solves again from a plan in hand to the same least cost', { timeout: 120_000
       expect(solved.proof.boundCents, `farm ${seed}`).toBeLessThanOrEqual(best + 1)
     }
   }
-  expect(seen).toBeGreaterThan(60)
+  expect(seen).toBeGreaterThan(often(60))
 })
 
 it(
@@ -65,8 +82,10 @@ it(
         for (const { id: variety } of problem.varieties) {
           if (varietiesOn(inHand.plan, field.id).has(variety)) continue
           const choice = must(await forcedChoice(problem, inHand, field.id, variety, again, solver))
+          // All of the field in this variety: of one that may be split no half in another.
           const forced = withRules(problem, {
-            planted: [...(problem.rules.planted ?? []), { field: field.id, variety }],
+            locks: [...problem.rules.locks, { field: field.id, variety }],
+            planted: [...(problem.rules.planted ?? []), { field: field.id }],
           })
           const best = leastCost(forced)
           const name = `farm ${seed}: ${variety} on ${field.id}`
@@ -94,16 +113,17 @@ it(
         }
       }
     }
-    expect(seen.refined).toBeGreaterThan(50)
-    expect(seen.impossible).toBeGreaterThan(5)
-    expect(seen.bounds).toBeGreaterThan(20)
+    expect(seen.refined).toBeGreaterThan(often(50))
+    expect(seen.impossible).toBeGreaterThan(often(5))
+    expect(seen.bounds).toBeGreaterThan(often(20))
   },
 )
 
 it('the next-best choices are the cheapest of all forced ones, in order', { timeout: 120_000 }, async () => {
   let seen = 0
   for await (const [seed, problem, inHand] of farms(61, 100)) {
-    for (const field of problem.fields) {
+    // The next best of a field that may be split can be two halves, which no single forced choice is.
+    for (const field of problem.fields.filter(({ split }) => split === undefined)) {
       const planted = varietiesOn(inHand.plan, field.id)
       const wanted = problem.varieties
         .filter(({ id }) => !planted.has(id))
@@ -121,7 +141,7 @@ it('the next-best choices are the cheapest of all forced ones, in order', { time
       })
     }
   }
-  expect(seen).toBeGreaterThan(30)
+  expect(seen).toBeGreaterThan(often(30))
 })
 
 it('a problem without a rule has every other rule and not this one', () => {
@@ -135,11 +155,21 @@ it('a problem without a rule has every other rule and not this one', () => {
       expect(left, `farm ${seed} without ${id}`).toEqual(ids.filter((other) => other !== id))
     }
   }
-  // Every kind of rule there is; combine hours are made like digger hours.
+  // Every kind of rule there is.
   expect([...kinds].sort()).toEqual(
     [
-      ...['available', 'budget', 'contract', 'digger-hours', 'exclusion', 'fewest-varieties', 'largest-share'],
-      ...['largest-total-loss', 'lock', 'most-dealers', 'most-varieties', 'must-use', 'planted', 'planter-hours'],
+      ...['available', 'budget', 'combine-hours', 'contract', 'delivers', 'digger-hours', 'exclusion'],
+      ...[
+        'fewest-varieties',
+        'largest-share',
+        'largest-total-loss',
+        'lock',
+        'most-dealers',
+        'most-varieties',
+        'must-use',
+        'planted',
+        'planter-hours',
+      ],
     ].sort(),
   )
 })
@@ -165,8 +195,8 @@ it('a rule costs what every plan without it saves', { timeout: 120_000 }, async 
     }
     expect(told).toHaveLength(allRules(problem).length)
   }
-  expect(costly).toBeGreaterThan(20)
-  expect(free).toBeGreaterThan(20)
+  expect(costly).toBeGreaterThan(often(20))
+  expect(free).toBeGreaterThan(often(20))
 })
 
 it(
@@ -201,8 +231,8 @@ it(
       }
     }
     expect(seen.unknown).toBe(0)
-    expect(seen['comes-in']).toBeGreaterThan(15)
-    expect(seen['not-at-any-price']).toBeGreaterThan(5)
+    expect(seen['comes-in']).toBeGreaterThan(often(15))
+    expect(seen['not-at-any-price']).toBeGreaterThan(often(5))
   },
 )
 

@@ -99,6 +99,16 @@ it('stops after so many nodes, or so much time, with what it has', async () => {
   expect(await answer(farm(), { seconds: 0 })).toMatchObject({ status: 'time' })
 })
 
+it('stops after so many iterations, at the same spot each time', async () => {
+  const few = () => answer(farm(), { iterations: 500, presolve: false })
+  const { seconds: _, ...first } = await few()
+  expect(first.status).toBe('nodes')
+  expect(first.iterations).toBeGreaterThan(500)
+  const { seconds: __, ...second } = await few()
+  expect(second).toEqual(first)
+  expect(await answer(farm(), { iterations: 10, relaxed: true, presolve: false })).toMatchObject({ status: 'nodes' })
+})
+
 it('starts from the solution it is given', async () => {
   const start = Float64Array.of(3, 0)
   const done = await answer(packs(), { start, seconds: 0, presolve: false })

@@ -1,4 +1,7 @@
-/** Small farms with every rule that whole fields can have, made from a seed; small enough to try every plan. */
+/**
+ * Small farms with every rule there is, made from a seed; small enough to try every plan. A field that may be split has blocks of
+ * half of it at least, and no ground may be left out then: so all its shares are whole, half and none, and can be tried.
+ */
 import { readPlanProblem, type PlanProblem } from '../../src-shared/plan-problem.ts'
 import { randomFrom } from './random.ts'
 
@@ -91,18 +94,40 @@ export function smallFarm(seed: number): PlanProblem {
   const planted = random.chance(0.15)
     ? [random.pick([{ field: someField }, { variety: someVariety }, { field: someField, variety: someVariety }])]
     : undefined
+  // What came later is drawn last, so that all seeds keep the farms that they had.
+  const hasCombine = random.chance(0.25)
+  const combined = options.map((option) => ({
+    ...option,
+    combineHours: hasCombine ? random.whole(1, 5) / 20 : 0,
+    combineWeek: option.digWeek,
+  }))
+  const combineHours = hasCombine ? [{ in: 'Usual', hours: random.whole(2, 40) }] : []
+  const mayDeliver = dealers.map((dealer) => ({
+    ...dealer,
+    mostPounds: random.chance(0.2) ? Math.max(dealer.leastPounds, random.whole(10, 120) * 100) : undefined,
+  }))
+  const lockedWindow = random.chance(0.5) ? random.pick(windows) : undefined
+  const locks = rules.locks.map((lock) => ({ ...lock, window: lockedWindow }))
+  const isSplit = random.chance(0.35) && rules.leaveOutCents === undefined
+  const splitField = random.pick(fields).id
+  const mostVarieties = random.chance(0.3) ? random.whole(1, 2) : undefined
+  const mayBeSplit = fields.map((field) =>
+    isSplit && field.id === splitField
+      ? { ...field, split: { leastBlockAcres: field.acres / 2, mostVarieties } }
+      : field,
+  )
   const problem = readPlanProblem(
     JSON.parse(
       JSON.stringify({
         format: 'standwell-problem',
         version: 1,
-        fields,
+        fields: mayBeSplit,
         varieties,
-        options,
-        dealers,
+        options: combined,
+        dealers: mayDeliver,
         quotes,
         carried,
-        rules: { ...rules, lossLimitCents, planted },
+        rules: { ...rules, lossLimitCents, planted, locks, combineHours },
       }),
     ),
     `farm ${seed}`,

@@ -4,18 +4,48 @@ import { isOurs, mayOpenOutside, pageRights } from '../../src-main/app/page-trus
 import { contentPolicy, contentTypeOf, pageFile } from '../../src-shared/page-policy.ts'
 import { sources } from './sources.ts'
 
-test('the content policy is the one agreed', () => {
-  expect(contentPolicy.split('; ')).toEqual([
-    "default-src 'none'",
-    "script-src 'self'",
-    "style-src 'self'",
-    "img-src 'self' data: blob:",
-    "font-src 'self'",
-    "connect-src 'self'",
-    "base-uri 'none'",
-    "form-action 'none'",
-    "frame-ancestors 'none'",
-  ])
+/** What each kind of content may come from; a kind that is not named falls back to `default-src`. */
+function policyOf(text: string): Map<string, string[]> {
+  const parts = text.split(';').map((part) => part.trim().split(/\s+/))
+  expect(new Set(parts.map(([name]) => name)).size).toBe(parts.length)
+  return new Map(parts.map(([name = '', ...from]) => [name, from]))
+}
+
+/** Reasons why a policy lets in more than a page of ours needs. From the W3C’s Content Security Policy Level 3. */
+function loose(text: string): string[] {
+  const policy = policyOf(text)
+  const from = (name: string) => policy.get(name) ?? policy.get('default-src') ?? ['*']
+  const nothing = ['default-src', 'object-src', 'frame-src', 'worker-src', 'media-src', 'manifest-src', 'child-src']
+  // These three have no fallback: unnamed they allow everything.
+  const unnamed = ['base-uri', 'form-action', 'frame-ancestors']
+  const ours = ['script-src', 'style-src', 'font-src', 'connect-src']
+  return [
+    ...nothing.filter((name) => from(name).join(' ') !== "'none'"),
+    ...unnamed.filter((name) => policy.get(name)?.join(' ') !== "'none'"),
+    ...ours.filter((name) => from(name).join(' ') !== "'self'"),
+    // Pictures of tags are shown from what the page itself holds.
+    ...(from('img-src').some((each) => !["'self'", 'data:', 'blob:'].includes(each)) ? ['img-src'] : []),
+  ]
+}
+
+test('the content policy lets in what is ours and nothing else', () => {
+  expect(loose(contentPolicy)).toEqual([])
+  expect(policyOf(contentPolicy).get('img-src')).toContain('blob:')
+})
+
+test.each([
+  [contentPolicy.replace("script-src 'self'", "script-src 'self' 'unsafe-inline'"), ['script-src']],
+  [contentPolicy.replace("script-src 'self'; ", ''), ['script-src']],
+  [contentPolicy.replace("style-src 'self'", "style-src 'self' 'unsafe-inline'"), ['style-src']],
+  [contentPolicy.replace("connect-src 'self'", "connect-src 'self' https:"), ['connect-src']],
+  [contentPolicy.replace('data: blob:', 'data: https:'), ['img-src']],
+  [contentPolicy.replace("form-action 'none'", "form-action 'self'"), ['form-action']],
+  [contentPolicy.replace("; frame-ancestors 'none'", ''), ['frame-ancestors']],
+  [contentPolicy.replace("base-uri 'none'; ", ''), ['base-uri']],
+  [`${contentPolicy}; worker-src blob:`, ['worker-src']],
+])('a looser policy is found: %s', (policy, found) => {
+  expect(policy).not.toBe(contentPolicy)
+  expect(loose(policy)).toEqual(found)
 })
 
 test('the window has no rights beyond a page', () => {

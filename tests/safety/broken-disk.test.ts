@@ -13,6 +13,7 @@ import { isUnchanged } from '../../src-main/engine/db/copy.ts'
 import { createFarm, openFarm } from '../../src-main/engine/farm-file.ts'
 import { engineAt, type TestEngine } from '../support/engine.ts'
 import { makeOldFarm } from '../support/old-farm.ts'
+import { isDrawn } from '../support/sampled.ts'
 import { dumpOf, smallSeason } from '../support/open-file.ts'
 import { breakDisk, deeds } from './fault.mjs'
 
@@ -186,11 +187,12 @@ test.each(all)('$name, broken at every step', limit(120), async (deed) => {
   expect(whole.steps).toBeGreaterThan(0)
   const before = stateOf(made)
   const beginning = deed.name.startsWith('close') ? whole.after : before
-  // With every commit each step meets a full disk and one code more; in the long set every one of them.
+  // In the whole set each step meets a full disk and one code more, of which each commit takes a quarter; in the long set every code.
   const all = ['ENOSPC', ...(isLong ? codes : ['another'])]
   for (const how of all) {
     for (const forever of how === 'another' ? [false] : [false, true]) {
       for (let at = 1; at <= whole.steps; at += 1) {
+        if (!isDrawn(`${deed.name} ${how} ${forever}`, at, 4)) continue
         const code = how === 'another' ? (codes[(at + injected) % codes.length] as string) : how
         const { after, ok } = await run(deed, { at, how: code, forever })
         // As it was, or as it was meant to become.

@@ -169,7 +169,7 @@ test.each(['winter', 'year'] as const)('on a %s farm', { timeout: isLong ? 7_200
     }
   }
   // The rest, on a copy that nothing was done to: some follow only upon others.
-  for (let n = 0; kind === 'year' && n < 20 && names.some((name) => !accepted.has(name)); n += 1) {
+  for (let n = 0; kind === 'year' && n < 80 && names.some((name) => !accepted.has(name)); n += 1) {
     await backToFarm(host, 'Other.farm')
     const pool = await poolOf(host, 2027)
     for (const name of names.filter((each) => !accepted.has(each))) await tryOnce(name, pool)

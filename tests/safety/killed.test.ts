@@ -1,6 +1,7 @@
 /**
  * The engine killed with no warning: at random while it acknowledges edits, imports and plans, and at every step of what it
- * does to files. Nothing that was acknowledged is lost, nothing is half done, and the farm opens.
+ * does to files. Nothing that was acknowledged is lost, nothing is half done, and the farm opens. With every commit a quarter of the
+ * whole set, which `npm run test:all` runs; `npm run test:safety` kills far more often.
  */
 import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
@@ -14,9 +15,12 @@ import { createFarm, openFarm, type OpenFarm } from '../../src-main/engine/farm-
 import { makeOldFarm } from '../support/old-farm.ts'
 import { dumpOf, smallSeason } from '../support/open-file.ts'
 import { randomFrom } from '../plan/random.ts'
+import { isDrawn, seedFor, takesAll } from '../support/sampled.ts'
 import { startChild, type EngineChild } from './engine-child.ts'
 
 const isLong = process.env.STANDWELL_SAFETY === 'long'
+/** @param long in the long set @param whole in the whole set: a quarter of it with every commit */
+const often = (long: number, whole: number) => (isLong ? long : takesAll ? whole : Math.ceil(whole / 4))
 const scratch = mkdtempSync(join(tmpdir(), 'standwell-killed-'))
 afterAll(() => rmSync(scratch, { recursive: true, force: true }))
 let kills = 0
@@ -58,10 +62,10 @@ test(
   'while edits are acknowledged: none is lost, none is half there, and undo goes on from it',
   limit(600),
   async () => {
-    const chance = randomFrom(1).next
+    const chance = randomFrom(seedFor('edits')).next
     const home = newHome()
     let last = 100
-    for (let n = 0; n < (isLong ? 2000 : 70); n += 1) {
+    for (let n = 0; n < often(2000, 70); n += 1) {
       const child = await startChild(home)
       await child.must('farm.open', { fileName: 'Creek.farm' })
       const end = Date.now() + chance() * 60
@@ -95,7 +99,7 @@ test(
 )
 
 test('while a file is brought in: all of its rows or none', limit(600), async () => {
-  const chance = randomFrom(2).next
+  const chance = randomFrom(seedFor('imports')).next
   const rows = Array.from({ length: 400 }, (_, at) => `Field ${at},${at + 1},dryland,4000`)
   const file = {
     name: 'fields.csv',
@@ -109,12 +113,17 @@ test('while a file is brought in: all of its rows or none', limit(600), async ()
     onlyGood: false,
   }
   const seen = new Set<number>()
-  for (let n = 0; n < (isLong ? 500 : 30); n += 1) {
+  /** [ms] that an import takes on this machine. */
+  let whole = 0
+  for (let n = 0; n < often(500, 30); n += 1) {
     const home = newHome()
     const child = await startChild(home)
     await child.must('farm.open', { fileName: 'Creek.farm' })
-    void pause(chance() * 250).then(() => child.kill())
+    // Killed at once, then not before its end, which tells how long it takes here, then anywhere between.
+    const begun = performance.now()
+    if (n !== 1) void pause(n === 0 ? 0 : chance() * whole * 1.2).then(() => child.kill())
     const reply = await child.call('import.apply', input)
+    if (n === 1) whole = performance.now() - begun
     child.kill()
     await child.gone
     kills += 1
@@ -134,8 +143,8 @@ test(
   'while a plan is worked out: what was entered beside it is there, and the plan is whole or not there',
   limit(600),
   async () => {
-    const chance = randomFrom(3).next
-    for (let n = 0; n < (isLong ? 300 : 20); n += 1) {
+    const chance = randomFrom(seedFor('plans')).next
+    for (let n = 0; n < often(300, 20); n += 1) {
       const home = newHome()
       const child = await startChild(home)
       await child.must('farm.open', { fileName: 'Creek.farm' })
@@ -211,10 +220,11 @@ const deeds: Deed[] = [
   },
 ]
 
-test.each(deeds)('at every step of $name', limit(600), async ({ before, work, names = ['Creek.farm'] }) => {
+test.each(deeds)('at every step of $name', limit(600), async ({ name: deed, before, work, names = ['Creek.farm'] }) => {
   const begun = newHome()
   const atFirst = heldIn(begun, 'Creek.farm')
   for (let at = 1; ; at += 1) {
+    if (!isDrawn(deed, at, 4)) continue
     const home = newHome()
     before?.(home)
     const child = await startChild(home, at)

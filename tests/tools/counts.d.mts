@@ -4,6 +4,12 @@ interface Counts {
   failed: number
   skipped: number
   names: string[]
+  times: Time[]
+}
+interface Time {
+  ms: number
+  name: string
 }
 export function vitestCounts(report: unknown): Counts
 export function playwrightCounts(report: unknown): Counts
+export function slowest(times: Time[], count?: number): string[]

@@ -1,18 +1,23 @@
 /**
- * `npm test`: every check there is, in one readable run with one closing line. `--static` stops after the static
- * checks, `--windows` runs only the built window and `--safety` only the long set of faults. What cannot run here
- * is named and counted as skipped, never as passed; STANDWELL_NO_SKIPS=1 (as in .ci/run) makes a skip a failure.
+ * `npm test`: every check there is, in one readable run with one closing line. Exhaustive sets run as a sample that follows the
+ * commit (`sample-seed.mjs`). `--static` stops after the static checks, `--windows` runs only the built window, `--safety`
+ * only the long set of faults, `--all` only the exhaustive sets, whole. What cannot run here is named and counted as
+ * skipped, never as passed; STANDWELL_NO_SKIPS=1 (as in .ci/run) makes a skip a failure.
  */
 import { spawn } from 'node:child_process'
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
+import { createInterface } from 'node:readline'
 import { fileURLToPath } from 'node:url'
 import { stripVTControlCharacters } from 'node:util'
 import { findProgram, getChromium } from './chromium.mjs'
-import { playwrightCounts, vitestCounts } from './counts.mjs'
+import { playwrightCounts, slowest, vitestCounts } from './counts.mjs'
+import { exhaustiveFiles } from './exhaustive.mjs'
+import { MARK } from './progress.mjs'
 import { realElectron } from './real-electron.mjs'
+import { sampleSeed } from './sample-seed.mjs'
 
 if (Number(process.versions.node.split('.')[0]) < 22) {
   process.stderr.write('The tests need Node 22 or later; run them through npm.\n')
@@ -24,7 +29,10 @@ const only = process.argv.slice(2).find((arg) => arg.startsWith('--'))
 const scratch = mkdtempSync(join(tmpdir(), 'standwell-test-'))
 const total = { passed: 0, failed: 0, skipped: 0 }
 const skippedNames = []
-const env = { ...process.env, FORCE_COLOR: '0' }
+/** [ms] of every test, for the list of the slowest. */
+const times = []
+const seed = sampleSeed()
+const env = { ...process.env, FORCE_COLOR: '0', STANDWELL_SEED: seed }
 // Node warns on every start when both are set.
 delete env.NO_COLOR
 
@@ -42,10 +50,16 @@ function findManifest(packageName) {
   return manifest
 }
 
-async function run(command, args, more = {}) {
-  const child = spawn(command, args, { cwd: project, env: { ...env, ...more }, stdio: ['ignore', 'pipe', 'pipe'] })
+/** What a reporter marks for the screen is shown as it comes; the rest is kept, for failures. */
+async function run(command, args, more = {}, stop = undefined) {
+  const options = { cwd: project, env: { ...env, ...more }, stdio: ['ignore', 'pipe', 'pipe'], signal: stop }
+  const child = spawn(command, args, options)
   let said = ''
-  child.stdout.on('data', (text) => (said += text))
+  const lines = createInterface({ input: child.stdout })
+  lines.on('line', (line) => {
+    if (line.startsWith(MARK)) say(line.slice(MARK.length))
+    else said += `${line}\n`
+  })
   child.stderr.on('data', (text) => (said += text))
   const code = await new Promise((resolve) => {
     child.on('error', () => resolve(127))
@@ -54,14 +68,15 @@ async function run(command, args, more = {}) {
   return { code, said: stripVTControlCharacters(said).trim() }
 }
 
-const node = (script, args, more) => run(process.execPath, [script, ...args], more)
+const node = (script, args, more, stop) => run(process.execPath, [script, ...args], more, stop)
 const say = (text) => process.stdout.write(`${text}\n`)
 
-function add({ passed, failed, skipped, names = [] }) {
+function add({ passed, failed, skipped, names = [], times: own = [] }) {
   total.passed += passed
   total.failed += failed
   total.skipped += skipped
   skippedNames.push(...names)
+  times.push(...own)
 }
 
 async function check(name, work) {
@@ -77,7 +92,12 @@ async function check(name, work) {
 /** A run whose report says how many tests there were; no report is one failure, whatever the exit code. */
 async function suite(name, report, countsOf, work) {
   const begun = Date.now()
+  say(`     ${name} …`)
   const { code, said } = await work()
+  tell(name, report, countsOf, code, said, begun)
+}
+
+function tell(name, report, countsOf, code, said, begun) {
   const counts = existsSync(report)
     ? countsOf(JSON.parse(readFileSync(report, 'utf8')))
     : { passed: 0, failed: 0, skipped: 0, names: [] }
@@ -100,36 +120,52 @@ function failuresIn(said) {
   return lines.slice(Math.max(from, lines.length - 300, 0)).join('\n')
 }
 
+/** Kept between runs, so that only what changed is looked at again; thrown away, everything is. */
+const cached = (name) => join(project, '.cache', 'checks', name)
+
 async function staticChecks() {
   const folders = '{src-main,src-shared,src-renderer,tests,migrations}'
   const layout = [`${folders}/**/*.{ts,mjs,svelte,css,html}`, '*.{js,ts}']
-  // Two at a time: the compiler in one lane, the quick ones in the other.
+  const kept = (name) => ['--cache', '--cache-strategy', 'content', '--cache-location', cached(name)]
+  // Two at a time: eslint reads types as well, and takes as long as the others together.
   await Promise.all([
-    check('types (tsc)', () => node(bin('typescript', 'tsc'), ['--noEmit'])).then(() =>
-      check('types (svelte-check)', () =>
-        node(bin('svelte-check'), [
-          '--tsconfig',
-          './tsconfig.json',
-          '--output',
-          'human',
-          '--threshold',
-          'warning',
-          '--fail-on-warnings',
-        ]),
+    check('lint (eslint)', () => node(bin('eslint'), ['.', '--max-warnings', '0', ...kept('eslint')])),
+    check('types (tsc)', () =>
+      node(bin('typescript', 'tsc'), ['--noEmit', '--incremental', '--tsBuildInfoFile', cached('tsc')]),
+    )
+      .then(() =>
+        check('types (svelte-check)', () =>
+          node(bin('svelte-check'), [
+            '--tsconfig',
+            './tsconfig.json',
+            '--output',
+            'human',
+            '--threshold',
+            'warning',
+            '--fail-on-warnings',
+          ]),
+        ),
+      )
+      .then(() =>
+        check('layout (prettier)', () =>
+          node(bin('prettier'), ['--check', '--no-error-on-unmatched-pattern', ...kept('prettier'), ...layout]),
+        ),
       ),
-    ),
-    check('lint (eslint)', () => node(bin('eslint'), ['.', '--max-warnings', '0'])).then(() =>
-      check('layout (prettier)', () =>
-        node(bin('prettier'), ['--check', '--no-error-on-unmatched-pattern', ...layout]),
-      ),
-    ),
   ])
 }
 
 /** @param {string[]} folders none: all */
 function unitTests(name = 'unit and component tests (vitest)', folders = [], more = {}) {
   const report = join(scratch, 'vitest.json')
-  const args = ['run', '--config', 'tests/vitest.config.ts', '--reporter=default', '--reporter=json']
+  const lines = join(import.meta.dirname, 'vitest-lines.mjs')
+  const args = [
+    'run',
+    '--config',
+    'tests/vitest.config.ts',
+    '--reporter=default',
+    '--reporter=json',
+    `--reporter=${lines}`,
+  ]
   return suite(name, report, vitestCounts, () =>
     node(bin('vitest'), [...args, `--outputFile.json=${report}`, ...folders], more),
   )
@@ -153,7 +189,8 @@ async function windowTests() {
     STANDWELL_TEST_ELECTRON: electron ?? '',
     PLAYWRIGHT_JSON_OUTPUT_FILE: report,
   }
-  const args = ['test', '--config', 'tests/playwright.config.ts', '--reporter=list,json']
+  const lines = join(import.meta.dirname, 'playwright-lines.mjs')
+  const args = ['test', '--config', 'tests/playwright.config.ts', `--reporter=list,json,${lines}`]
   const xvfb = process.env.DISPLAY ? null : findProgram('xvfb-run')
   const command = [process.execPath, bin('@playwright/test', 'playwright'), ...args]
   // Left by its last client a display begins anew, and turns away who comes just then: Electron started again after a kill.
@@ -161,8 +198,49 @@ async function windowTests() {
   await suite('window tests (playwright)', report, playwrightCounts, () => run(command[0], command.slice(1), more))
 }
 
+/**
+ * The exhaustive sets, whole, a file at a time in two lanes. STANDWELL_BUDGET, in seconds, ends it: no further file is begun, what
+ * runs is ended, and only what ran to its end is counted.
+ */
+async function wholeSets() {
+  const budget = Number(process.env.STANDWELL_BUDGET ?? Infinity) * 1000
+  const began = Date.now()
+  const over = new AbortController()
+  const timer = Number.isFinite(budget) ? setTimeout(() => over.abort(), budget) : undefined
+  const files = exhaustiveFiles()
+  const left = []
+  const lane = async () => {
+    for (let file = files.shift(); file !== undefined; file = files.shift()) {
+      if (over.signal.aborted) left.push(file)
+      else if (!(await wholeSet(file, over.signal))) left.push(file)
+    }
+  }
+  await Promise.all([lane(), lane()])
+  clearTimeout(timer)
+  if (left.length === 0) return
+  say(
+    `The time of ${Math.round((Date.now() - began) / 1000)} s is over. Not run to the end, and not counted: ${left.join(', ')}`,
+  )
+}
+
+/** @returns {Promise<boolean>} false where its time was over before its end */
+async function wholeSet(file, stop) {
+  const report = join(scratch, `${file.replaceAll(/\W/g, '-')}.json`)
+  const args = ['run', '--config', 'tests/vitest.config.ts', '--reporter=default', '--reporter=json']
+  const begun = Date.now()
+  const more = { STANDWELL_SAMPLE: 'all' }
+  const { code, said } = await node(bin('vitest'), [...args, `--outputFile.json=${report}`, file], more, stop)
+  if (stop.aborted && !existsSync(report)) return false
+  tell(file, report, vitestCounts, code, said, begun)
+  return true
+}
+
+const begunAll = Date.now()
 try {
+  if (!['--static', '--safety', '--all'].includes(only ?? ''))
+    say(`Sampled by ${seed}; STANDWELL_SEED=${seed} repeats it, npm run test:all runs the whole sets.`)
   if (only === '--safety') await longSafety()
+  else if (only === '--all') await wholeSets()
   else {
     if (only !== '--windows') await staticChecks()
     if (!only) await unitTests()
@@ -172,6 +250,8 @@ try {
   rmSync(scratch, { recursive: true, force: true })
 }
 
+if (times.length > 0) say(`The slowest, of ${Math.round((Date.now() - begunAll) / 1000)} s in all:`)
+for (const line of slowest(times)) say(line)
 for (const name of skippedNames) say(`skipped: ${name}`)
 if (process.env.STANDWELL_NO_SKIPS === '1' && total.skipped > 0) {
   say('Nothing may be skipped here (STANDWELL_NO_SKIPS=1).')

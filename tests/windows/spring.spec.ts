@@ -160,6 +160,9 @@ test('from the first load to the recall sheet', async ({ page, standwell }) => {
   await again.getByLabel('Bags').fill('50')
   await again.getByLabel('Set to').fill('6')
   await again.getByRole('button', { name: 'Finish' }).click()
+  // A day before the lot came is asked about, and may stand.
+  await expect(again.getByText(/is planted on Apr 1, 2027, before lot 0071-A came/)).toBeVisible()
+  await again.getByRole('button', { name: 'Save as it is' }).click()
   await expect(again).toBeHidden()
   await expect(main.getByText(/^20 of [\d,]+ acres are planted\.$/)).toBeVisible()
   await calm(page, 'plantings')

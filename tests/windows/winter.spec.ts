@@ -77,7 +77,7 @@ test('a winter by mouse', async ({ page, standwell }) => {
   await off.click()
   await expect(why.getByRole('heading', { name: 'Kept off this field' })).toBeVisible()
   await button(page, 'Work it out again').click()
-  await expect(button(page, 'Back to the plan before')).toBeVisible(planned)
+  await expect(button(page, 'Earlier plan')).toBeVisible(planned)
   await expect(page.getByRole('heading', { name: 'Out of date' })).toBeHidden()
   await expect(button(page, /^River, 90 acres/)).not.toHaveAttribute('aria-label', new RegExp(`acres: ${planted}`))
   await expect(button(page, /^Ridge, 35 acres/)).toHaveAttribute('aria-label', /locked to/)
@@ -91,7 +91,7 @@ test('a winter by mouse', async ({ page, standwell }) => {
     planned,
   )
   await button(page, `Make it the plan: ${draft}`).click()
-  await expect(button(page, 'Back to the plan before')).toBeVisible()
+  await expect(button(page, 'Earlier plan')).toBeVisible()
   await expect(atWork(page)).toBeHidden()
 
   await part(page, 'Cash and loss').click()
@@ -220,7 +220,7 @@ test('a winter by keyboard alone', async ({ page, standwell }) => {
   await expect(why.getByRole('heading', { name: 'Kept off this field' })).toBeVisible()
   await tabTo(page, 'Work it out again', 'Shift+Tab')
   await page.keyboard.press('Enter')
-  await expect(button(page, 'Back to the plan before')).toBeVisible(planned)
+  await expect(button(page, 'Earlier plan')).toBeVisible(planned)
   await expect(page.getByRole('heading', { name: 'Out of date' })).toBeHidden()
 
   await press(page, /^What if, and drafts/)

@@ -13,16 +13,22 @@ import { buildModel } from './model.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 import { Search } from './search.ts'
 import type { SolveAnswer } from './run-model.ts'
+import { MeteredSolver } from './metered-solver.ts'
 import type { Solver } from './solver.ts'
 
 /** Sum of slacks, each relative to its limit, below which a rule counts as kept. */
 const KEPT = 1e-6
-/** [s] for one test: what is not decided by then is said to be undecided. */
-const ONE_TEST_SECONDS = 2
+/** Work for one test (`metered-solver.ts`), some 2 s: what is not decided by then is said to be undecided. */
+const ONE_TEST_WORK = 2e6
+/** Work for all tests together, some 4 s. */
+const MOST_WORK = 4e6
 /** How much more than the least is tried, in turn. */
 const TRIED_FACTORS = [1, 1.02, 1.1, 1.4, 2]
 /** A gap so wide that nearly any plan ends the search: only whether there is one is asked. */
 const ANY_PLAN = 0.5
+
+/** Told where a clock ended it. */
+const CLOCKED = ' The time for looking ran out on this machine.'
 
 /** What is whole: nothing; dealers, breaks and varieties; everything. */
 const kinds = ['shares', 'choices', 'whole'] as const
@@ -31,8 +37,10 @@ type Kind = (typeof kinds)[number]
 type Loosened = { rule: NamedRule; by: number }
 
 export interface ConflictOptions {
-  /** [s] for all tests together. */
+  /** [s] The last net, for all tests together: what is found out hangs on the work that they may take. */
   seconds: number
+  /** Work for all tests together, where it is not the usual. */
+  work?: number
   signal?: AbortSignal
 }
 
@@ -67,7 +75,7 @@ export async function findConflict(
   return {
     rules: told,
     isMinimal: search.allDecided && told.length > 0,
-    says: saysOf(told, search.allDecided),
+    says: `${saysOf(told, search.allDecided)}${search.isClocked && !search.allDecided ? CLOCKED : ''}`,
     seconds: search.seconds,
   }
 }
@@ -82,12 +90,12 @@ class ConflictSearch {
   allDecided = true
   private readonly began = performance.now()
   private readonly problem: PlanProblem
-  private readonly solver: Solver
+  private readonly solver: MeteredSolver
   private readonly options: ConflictOptions
 
   constructor(problem: PlanProblem, solver: Solver, options: ConflictOptions) {
     this.problem = problem
-    this.solver = solver
+    this.solver = new MeteredSolver(solver, options.work ?? MOST_WORK)
     this.options = options
   }
 
@@ -95,9 +103,18 @@ class ConflictSearch {
     return Number(((performance.now() - this.began) / 1000).toFixed(3))
   }
 
-  /** True where the rules that clash are known and there is no time left to find out what would settle each. */
+  /** True where the rules that clash are known and no work is left to find out what would settle each. */
   get isLate(): boolean {
-    return this.seconds > this.options.seconds || (this.options.signal?.aborted ?? false)
+    return this.solver.isSpent || this.isOutOfTime || (this.options.signal?.aborted ?? false)
+  }
+
+  private get isOutOfTime(): boolean {
+    return this.seconds > this.options.seconds
+  }
+
+  /** True where a clock ended it: on a quicker machine more would be known. */
+  get isClocked(): boolean {
+    return this.solver.isClocked || this.isOutOfTime
   }
 
   told(rule: NamedRule, settles: boolean | null = null, amount: number | null = null): ClashingRule {
@@ -112,7 +129,7 @@ class ConflictSearch {
   }
 
   private get secondsForOne(): number {
-    return Math.max(0.2, Math.min(ONE_TEST_SECONDS, this.options.seconds - this.seconds))
+    return Math.max(0.2, this.options.seconds - this.seconds)
   }
 
   /** Rules that cannot hold together, not yet the fewest. */
@@ -171,6 +188,7 @@ class ConflictSearch {
   /** True where some plan keeps these rules, false where none does, null where it was not decided in time. */
   private async canHold(rules: readonly NamedRule[], loosened: Loosened[] = []): Promise<boolean | null> {
     const { signal } = this.options
+    this.solver.allow(ONE_TEST_WORK)
     const options = { gap: ANY_PLAN, seconds: this.secondsForOne, signal, loosened }
     const search = new Search(this.problem, rules, options, this.solver)
     const ended = await search.run()
@@ -200,6 +218,7 @@ class ConflictSearch {
   }
 
   private run(build: Build, kind: Kind, gap = 0): Promise<SolveAnswer> {
+    this.solver.allow(ONE_TEST_WORK)
     return this.solver.run(kind === 'choices' ? choicesOnly(build) : build.model.arrays(), {
       gap,
       relaxed: kind === 'shares',

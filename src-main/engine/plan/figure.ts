@@ -13,9 +13,10 @@ export function openCents(proof: Pick<Proof, 'costCents' | 'boundCents'>): numbe
 
 /**
  * What the dearer of two solved plans costs more.
- * @param cheaper @param dearer the plan in hand is one of them; the other was solved to be compared with it
+ * @param cheaper @param dearer one of them is the plan in hand
+ * @param other the one that was solved to be compared with it
  */
-export function differenceOf(cheaper: SolvedPlan, dearer: SolvedPlan): CostFigure {
+export function differenceOf(cheaper: SolvedPlan, dearer: SolvedPlan, other: SolvedPlan): CostFigure {
   const [low, high] = [cheaper.proof, dearer.proof]
   if (low.status === 'nothing-fits' || high.status === 'nothing-fits') {
     return { kind: 'impossible', cents: null, uncertainCents: 0, says: 'not possible: no plan keeps every rule' }
@@ -27,6 +28,12 @@ export function differenceOf(cheaper: SolvedPlan, dearer: SolvedPlan): CostFigur
   const cents = high.costCents - low.costCents
   // Half a cent: the arithmetic's own.
   if (cents <= uncertainCents + 0.5) {
+    // A comparison that broke off says nothing of how far its plan could still go.
+    const { endedBy } = other.proof
+    if (endedBy === 'fault' || endedBy === 'time') {
+      const why = endedBy === 'fault' ? 'the solver failed on the way' : 'time ran out on the way'
+      return { kind: 'unknown', cents: null, uncertainCents: null, says: `not known: ${why}` }
+    }
     return { kind: 'no-difference', cents: Math.max(0, cents), uncertainCents, says: noDifference }
   }
   return { kind: 'refined', cents, uncertainCents, says: showDollars(cents) }

@@ -34,7 +34,7 @@ export async function* houseRuleCosts(
       ? ok({
           rule: [kind, subject].filter((part) => part !== undefined).join('/'),
           ruleSays: sayWhatIf({ kind: 'rule-off', rule: kind, ...(subject === undefined ? {} : { subject }) }),
-          cost: differenceOf(again.value, inHand),
+          cost: differenceOf(again.value, inHand, again.value),
         })
       : again
   }

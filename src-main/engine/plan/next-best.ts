@@ -114,7 +114,7 @@ export function varietiesOn(plan: Plan, field: string): Set<string> {
 }
 
 function choiceOf(inHand: SolvedPlan & { plan: Plan }, other: SolvedPlan, field: string, variety: string): FieldChoice {
-  const cost = differenceOf(inHand, other)
+  const cost = differenceOf(inHand, other, other)
   const { plan } = other
   if (plan === null) return { ...untold(field, variety), cost }
   const more = (of: (totals: Plan['totals']) => number) => of(plan.totals) - of(inHand.plan.totals)

@@ -46,5 +46,5 @@ async function costWithout(
 ): Promise<Result<RuleCost['cost']>> {
   const loosened = withoutRules(problem, new Set(rules.map((rule) => rule.id)))
   const again = await solveAgain(loosened, inHand.plan, options, solver)
-  return again.ok ? ok(differenceOf(again.value, inHand)) : again
+  return again.ok ? ok(differenceOf(again.value, inHand, again.value)) : again
 }

@@ -18,6 +18,8 @@ export interface SolveRequest {
   /** [s] */
   seconds: number
   nodes?: number
+  /** Most iterations of the simplex method; it ends with status `nodes` soon after. */
+  iterations?: number
   /** Stop at a solution that costs no more than this. */
   target?: number
   /** Ignore whole numbers. */
@@ -43,6 +45,8 @@ export interface SolveAnswer {
   /** Duals of a relaxation, by row as scaled. */
   duals: Float64Array | null
   seconds: number
+  /** Of the simplex method: what the run took, the same on any machine; absent where it was cut short. */
+  iterations?: number
   /** What went wrong, where the solver failed. */
   fault?: string
 }
@@ -106,6 +110,9 @@ function run(solver: Highs, request: SolveRequest, post: (message: SolveMessage)
     let lastPost = 0
     const stopFlag = () => Atomics.load(request.stop, 0)
     const isStopped = () => stopFlag() !== 0
+    let isSpent = false
+    /** The same on any machine, unlike a clock. */
+    const isOver = (iterations: number) => (isSpent ||= iterations > (request.iterations ?? Infinity))
     model.run({
       [callbackType.mipImprovingSolution](event) {
         const { objective_function_value: cost, mip_dual_bound: bound, mip_solution: columns } = event.data
@@ -122,10 +129,11 @@ function run(solver: Highs, request: SolveRequest, post: (message: SolveMessage)
         })
       },
       [callbackType.mipInterrupt](event) {
-        if (isStopped()) event.interrupt()
+        if (isStopped() || isOver(Number(event.data.mip_total_lp_iterations ?? 0))) event.interrupt()
       },
       [callbackType.simplexInterrupt](event) {
-        if (isStopped()) event.interrupt()
+        if (isStopped() || (request.relaxed && isOver(Number(event.data.simplex_iteration_count ?? 0))))
+          event.interrupt()
       },
     })
     const status = model.getModelStatus()
@@ -147,12 +155,13 @@ function run(solver: Highs, request: SolveRequest, post: (message: SolveMessage)
     post({
       id,
       kind: 'done',
-      ...endOf(names[status], stopFlag(), status),
+      ...endOf(isSpent && !isStopped() ? 'nodes' : names[status], stopFlag(), status),
       cost,
       bound: isMip ? Number(model.info.get('mip_dual_bound')) : cost,
       columns: hasSolution ? solution.colValue : null,
       reduced: request.relaxed && hasSolution ? solution.colDual : null,
       duals: request.relaxed && hasSolution ? solution.rowDual : null,
+      iterations: Math.max(0, Number(model.info.get('simplex_iteration_count'))),
       seconds: (performance.now() - began) / 1000,
     })
   } finally {

@@ -32,8 +32,8 @@ export interface SolveOptions {
   signal?: AbortSignal
 }
 
-/** [s] for finding which rules clash; what would settle each of many may stay open then. */
-const CONFLICT_SECONDS = 4
+/** [s] The last net for finding which rules clash; how far it goes hangs on its work (`conflict.ts`), not on the clock. */
+const CONFLICT_SECONDS = 30
 
 /**
  * @param ownSolver a worker to use and leave running; without one, a worker is started and ended

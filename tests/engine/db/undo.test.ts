@@ -1,4 +1,7 @@
-/** Undo: random edits, all taken back, all done again, across restarts: every row equal to the last byte. */
+/**
+ * Undo: random edits, all taken back, all done again, across restarts: every row equal to the last byte. The whole set is 300 runs of
+ * edits (`npm run test:all`), 60 with every commit.
+ */
 import fc from 'fast-check'
 import { copyFileSync } from 'node:fs'
 import { join } from 'node:path'
@@ -15,6 +18,7 @@ import {
   undoState,
 } from '../../../src-main/engine/db/undo.ts'
 import { createFarm, openFarm, type OpenFarm } from '../../../src-main/engine/farm-file.ts'
+import { takesAll } from '../../support/sampled.ts'
 import { dumpOf, newFarm, smallSeason, temporaryFolder } from '../../support/open-file.ts'
 
 function step(connection: Connection, label: string, work: () => void): void {
@@ -269,7 +273,7 @@ test(
           if (farm === null) open.close()
         }
       }),
-      { numRuns: 300 },
+      { numRuns: takesAll ? 300 : 60 },
     )
     ;(farm as OpenFarm | null)?.close()
   },

@@ -29,21 +29,25 @@ describe('the ledger', () => {
     const keys = rowsOf(farm).map((row) => row.key)
     expect(new Set(keys).size).toBe(keys.length)
     for (const { key } of starterBook) expect(keys).toContain(key)
-    expect(ledgerOf(farm).map((topic) => topic.topic)).toEqual([
-      'Price',
-      'Seed and stand',
-      'Reserve by chance',
-      'Tags',
-      'Lots to fields',
-      'Thin stands',
-      'Rotation',
-      'Vine',
-      'Harvest',
-      'Loads',
-      'Lessons',
-      'Ratings',
-      ...farm.threats.map((threat) => `Threat: ${threat.name}`),
-    ])
+    // Rows of one kind stand under one heading, every heading has rows, and the threats come last, as the farm has them.
+    const topics = ledgerOf(farm).map(({ topic }) => topic)
+    const own = farm.threats.map(({ name }) => `Threat: ${name}`)
+    expect(topics.slice(-own.length)).toEqual(own)
+    expect(new Set(topics).size).toBe(topics.length)
+    expect(topics).not.toContain('Other')
+    expect(ledgerOf(farm).filter(({ rows }) => rows.length === 0)).toEqual([])
+    const headings = new Map<string, Set<string>>()
+    for (const { topic, rows } of ledgerOf(farm)) {
+      for (const { key } of rows.filter(({ key }) => !key.startsWith('threat/'))) {
+        const kind = key.split('/')[0]!
+        headings.set(kind, (headings.get(kind) ?? new Set()).add(topic))
+      }
+    }
+    expect([...headings].filter(([, found]) => found.size > 1)).toEqual([])
+    // What one looks up most comes first: what a ton brings, then the seed; ratings lead on to the threats.
+    expect(topics[0]).toBe([...headings.get('price')!][0])
+    expect(topics[1]).toBe([...headings.get('drop')!][0])
+    expect(topics.at(-own.length - 1)).toBe([...headings.get('rating')!][0])
   })
 
   it("shows the default beside the farm's own value", () => {

@@ -1,0 +1,3 @@
+import type { TestSequencerConstructor } from 'vitest/node'
+declare const byWeight: TestSequencerConstructor
+export default byWeight

@@ -1,0 +1,1 @@
+export function sampleSeed(env?: Record<string, string | undefined>): string
