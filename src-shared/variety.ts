@@ -1,6 +1,6 @@
 /** A variety: what a bag holds, what it resists, how it grows, what it makes. */
 import * as v from 'valibot'
-import { between, fraction, nameText, note, wholeBetween } from './primitive.ts'
+import { between, nameText, note, wholeBetween } from './primitive.ts'
 import { testedShare } from './tag.ts'
 
 export const vineClasses = ['compact', 'medium', 'large', 'very large'] as const
