@@ -164,3 +164,16 @@ test('a refused cell gives way when its saved value changes, as by undo', async 
   await waitFor(() => expect(screen.queryByText('many')).toBeNull())
   expect(cell('900')).toBeTruthy()
 })
+
+test('a grid that was scrolled as its page is left fails nothing', async () => {
+  show()
+  const box = screen.getByRole('grid').parentElement as HTMLElement
+  const faults: unknown[] = []
+  const hear = (event: ErrorEvent) => faults.push(event.message)
+  window.addEventListener('error', hear)
+  cleanup()
+  // The browser tells of it in the next frame.
+  await fireEvent.scroll(box)
+  window.removeEventListener('error', hear)
+  expect(faults).toEqual([])
+})
