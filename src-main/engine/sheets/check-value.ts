@@ -76,9 +76,9 @@ export function checkValue(writer: Writer, sheet: SheetName, store: Store, path:
     }
     if (property === 'history') {
       const year = Number(writer.one('SELECT year FROM season WHERE id = ?', writer.seasonId))
-      const ahead = (checked.output as { season: number }[]).find(({ season }) => season >= year)
+      const ahead = (checked.output as { season: number }[]).find(({ season }) => season > year)
       if (ahead) {
-        const what = `${ahead.season} is not before season ${year}: the history holds the crops of earlier years.`
+        const what = `${ahead.season} is after season ${year}: the history holds what grew already.`
         return refuse('bad-value', what, 'Correct the year.')
       }
     }
