@@ -1,6 +1,7 @@
 /**
  * Reasons on small farms against every plan there is: forced choices, next-best choices, rules taken away, entry prices. The whole
- * sets are 40 to 180 farms (`npm run test:all`); each commit takes one in five of them.
+ * sets are 40 to 180 farms (`npm run test:all`); each commit takes one in five of them. Long because each kind of reason
+ * has a check of its own against the same farms.
  */
 import { afterAll, describe, expect, it } from 'vitest'
 import { entryPrice, varietiesLeftOut } from '../../src-main/engine/plan/entry-price.ts'
