@@ -13,7 +13,7 @@ import { guardClosedSeasons } from './db/closed-seasons.ts'
 import { copyDatabase, flush, flushFolder, makePrivate } from './db/copy.ts'
 import { migrate } from './db/migrate.ts'
 import { hasOwnSchema } from './db/schema.ts'
-import { breakSeal, sealState } from './db/seal.ts'
+import { breakSeal } from './db/seal.ts'
 import { keepStatements } from './db/statements.ts'
 import type { Tables } from './db/tables.ts'
 import { recordChanges } from './db/undo.ts'
@@ -106,8 +106,8 @@ function openToWrite(path: string, asItIs: boolean): Result<OpenFarm> {
   try {
     const real = existsSync(path) ? realpathSync(path) : path
     if (isOpenHere(real)) return fail(inUse(path))
-    sortJournals(real, path)
-    if (!asItIs && sealState(real) === 'broken') return fail(sealBroken(path))
+    const seal = sortJournals(real, path)
+    if (!asItIs && seal === 'broken') return fail(sealBroken(path))
     const opened = openDatabase(real)
     if (!opened.ok) return opened
     connection = opened.value
