@@ -6,6 +6,8 @@ import { closeSync, openSync, readSync, renameSync, rmSync, statSync, writeFileS
 import { basename } from 'node:path'
 import type { Problem } from '../../src-shared/problem.ts'
 import { farmEnding } from './backup-path.ts'
+import { isSqlite } from './db/sqlite-header.ts'
+import { identityOf } from './keeper/identity.ts'
 
 /** @param inputs files that the command read. @returns why it was not written; null where it was */
 export function writeOutput(path: string, text: string, inputs: readonly string[]): Problem | null {
@@ -16,7 +18,8 @@ export function writeOutput(path: string, text: string, inputs: readonly string[
       writeFileSync(path, text)
       return null
     }
-    if (there && inputs.some((input) => isSame(input, path))) return kept(path, 'is the file that this command reads')
+    if (there && inputs.some((input) => identityOf(input) === identityOf(path)))
+      return kept(path, 'is the file that this command reads')
     if (path.toLowerCase().endsWith(farmEnding) || (there && isDatabase(path))) return kept(path, 'is a farm')
     writeWhole(path, text)
     return null
@@ -36,11 +39,6 @@ function writeWhole(path: string, text: string): void {
   }
 }
 
-function isSame(one: string, other: string): boolean {
-  const [a, b] = [one, other].map((path) => statSync(path, { throwIfNoEntry: false, bigint: true }))
-  return a !== undefined && b !== undefined && a.dev === b.dev && a.ino === b.ino
-}
-
 function isDatabase(path: string): boolean {
   const start = Buffer.alloc(16)
   const file = openSync(path, 'r')
@@ -49,7 +47,7 @@ function isDatabase(path: string): boolean {
   } finally {
     closeSync(file)
   }
-  return start.toString('latin1') === 'SQLite format 3\0'
+  return isSqlite(start)
 }
 
 const kept = (path: string, what: string): Problem => ({

@@ -7,6 +7,7 @@ import { closeSync, existsSync, openSync, readFileSync, readSync, rmSync, statSy
 import { basename } from 'node:path'
 import { latestVersion } from '../../../migrations/index.ts'
 import { damaged, fileProblem } from './disk-problem.ts'
+import { isSqlite } from './sqlite-header.ts'
 import { fail, ok, ProblemError, type Problem, type Result } from '../../../src-shared/problem.ts'
 
 export type Connection = Database.Database
@@ -186,7 +187,7 @@ function readStamp(path: string): Result<number> {
     return fail(fileProblem(path, error))
   }
   // A file without a stamp is not a new farm: it may be anything, so it is left alone.
-  if (header.toString('latin1', 0, 16) !== 'SQLite format 3\0') return fail(notOurs(path))
+  if (!isSqlite(header)) return fail(notOurs(path))
   if (header.readUInt32BE(68) !== applicationId) return fail(notOurs(path))
   const version = header.readUInt32BE(60)
   return version > latestVersion ? fail(fromTheFuture(path, version)) : ok(version)

@@ -4,6 +4,7 @@
  */
 import { existsSync, readFileSync } from 'node:fs'
 import { fileAt } from './file-at.ts'
+import { isSqlite } from './sqlite-header.ts'
 import { markedFrom, readClosed, type Connection } from './connect.ts'
 
 export interface FileMark {
@@ -72,7 +73,7 @@ function marksIn(text: string): FileMark[] {
 
 /** The version that a file's first page says; null of any other page. */
 function versionIn(page: Buffer): number | null {
-  return page.toString('latin1', 0, 16) === 'SQLite format 3\0' ? page.readUInt32BE(60) : null
+  return isSqlite(page) ? page.readUInt32BE(60) : null
 }
 
 /** The old kind of journal has no mark of its own: it is another farm's where it says another farm's id and not this one's. */

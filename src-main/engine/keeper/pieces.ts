@@ -9,6 +9,7 @@ import { join } from 'node:path'
 import { ProblemError, type Problem } from '../../../src-shared/problem.ts'
 import { mostPieceBytes, type FilePlace } from '../../../src-shared/sheet/file-piece.ts'
 import { onDisk } from '../db/disk-problem.ts'
+import { isSqlite } from '../db/sqlite-header.ts'
 import type { Engine } from '../engine.ts'
 import { clearBuilding } from './beside.ts'
 
@@ -24,7 +25,7 @@ const going = new WeakMap<Engine, Half>()
 /** Adds a piece to the file that comes in. @param after where the piece before ended; null: the first piece of a file */
 export function takePiece(engine: Engine, after: FilePlace | null, bytes: Buffer): FilePlace {
   // Before a film of 3 GB fills the disk; the last piece is looked at with the whole file.
-  if (after === null && bytes.toString('latin1', 0, 16) !== 'SQLite format 3\0') throw new ProblemError([noFarm])
+  if (after === null && !isSqlite(bytes)) throw new ProblemError([noFarm])
   return add(engine, after, bytes)
 }
 
