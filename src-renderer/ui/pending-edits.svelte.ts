@@ -32,6 +32,13 @@ export class PendingEdits<Item extends string> {
     this.wrong = without(this.wrong, item)
   }
 
+  /** For the keys of a box: Escape shows the saved value again. */
+  keysOf(item: Item): (event: KeyboardEvent) => void {
+    return ({ key }) => {
+      if (key === 'Escape') this.giveUp(item)
+    }
+  }
+
   /** Saves one item after its earlier edits. @param send one call that writes this item and nothing else */
   async save(item: Item, send: () => Promise<Result<unknown>>): Promise<void> {
     this.wrong = without(this.wrong, item)
