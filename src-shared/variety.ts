@@ -1,6 +1,7 @@
 /** A variety: what a bag holds, what it resists, how it grows, what it makes. */
 import * as v from 'valibot'
 import { between, nameText, note, wholeBetween } from './primitive.ts'
+import type { Water } from './field.ts'
 import { testedShare } from './tag.ts'
 
 export const vineClasses = ['compact', 'medium', 'large', 'very large'] as const
@@ -22,6 +23,8 @@ export const varietySchema = v.strictObject({
   daysToMaturity: wholeBetween(80, 220),
   /** Yield where nothing ails it, against the farm's usual variety = 1. */
   yieldIndex: v.optional(between(0.3, 2), 1),
+  /** The same on dryland; absent: one value serves both. */
+  yieldIndexDryland: v.optional(between(0.3, 2)),
   /** Price a ton from its usual grade, against the farm's usual = 1. */
   gradeIndex: v.optional(between(0.5, 1.5), 1),
   /** Threat name → susceptibility 1–9. */
@@ -32,6 +35,11 @@ export const varietySchema = v.strictObject({
 })
 
 export type Variety = v.InferOutput<typeof varietySchema>
+
+/** [×] Yield index on ground of this water; one value serves both where only one is known. */
+export function yieldIndexOn(variety: Pick<Variety, 'yieldIndex' | 'yieldIndexDryland'>, water: Water): number {
+  return water === 'dryland' ? (variety.yieldIndexDryland ?? variety.yieldIndex) : variety.yieldIndex
+}
 
 export interface VarietyRow extends Variety {
   id: number

@@ -111,21 +111,34 @@ export interface Burden {
   cash: number
   loss: number
   hours: number
+  /** What counts whatever the weight of risk; 0 where it is the same for all. */
+  other?: number
+  /** [lb/acre] of seed. */
+  pounds?: number
 }
 
 /**
- * Drops whatever another entry is at least as good as in cash, loss and hours. Of exact equals the first stays.
+ * Drops whatever another entry is at least as good as in every burden. Of exact equals the first stays.
  * Keeps every entry that could be best for some weight of loss ≥ 0, whatever an hour costs.
  */
 export function undominated<Entry extends Burden>(entries: readonly Entry[]): Entry[] {
   const order = entries.map((entry, index) => ({ entry, index }))
   order.sort(
     (a, b) =>
-      a.entry.cash - b.entry.cash || a.entry.loss - b.entry.loss || a.entry.hours - b.entry.hours || a.index - b.index,
+      a.entry.cash - b.entry.cash ||
+      a.entry.loss - b.entry.loss ||
+      a.entry.hours - b.entry.hours ||
+      (a.entry.other ?? 0) - (b.entry.other ?? 0) ||
+      (a.entry.pounds ?? 0) - (b.entry.pounds ?? 0) ||
+      a.index - b.index,
   )
   const kept: typeof order = []
   for (const candidate of order) {
-    const beaten = kept.some(({ entry }) => entry.loss <= candidate.entry.loss && entry.hours <= candidate.entry.hours)
+    const { loss, hours, other = 0, pounds = 0 } = candidate.entry
+    const beaten = kept.some(
+      ({ entry }) =>
+        entry.loss <= loss && entry.hours <= hours && (entry.other ?? 0) <= other && (entry.pounds ?? 0) <= pounds,
+    )
     if (!beaten) kept.push(candidate)
   }
   return kept.sort((a, b) => a.index - b.index).map(({ entry }) => entry)

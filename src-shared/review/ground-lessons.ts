@@ -1,6 +1,6 @@
 /** What the ground and the seed teach: emergence, seed counts and germination, the pressure that fields have shown. */
 import type { Context } from '../agronomy/context.ts'
-import { levelsOf } from '../agronomy/ground.ts'
+import { levelsOf } from '../agronomy/levels.ts'
 import { line, term } from '../agronomy/working.ts'
 import { pressureLevels } from '../field.ts'
 import { showCount, showPercent, showWhole } from '../show.ts'
