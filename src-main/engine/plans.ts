@@ -71,7 +71,8 @@ function wholeOrNull(cents: number | null): number | null {
 
 async function saveRows(db: Kysely<Tables>, seasonId: number, planId: number, plan: Plan): Promise<void> {
   const ids = await idsOf(db, seasonId)
-  for (const { programme, ...block } of plan.blocks) {
+  // The whole plan stands in `plan.plan`; these rows lack what came later.
+  for (const { programme, yieldLb: _, couldCents: __, ...block } of plan.blocks) {
     const cents = {
       cashCents: Math.round(block.cashCents),
       lossCents: Math.round(block.lossCents),
