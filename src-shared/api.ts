@@ -378,8 +378,6 @@ export type News =
   /** Work beside the plan: what was found, and how far it has come; `steps` is null where that is not known. */
   | { kind: 'work'; found: Finding; step: number; steps: number | null }
   | { kind: 'engine'; state: 'ready' | 'restarted' | 'stopped' }
-  /** Another program took the open farm's file away: the farm is closed, and this says where it is kept. */
-  | { kind: 'moved-away'; problem: Problem }
 
 /** How paper may be asked for. */
 export type PaperSize = 'Letter' | 'A4'
