@@ -5,7 +5,7 @@
  * Long because it is one table of all calls.
  */
 import * as v from 'valibot'
-import { change, id, is, name, nothing, planned, read, tableNames, task, type TableName } from './api-call.ts'
+import { change, id, is, name, named, nothing, planned, read, tableNames, task, type TableName } from './api-call.ts'
 import { fileCalls } from './api-file.ts'
 import { fallCalls } from './api-fall.ts'
 import { reviewCalls } from './api-review.ts'
@@ -214,7 +214,7 @@ export const api = {
   'plan.compare': read({
     input: v.strictObject({ a: id, b: id }),
     output: is<Comparison>(),
-    tables: ['plan', 'draft'],
+    tables: ['plan', 'draft', ...named],
   }),
   /** Cash against expected loss. Points are told as they are found; `plan.stopWork` keeps those there are. */
   'plan.curve': task({
@@ -240,9 +240,9 @@ export const api = {
   /** The plan in hand in other years, and what planning for the wrong one costs. */
   'plan.hardYear': task({ input: again, output: is<HardYear>(), tables: [], beside: true }),
   /** What is known of the plan's reasons: refined ones where they were found, quick bounds for the rest; null without a plan. */
-  'plan.reasons': read({ input: nothing, output: is<Reasons | null>(), tables: ['plan'] }),
+  'plan.reasons': read({ input: nothing, output: is<Reasons | null>(), tables: ['plan', ...named] }),
   /** The rules that the plan in hand had to keep, each in a sentence; none without a plan. */
-  'plan.rules': read({ input: nothing, output: is<RuleInForce[]>(), tables: ['plan'] }),
+  'plan.rules': read({ input: nothing, output: is<RuleInForce[]>(), tables: ['plan', ...named] }),
   /** Works the reasons out one by one, telling each; keeps them with the plan, also when stopped. */
   'plan.refine': task({
     input: v.strictObject({
@@ -378,8 +378,6 @@ export type News =
   /** Work beside the plan: what was found, and how far it has come; `steps` is null where that is not known. */
   | { kind: 'work'; found: Finding; step: number; steps: number | null }
   | { kind: 'engine'; state: 'ready' | 'restarted' | 'stopped' }
-  /** Another program took the open farm's file away: the farm is closed, and this says where it is kept. */
-  | { kind: 'moved-away'; problem: Problem }
 
 /** How paper may be asked for. */
 export type PaperSize = 'Letter' | 'A4'

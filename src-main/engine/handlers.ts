@@ -86,6 +86,11 @@ export const handlers: Handlers = {
     closeFarm(engine)
     return null
   },
+  'farm.taken': (engine) => engine.taken,
+  'farm.dismissTaken': (engine) => {
+    engine.taken = []
+    return null
+  },
 
   'farm.rename': async (engine, { name }) => farmSummary(renameFarm(engine, name)),
   'farm.copyOut': (engine) => copyOut(engine),

@@ -5,6 +5,8 @@ import type { Plan, Proof, SolvedPlan } from '../../src-shared/plan.ts'
 import type { Reasons } from '../../src-shared/reasons.ts'
 import { quoteTitle } from '../../src-shared/quote.ts'
 import type { Season } from '../../src-shared/season.ts'
+import { renamePlan, renameProof, renameReasons, renameSeason } from '../../src-shared/rename.ts'
+import { namesNow, renamedSince } from './db/names.ts'
 import type { Tables } from './db/tables.ts'
 
 export interface StoredPlan extends SolvedPlan {
@@ -18,15 +20,16 @@ export interface StoredPlan extends SolvedPlan {
 /** One that found a plan. */
 export type FoundPlan = StoredPlan & { plan: Plan }
 
-/** Keeps the season that a plan was made from, once for all plans of the same data. @returns its SHA-256 */
-async function keepInput(db: Kysely<Tables>, input: Season): Promise<string> {
+/** Keeps the season that a plan was made from, once for all plans of the same data. @returns SHA-256 of it and of whose names are in it */
+async function keepInput(db: Kysely<Tables>, seasonId: number, input: Season): Promise<string> {
   // No plan looks at the outline of a field, and outlines are most of a season's text.
   const fields = input.fields.map(({ boundary: _, ...field }) => field)
   const season = JSON.stringify({ ...input, fields })
-  const hash = createHash('sha256').update(season).digest('hex')
+  const names = await namesNow(db, seasonId)
+  const hash = createHash('sha256').update(season).update(names).digest('hex')
   await db
     .insertInto('plan_input')
-    .values({ hash, season })
+    .values({ hash, season, names })
     .onConflict((conflict) => conflict.column('hash').doNothing())
     .execute()
   return hash
@@ -42,7 +45,7 @@ export async function savePlan(
   fromDraft: string | null = null,
 ): Promise<number> {
   const { plan, proof } = solved
-  const inputHash = await keepInput(db, input)
+  const inputHash = await keepInput(db, seasonId, input)
   const { id } = await db
     .insertInto('plan')
     .values({
@@ -135,7 +138,7 @@ export async function latestOfDraft(db: Kysely<Tables>, seasonId: number, draftI
     .orderBy('plan.id', 'desc')
     .limit(1)
     .executeTakeFirst()
-  return row ? storedPlan(row) : null
+  return row ? storedPlan(row, await namesNow(db, seasonId)) : null
 }
 
 /** Which of the kept plans the farm goes by, and the last solve that did not become it. */
@@ -209,7 +212,7 @@ function found(db: Kysely<Tables>, seasonId: number) {
 /** One plan, of the season or of a draft; null where it is gone. */
 export async function planById(db: Kysely<Tables>, seasonId: number, id: number): Promise<StoredPlan | null> {
   const row = await plansOf(db, seasonId).where('plan.id', '=', id).executeTakeFirst()
-  return row ? storedPlan(row) : null
+  return row ? storedPlan(row, await namesNow(db, seasonId)) : null
 }
 
 function plansOf(db: Kysely<Tables>, seasonId: number) {
@@ -217,38 +220,67 @@ function plansOf(db: Kysely<Tables>, seasonId: number) {
     .selectFrom('plan')
     .innerJoin('plan_input', 'plan_input.hash', 'plan.inputHash')
     .where('seasonId', '=', seasonId)
-    .select(['plan.id', 'madeAt', 'draftId', 'proof', 'plan', 'plan_input.season as input'])
+    .select(['plan.id', 'madeAt', 'draftId', 'proof', 'plan', 'plan_input.season as input', 'plan_input.names'])
 }
 
-function storedPlan(row: {
+interface PlanText {
   id: number
   madeAt: string
   draftId: number | null
   proof: string
   plan: string | null
   input: string
-}): StoredPlan {
+  names: string
+}
+
+/** Under the names that its fields, varieties and the rest have now. */
+function storedPlan(row: PlanText, now: string): StoredPlan {
+  const known = { id: row.id, madeAt: row.madeAt, isDraft: row.draftId !== null }
+  const proof = JSON.parse(row.proof) as Proof
+  const plan = row.plan === null ? null : (JSON.parse(row.plan) as Plan)
+  const input = JSON.parse(row.input) as Season
+  const renamed = renamedSince(row.names, now)
+  if (renamed === null) return { ...known, proof, plan, input }
   return {
-    id: row.id,
-    madeAt: row.madeAt,
-    isDraft: row.draftId !== null,
-    proof: JSON.parse(row.proof) as Proof,
-    plan: row.plan === null ? null : (JSON.parse(row.plan) as Plan),
-    input: JSON.parse(row.input) as Season,
+    ...known,
+    proof: renameProof(proof, renamed),
+    plan: plan === null ? null : renamePlan(plan, renamed),
+    input: renameSeason(input, renamed),
   }
+}
+
+/** The quotes that a plan buys, by title: those whose rows are there still. */
+export async function quoteIdsOf(db: Kysely<Tables>, { id, plan }: FoundPlan): Promise<Map<string, number | null>> {
+  const rows = await db.selectFrom('plan_purchase').where('planId', '=', id).select('quoteId').orderBy('id').execute()
+  // Written in the plan's order, under the titles of then.
+  return new Map(plan.purchases.map(({ quote }, at) => [quote, rows[at]?.quoteId ?? null]))
+}
+
+function namedReasons(db: Kysely<Tables>, planId: number) {
+  return db
+    .selectFrom('plan')
+    .innerJoin('plan_input', 'plan_input.hash', 'plan.inputHash')
+    .where('plan.id', '=', planId)
+    .select(['plan.seasonId', 'reasons', 'names'])
+    .executeTakeFirst()
 }
 
 /** What was found out about a plan, or null. */
 export async function readReasons(db: Kysely<Tables>, planId: number): Promise<Reasons | null> {
-  const row = await db.selectFrom('plan').where('id', '=', planId).select('reasons').executeTakeFirst()
-  return row?.reasons ? (JSON.parse(row.reasons) as Reasons) : null
+  const row = await namedReasons(db, planId)
+  if (!row?.reasons) return null
+  const reasons = JSON.parse(row.reasons) as Reasons
+  const renamed = renamedSince(row.names, await namesNow(db, row.seasonId))
+  return renamed === null ? reasons : renameReasons(reasons, renamed)
 }
 
-/** Keeps what was found out about a plan with it. */
+/** Keeps what was found out about a plan with it, under the names that the plan was stored by. */
 export async function saveReasons(db: Kysely<Tables>, planId: number, reasons: Reasons): Promise<void> {
+  const of = await namedReasons(db, planId)
+  const renamed = of === undefined ? null : renamedSince(await namesNow(db, of.seasonId), of.names)
   await db
     .updateTable('plan')
-    .set({ reasons: JSON.stringify(reasons) })
+    .set({ reasons: JSON.stringify(renamed === null ? reasons : renameReasons(reasons, renamed)) })
     .where('id', '=', planId)
     .execute()
 }

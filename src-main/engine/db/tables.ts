@@ -165,7 +165,7 @@ export const columns = {
     windowId: orNull(whole),
   },
   // 0030-plans-and-orders.sql
-  draft: { id: key, seasonId: whole, name: text, settings: preset(text), createdAt: text },
+  draft: { id: key, seasonId: whole, name: text, settings: preset(text), createdAt: text, names: preset(text) },
   draft_rule_off: { id: key, draftId: whole, houseRuleId: whole },
   plan: {
     id: key,
@@ -182,7 +182,7 @@ export const columns = {
     reasons: orNull(text),
     inputHash: text,
   },
-  plan_input: { id: key, hash: text, season: text },
+  plan_input: { id: key, hash: text, season: text, names: preset(text) },
   plan_block: {
     id: key,
     planId: whole,
