@@ -14,6 +14,7 @@ import type { Bearing, LedgerTopic } from './book/ledger.ts'
 import type { Comparison } from './comparison.ts'
 import { curveCounts, type Curve, type CurvePoint } from './curve.ts'
 import type { Working } from './agronomy/explain.ts'
+import type { RatePoint } from './agronomy/rate-curve.ts'
 import { draftSettingsSchema, type DraftRow } from './draft.ts'
 import type { UndoState } from './farm.ts'
 import type { FieldRow } from './field.ts'
@@ -203,8 +204,24 @@ export const api = {
       variety: name,
       window: name,
       programme: v.pipe(v.array(name), v.maxLength(50)),
+      /** [seeds/ft] that the plan chose; absent: as the season's own rules have it. */
+      seedsPerFoot: v.optional(v.pipe(v.number(), v.minValue(0.1), v.maxValue(60))),
     }),
     output: is<Working>(),
+    tables: ['field', 'variety', 'rule', 'season'],
+  }),
+
+  /** Margin an acre against seeding rate, for one option of the season as it stands. */
+  'option.rates': read({
+    input: v.strictObject({
+      field: name,
+      variety: name,
+      window: name,
+      programme: v.pipe(v.array(name), v.maxLength(50)),
+      /** [cent/lb] */
+      seedCentsPerPound: v.pipe(v.number(), v.minValue(0), v.maxValue(1_000_000)),
+    }),
+    output: is<RatePoint[]>(),
     tables: ['field', 'variety', 'rule', 'season'],
   }),
 

@@ -75,7 +75,6 @@ function wholeOrNull(cents: number | null): number | null {
 
 async function saveRows(db: Kysely<Tables>, seasonId: number, planId: number, plan: Plan): Promise<void> {
   const ids = await idsOf(db, seasonId)
-  // The whole plan stands in `plan.plan`; these rows lack what came later.
   for (const { programme, yieldLb: _, couldCents: __, ...block } of plan.blocks) {
     const cents = {
       cashCents: Math.round(block.cashCents),

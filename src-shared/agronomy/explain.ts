@@ -8,7 +8,7 @@ import type { Context } from './context.ts'
 import { acreValue, bestValueOf, vineCents } from './acre-money.ts'
 import { leftBy } from './block-money.ts'
 import { Calculation, figure } from './calculation.ts'
-import { cropOf, groundFor, type Growing } from './crop.ts'
+import { cropOf, cropRange, groundFor, type Growing } from './crop.ts'
 import { explainCash, explainHours } from './explain-costs.ts'
 import { explainSeed } from './explain-seed.ts'
 import { isPlantedIn } from './ground.ts'
@@ -71,6 +71,9 @@ export function explain(context: Context, name: OptionName): Result<Working> {
   const ground = groundFor(context, field, calculation)
   const left = leftBy(context, programme)
   const crop = cropOf(context, ground, growing, left, calculation)
+  const range = cropRange(context, ground, growing, left)
+  const expected = calculation.lines.find(({ id }) => id === 'yield')
+  if (expected) Object.assign(expected, { low: range.low, high: range.high })
   const value = acreValue(context, bestValueOf(context), ground, field, variety, crop.beforeLb, calculation)
   const [low, high] = (['high', 'low'] as const).map(
     (end) => cropOf(context, ground, growing, left, undefined, end).lossShare,

@@ -1,7 +1,7 @@
 /** What diseases and pests take of the yield once the practices have left what they leave. */
 import type { Book } from '../assumption.ts'
 import { figure, rowFigure, type Calculation, type Figure } from './calculation.ts'
-import { capital, lossesAfter, type CanopyCurve, type End } from './threat.ts'
+import { lossesAfter, type CanopyCurve, type End } from './threat.ts'
 import type { ThreatTable } from './threat-table.ts'
 
 /**

@@ -1,5 +1,4 @@
 /** The working behind stands, losses seen and margins: what was told field by field. */
-import { poundsPerTon } from '../agronomy/load-value.ts'
 import { tQuantile } from '../agronomy/student-t.ts'
 import { bookTerm, line, term } from '../agronomy/working.ts'
 import { ok, type Result } from '../problem.ts'

@@ -141,7 +141,7 @@ describe('short', () => {
     const lower = supply().remedies.find(({ kind }) => kind === 'lower the drop')
     // 4.128 × 0.96 = 3.963 plants. Only a poor year, √3 × 15 % below, falls under 3 plants: on the line from 0.93 at 2 to
     // 1 at 3, weighing a sixth.
-    const share = (stand: number) => 1 - Math.max(0, 3 - stand * (1 - Math.sqrt(3) * 0.15)) * 0.07 / 6
+    const share = (stand: number) => 1 - (Math.max(0, 3 - stand * (1 - Math.sqrt(3) * 0.15)) * 0.07) / 6
     const lost = 1 - share(4.128 * 0.96) / share(4.128)
     expect(lower).toMatchObject({ cents: Math.round(lost * 4000 * 25 * 100), isEnough: true })
     expect(lower?.acres).toBeCloseTo(4, 9)
