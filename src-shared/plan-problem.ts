@@ -19,7 +19,7 @@ const amount = between(0, 1e12)
 const problemField = v.strictObject({
   id,
   acres,
-  /** [cent/acre] What the ground could bring, less digging and combining: the same whatever is planted. */
+  /** [cent/acre] What the ground could bring, less what every planted acre costs: the same whatever is planted. */
   couldCents: v.optional(money, 0),
   /** [cent/acre] What the ground brings otherwise, where it is left out. */
   otherCents: v.optional(money, 0),

@@ -23,7 +23,7 @@ export interface PlanBlock {
   giveUpCents: number
   /** [lb/acre] expected of the crop; absent in plans made before the crop was counted. */
   yieldLb?: number
-  /** [cent] what the ground could bring, less digging and combining; absent in older plans. */
+  /** [cent] what the ground could bring, less what every planted acre costs; absent in older plans. */
   couldCents?: number
 }
 

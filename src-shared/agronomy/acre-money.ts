@@ -157,11 +157,11 @@ export function vineCostKey(variety: Variety, field: Field): string {
   return vineKey(variety.vine, field.growth, 'cost')
 }
 
-/** [cent/acre] Digging and combining at the usual pace: the same for every variety on the farm. */
-export function harvestCents(context: Context): number {
-  const { season, hourDollars } = context
+/** [cent/acre] What every planted acre costs whatever the choice: digging and combining at the usual pace, and all else. */
+export function plantedCents(context: Context): number {
+  const { season, hourDollars, elseDollars } = context
   return (['digger', 'combine'] as const).reduce(
     (sum, kind) => sum + hoursPerAcre(season.machines, kind, 0) * hourDollars[kind] * 100,
-    0,
+    elseDollars * 100,
   )
 }

@@ -51,6 +51,8 @@ export interface Context {
   rateStep: number
   /** False where the house leaves yield out of account: then only losses count. */
   countsYield: boolean
+  /** [$/acre] what an acre costs beside all that is counted by choice. */
+  elseDollars: number
   /** [$/machine-hour] beyond the usual, where the vine slows a machine. */
   hourDollars: Record<'digger' | 'combine', number>
   /** [lb/acre] more yield where a growth regulator is used; 0 unless the house says otherwise. */
@@ -89,6 +91,7 @@ export function contextOf(season: UnusualSeason, book = new Book(starterBook, se
     choosesRate: ruleOf(season.rules, 'choose-rate') !== undefined,
     rateStep: book.number('drop/step'),
     countsYield: ruleOf(season.rules, 'yield-left-out') === undefined,
+    elseDollars: book.number('cost/everything else'),
     hourDollars: { digger: book.number('harvest/digger hour'), combine: book.number('harvest/combine hour') },
     regulatorGainLb: book.number('vine/growth regulator/yield gain'),
   }

@@ -73,6 +73,7 @@ function ofVarieties(context: Context, key: string): BearsOn {
     case 'price':
       if (!key.startsWith('price/premium/')) return everywhere(context, () => true)
       return pairs(context, (_, variety) => key.endsWith(`/${variety.oilType}`))
+    case 'cost':
     case 'usual':
     case 'date':
       return everywhere(context, () => true)

@@ -20,6 +20,7 @@ const headings: Record<string, string> = {
   vine: 'Vine',
   harvest: 'Harvest',
   price: 'Price',
+  cost: 'Price',
   rate: 'Seed and stand',
   lots: 'Lots to fields',
   replant: 'Thin stands',

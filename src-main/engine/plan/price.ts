@@ -1,5 +1,5 @@
 /** Season → priced problem: the agronomy has its say here, once; from here on only numbers count. Pure. */
-import { bestValueOf, couldCents, harvestCents } from '../../../src-shared/agronomy/acre-money.ts'
+import { bestValueOf, couldCents, plantedCents } from '../../../src-shared/agronomy/acre-money.ts'
 import { contextOf, type Context, type UnusualSeason } from '../../../src-shared/agronomy/context.ts'
 import { groundFor } from '../../../src-shared/agronomy/crop.ts'
 import { addDays, machineHours, weekOf } from '../../../src-shared/agronomy/harvest.ts'
@@ -37,7 +37,8 @@ export interface OfferedSeason extends UnusualSeason {
  */
 export function priceSeason(whole: OfferedSeason): Result<Priced> {
   const season = inPeanut(whole)
-  const missing = [...missingIn(season), ...unreadableTables(season)]
+  const isAllResting = whole.fields.length > 0 && season.fields.length === 0
+  const missing = [...missingIn(season, isAllResting), ...unreadableTables(season)]
   if (missing.length > 0) return fail(...missing)
   const context = contextOf(season)
   const { options, excluded, looked, notices } = buildOptions(context)
@@ -58,11 +59,20 @@ function inPeanut(season: OfferedSeason): OfferedSeason {
   }
 }
 
-function missingIn(season: Season): Problem[] {
+function missingIn(season: Season, isAllResting: boolean): Problem[] {
   const need = (list: readonly unknown[], what: string, remedy: string): Problem[] =>
     list.length > 0 ? [] : [{ code: 'missing', what: `There are no ${what} yet.`, where: { path: what }, remedy }]
   return [
-    ...need(season.fields, 'fields', 'Enter or paste the fields first.'),
+    ...(isAllResting
+      ? [
+          {
+            code: 'missing' as const,
+            what: 'Every field rests this season.',
+            where: { path: 'fields' },
+            remedy: 'Clear Rests on the page Fields for the fields that you plant in peanut.',
+          },
+        ]
+      : need(season.fields, 'fields', 'Enter or paste the fields first.')),
     ...need(season.varieties, 'varieties', 'Enter the varieties that could be planted.'),
     ...need(season.windows, 'windows', 'Enter at least one planting window.'),
     ...need(season.quotes, 'quotes', "Enter the dealers' quotes."),
@@ -106,7 +116,7 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
   const { rules } = season
   const isOn = (kind: RuleKind) => ruleOf(rules, kind) !== undefined
   const amount = (kind: RuleKind) => ruleOf(rules, kind)?.amount
-  const harvest = harvestCents(context)
+  const planted = plantedCents(context)
   const best = bestValueOf(context)
   const combineLag = context.book.number('harvest/days from digging to combining')
   const priced = options.map((option) => {
@@ -124,7 +134,7 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
     version: planProblemVersion,
     name: `${season.farm.name} ${season.season}`,
     fields: season.fields.map((field) => {
-      const could = couldCents(best, groundFor(context, field), field) - harvest
+      const could = couldCents(best, groundFor(context, field), field) - planted
       const otherCents = field.otherCents ?? amount('may-rest') ?? 0
       const leaveOutCents = could - otherCents
       return { id: field.name, acres: field.acres, couldCents: could, otherCents, leaveOutCents, split: splitOf(field) }

@@ -216,7 +216,7 @@ export const sections: readonly Section[] = [
       },
     ],
     after: [
-      'Margin is what the ground could bring less all of these and less digging and combining. Land, overhead and fertilizer are not in it. It is not a budget of the crop.',
+      'Margin is what the ground could bring less all of these, less digging and combining, and less what every acre costs anyway. Land and overhead are not in it.',
     ],
   },
   {

@@ -65,6 +65,7 @@ const wereRead = [
   'T18 and the summary in VALUES',
   'Lamb, T4a',
   'Texas 2008',
+  'Southern Ag Today, 8 Jan 2024',
   'Whitaker, Dickens & Giesbrecht 1991, Peanut Science 18(2)',
 ]
 
