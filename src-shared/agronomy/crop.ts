@@ -42,6 +42,8 @@ export interface Growing {
   planted: string
   /** [plants/ft of row position] */
   stand: number
+  /** [share] of the best date, where it was worked out before: it is the same on every field. */
+  date?: number
   /** A stand that was counted makes its own point of the curve; a planned one the mean about it. */
   isCounted?: boolean
 }
@@ -158,7 +160,7 @@ export function yieldBefore(
   const stand = at.isCounted
     ? standShare(standCurve, field.rowPattern, at.stand, end)
     : plannedStandShare(book, standCurve, field.rowPattern, at.stand, calculation, end)
-  const date = dateShare(book, context.dateCurve, at.planted, variety.daysToMaturity, calculation, end)
+  const date = at.date ?? dateShareOf(context, at.planted, variety, calculation, end)
   return calculation.line(
     'product',
     [
@@ -172,6 +174,17 @@ export function yieldBefore(
   )
 }
 
+/** [share] of the best planting date's yield. */
+export function dateShareOf(
+  context: Context,
+  planted: string,
+  variety: Variety,
+  calculation: Calculation = silent,
+  end: End = 'usual',
+): number {
+  return dateShare(context.book, context.dateCurve, planted, variety.daysToMaturity, calculation, end)
+}
+
 /** What each disease and pest would take without practices, in the order of the season's. */
 export function sharesOn(
   context: Context,
@@ -179,9 +192,12 @@ export function sharesOn(
   at: Growing,
   calculation: Calculation,
   end: End = 'usual',
+  /** The same at another stand: what the stand does not bear on is taken from it. */
+  atOtherStand?: readonly number[],
 ): number[] {
   const { field, variety } = at
   return context.threats.map((table, t) => {
+    if (atOtherStand !== undefined && table.perMissingPlant[field.rowPattern] === 0) return atOtherStand[t] as number
     const rating = variety.ratings[table.name]
     return shareBefore(
       context.book,

@@ -10,7 +10,7 @@ import type { PlantingWindow } from '../window.ts'
 import { acreValue, bestValueOf, vineCents, type BestValue } from './acre-money.ts'
 import { silent } from './calculation.ts'
 import type { Context } from './context.ts'
-import { groundFor, sharesOn, yieldBefore, type Ground, type Growing } from './crop.ts'
+import { dateShareOf, groundFor, sharesOn, yieldBefore, type Ground, type Growing } from './crop.ts'
 import { ratesFor } from './drop.ts'
 import { isPlantedIn, programmesOn } from './ground.ts'
 import { reasonsAlways, reasonsOfLoss, reasonsOfProgramme } from './hard-rules.ts'
@@ -18,7 +18,7 @@ import { addDays, hoursPerAcre, middleOf, weekOf } from './harvest.ts'
 import { undominated, type Programme } from './programme.ts'
 import { poundsPerAcre } from './seed.ts'
 import { seedPrices, type SeedPrice } from './seed-price.ts'
-import { combineLosses, lossesAfter } from './threat.ts'
+import { lossesAfter, lossShareAfter } from './threat.ts'
 import { threatNotices } from './threat-table.ts'
 import { vineNotices } from './vine.ts'
 import { vineWorkOf } from './vine-work.ts'
@@ -84,7 +84,7 @@ export function buildOptions(context: Context): Options {
   const { season } = context
   const notices = [...threatNotices(context.threats), ...vineNotices(context.book), ...unreadRows(season)]
   const built: Options = { options: [], excluded: [], looked: 0, notices }
-  const days = harvestWeeks(context)
+  const days = datesOf(context)
   const best = bestValueOf(context)
   const prices = seedPrices(season)
   for (const field of season.fields) {
@@ -96,8 +96,8 @@ export function buildOptions(context: Context): Options {
       for (const window of open) {
         built.looked += looked
         const price = prices.get(variety.name)
-        const digWeek = days.get(window.name)?.get(variety.name) ?? ''
-        addOptions(context, { best, ground, programmes, field, variety, window, digWeek, price }, built)
+        const day = days.get(window.name)?.get(variety.name) as Dates
+        addOptions(context, { best, ground, programmes, field, variety, window, price, ...day }, built)
       }
     }
   }
@@ -105,14 +105,25 @@ export function buildOptions(context: Context): Options {
 }
 
 /** Dates are slow to work out and the same on every field: by window and variety, once. */
-function harvestWeeks({ season }: Context): Map<string, Map<string, string>> {
+function datesOf(context: Context): Map<string, Map<string, Dates>> {
+  const { season } = context
+  const of = (window: PlantingWindow, variety: Variety): Dates => {
+    const planted = middleOf(window, season.season)
+    return {
+      planted,
+      date: dateShareOf(context, planted, variety),
+      digWeek: harvestWeek(window, variety, season.season),
+    }
+  }
   return new Map(
     season.windows.map((window) => [
       window.name,
-      new Map(season.varieties.map((variety) => [variety.name, harvestWeek(window, variety, season.season)])),
+      new Map(season.varieties.map((variety) => [variety.name, of(window, variety)])),
     ]),
   )
 }
+
+type Dates = Pick<Place, 'planted' | 'date' | 'digWeek'>
 
 /** Monday of the week of digging: the middle of the window and the variety's days to maturity. ISO date. */
 export function harvestWeek(window: PlantingWindow, variety: Variety, season: number): string {
@@ -127,12 +138,16 @@ interface Place {
   variety: Variety
   window: PlantingWindow
   digWeek: string
+  /** ISO date, and its [share] of the best date's yield. */
+  planted: string
+  date: number
   price: SeedPrice | undefined
 }
 
 interface Candidate {
   programme: Programme
-  losses: number[]
+  /** By disease or pest, before practices. */
+  shares: readonly number[]
   lossShare: number
   beforeLb: number
   could: number
@@ -149,37 +164,41 @@ interface Candidate {
 }
 
 function addOptions(context: Context, place: Place, built: Options): void {
-  const { season, threats, hard } = context
+  const { season, threats, hard, canopy } = context
   const { ground, programmes, field, variety, window } = place
+  const limitsLoss = hard.largestLosses.length > 0
+  const ofProgramme = programmes.map(({ measures }) => reasonsOfProgramme(hard, field, variety, window, measures))
   const vine = context.vine[variety.vine][field.growth]
   const work = vineWorkOf(context, vine, variety)
 
   let nearest: { reasons: string[]; programme: Programme } | null = null
   let always: string[] = []
   const candidates: Candidate[] = []
+  let first: number[] | undefined
   for (const { seedsPerFoot, stand } of ratesFor(context, field, variety, window)) {
-    const at: Growing = { field, variety, window: window.kind, planted: middleOf(window, season.season), stand }
+    const at: Growing = { field, variety, window: window.kind, planted: place.planted, date: place.date, stand }
     const beforeLb = yieldBefore(context, ground, at, silent)
     const { could, crop, giveUp } = acreValue(context, place.best, ground, field, variety, beforeLb)
-    const shares = sharesOn(context, ground, at, silent)
+    const shares: number[] = sharesOn(context, ground, at, silent, 'usual', first)
+    first ??= shares
     const pounds = poundsPerAcre(seedsPerFoot, field.rowSpacingIn, variety.seedsPerPound)
+    // The vine's cost is linear in what diseases leave: two of its values give all.
+    const vineOf = [0, 1].map((lossShare) => vineCents(context, field, variety, crop, lossShare)) as [number, number]
     always = reasonsAlways(hard, field, variety, window, vine, stand)
-    for (const programme of programmes) {
-      const losses = lossesAfter(threats, context.canopy, shares, programme.leaves)
-      const reasons = [
-        ...always,
-        ...reasonsOfProgramme(hard, field, variety, window, programme.measures),
-        ...reasonsOfLoss(hard, losses),
-      ]
-      if (reasons.length > 0) {
+    const isAllowed = always.length === 0
+    for (const [at, programme] of programmes.entries()) {
+      const own = ofProgramme[at] as string[]
+      const ofLoss = limitsLoss ? reasonsOfLoss(hard, lossesAfter(threats, canopy, shares, programme.leaves)) : []
+      if (!isAllowed || own.length > 0 || ofLoss.length > 0) {
+        const reasons = [...always, ...own, ...ofLoss]
         if (nearest === null || reasons.length < nearest.reasons.length) nearest = { reasons, programme }
         continue
       }
-      const lossShare = combineLosses(losses)
-      const vineCost = vineCents(context, field, variety, crop, lossShare)
+      const lossShare = lossShareAfter(threats, canopy, shares, programme.leaves)
+      const vineCost = vineOf[1] + (1 - lossShare) * (vineOf[0] - vineOf[1])
       candidates.push({
         programme,
-        losses,
+        shares,
         lossShare,
         beforeLb,
         could,
@@ -222,7 +241,7 @@ function addOptions(context: Context, place: Place, built: Options): void {
       stand: kept.stand,
       seedPoundsPerAcre: kept.pounds,
       cashCents: kept.cash,
-      losses: kept.losses,
+      losses: lossesAfter(threats, canopy, kept.shares, kept.programme.leaves),
       lossShare: kept.lossShare,
       yieldLb: kept.beforeLb * (1 - kept.lossShare) * (1 - vine.digLoss) + work.gainLb,
       couldCents: kept.could,

@@ -183,6 +183,27 @@ export function lossesAfter(
   return losses.map((left, t) => ((tables[t] as ThreatTable).takes === 'leaves' ? part([loss, left, taken]) : left))
 }
 
+/**
+ * All of `lossesAfter` together, without what each took: a few million are asked for while a season is priced.
+ * @returns [share of yield] 0–1
+ */
+export function lossShareAfter(
+  tables: readonly ThreatTable[],
+  canopy: CanopyCurve,
+  shares: readonly number[],
+  leaves: readonly number[],
+): number {
+  let leafLeft = 1
+  let yieldLeft = 1
+  for (let t = 0; t < shares.length; t += 1) {
+    const kept = 1 - (shares[t] as number) * (leaves[t] as number)
+    if ((tables[t] as ThreatTable).takes === 'leaves') leafLeft *= kept
+    else yieldLeft *= kept
+  }
+  if (leafLeft < 1) yieldLeft *= 1 - canopyLossAt(canopy, 1 - leafLeft, 'usual')
+  return 1 - yieldLeft
+}
+
 /** [share of yield] Where the low end of the loss is asked for, loss begins late; for the high end, early. */
 export function canopyLossAt(canopy: CanopyCurve, defoliation: number, end: End): number {
   const from = end === 'low' ? canopy.from.high : end === 'high' ? canopy.from.low : canopy.from.usual
