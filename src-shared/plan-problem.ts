@@ -19,8 +19,8 @@ const amount = between(0, 1e12)
 const problemField = v.strictObject({
   id,
   acres,
-  /** [cent/acre] What the ground could bring, less what every planted acre costs: the same whatever is planted. */
-  couldCents: v.optional(money, 0),
+  /** [cent/acre] What the ground could bring, less what every planted acre costs; absent where yield is left out. */
+  couldCents: v.optional(money),
   /** [cent/acre] What the ground brings otherwise, where it is left out. */
   otherCents: v.optional(money, 0),
   /** [cent/acre] counted where the field is left out; absent: as the rule has it. */

@@ -8,6 +8,7 @@ import { yieldIndexOn, type Variety } from '../variety.ts'
 import { figure, rowFigure, silent, type Calculation } from './calculation.ts'
 import type { Context } from './context.ts'
 import { diggingFigure, type Ground } from './crop.ts'
+import { mostGain } from './practice-gain.ts'
 import { hoursPerAcre } from './harvest.ts'
 import { dollarsPerPound } from './price.ts'
 import { vineKey } from './vine.ts'
@@ -34,18 +35,36 @@ export interface AcreValue {
   could: number
   /** What this crop would bring before diseases, pests and digging. */
   crop: number
-  /** could − crop; 0 where the house leaves yield out. */
+  /** could − crop − what practices add; 0 where the house leaves yield out. */
   giveUp: number
 }
 
 /** What the ground could bring: attainable yield and rotation at what the best variety leaves a pound. [cent/acre] */
-export function couldCents(best: BestValue, ground: Ground, field: Field, calculation: Calculation = silent): number {
+export function couldCents(
+  context: Context,
+  best: BestValue,
+  ground: Ground,
+  field: Field,
+  calculation: Calculation = silent,
+): number {
+  const lb = calculation.line(
+    'product',
+    [figure(ground.attainableLb, 'what the ground could make', 'lb/acre'), figure(ground.rotation, 'rotation', '×')],
+    () => ({ id: 'could lb', label: 'What the ground could make in this rotation', unit: 'lb/acre' }),
+  )
+  const most = calculation.line(
+    'sum',
+    [
+      figure(lb, 'in this rotation', 'lb/acre'),
+      figure(mostGain(field, context.season.measures), 'most that practices add', 'lb/acre'),
+    ],
+    () => ({ id: 'could lb most', label: 'With the practices that raise yield', unit: 'lb/acre' }),
+  )
   return (
     calculation.line(
       'product',
       [
-        figure(ground.attainableLb, 'what the ground could make', 'lb/acre'),
-        figure(ground.rotation, 'rotation', '×'),
+        figure(most, 'what the ground could make', 'lb/acre'),
         figure(best[field.water], 'what the best variety leaves a pound', '$/lb'),
       ],
       () => ({ id: 'could dollars', label: 'What the ground could bring', unit: '$/acre' }),
@@ -53,7 +72,7 @@ export function couldCents(best: BestValue, ground: Ground, field: Field, calcul
   )
 }
 
-/** @param beforeLb [lb/acre] before diseases, pests and digging */
+/** @param beforeLb [lb/acre] before diseases, pests and digging @param gainLb [lb/acre] that practices add */
 export function acreValue(
   context: Context,
   best: BestValue,
@@ -61,6 +80,7 @@ export function acreValue(
   field: Field,
   variety: Variety,
   beforeLb: number,
+  gainLb: number,
   calculation: Calculation = silent,
 ): AcreValue {
   const perPound = dollarsPerPound(context.book, context.price, variety, calculation)
@@ -72,12 +92,17 @@ export function acreValue(
     ],
     () => ({ id: 'crop dollars', label: 'What the crop would bring', unit: '$/acre' }),
   )
-  const could = couldCents(best, ground, field, calculation)
+  const could = couldCents(context, best, ground, field, calculation)
+  const withGain = calculation.line(
+    'sum',
+    [figure(crop, 'what the crop would bring', '$/acre'), figure(gainLb * perPound, 'what practices add', '$/acre')],
+    () => ({ id: 'crop with gains', label: 'With what practices add', unit: '$/acre' }),
+  )
   const giveUp = calculation.line(
     'shortfall',
     [
       figure(could / 100, 'what the ground could bring', '$/acre'),
-      figure(crop, 'what the crop would bring', '$/acre'),
+      figure(withGain, 'what the crop and the practices bring', '$/acre'),
       figure(context.countsYield ? 1 : 0, context.countsYield ? 'yield counts' : 'your rules leave yield out', ''),
     ],
     () => ({ id: 'give-up', label: 'Yield given up to variety, stand and date', unit: '$/acre' }),

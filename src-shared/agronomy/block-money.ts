@@ -14,6 +14,7 @@ import type { Context } from './context.ts'
 import { cropOf, groundFor, type Crop, type Ground, type Growing } from './crop.ts'
 import { dropFor, type DropFor } from './drop.ts'
 import { middleOf } from './harvest.ts'
+import { gainOf } from './practice-gain.ts'
 import { rowFeetPerAcre, standOf } from './seed.ts'
 import type { End } from './threat.ts'
 import { vineWorkOf } from './vine-work.ts'
@@ -89,8 +90,9 @@ export function cropAt(
   end: End = 'usual',
   ground: Ground = groundFor(context, at.field),
 ): Crop {
-  const growing = growingAt(context, at, seedsPerFoot)
-  return cropOf(context, ground, growing, leftBy(context, practicesOf(context, programme)), silent, end)
+  const practices = practicesOf(context, programme)
+  const growing = { ...growingAt(context, at, seedsPerFoot), gainLb: gainOf(at.field, practices) }
+  return cropOf(context, ground, growing, leftBy(context, practices), silent, end)
 }
 
 /**
@@ -107,7 +109,8 @@ export function acreMoney(
   const { field, variety } = at
   const ground = groundFor(context, field)
   const usual = cropAt(context, at, programme, seedsPerFoot, 'usual', ground)
-  const value = acreValue(context, bestValueOf(context), ground, field, variety, usual.beforeLb)
+  const gainLb = gainOf(field, practicesOf(context, programme))
+  const value = acreValue(context, bestValueOf(context), ground, field, variety, usual.beforeLb, gainLb)
   const vine = context.vine[variety.vine][field.growth]
   // The ends are of the losses alone: what stand and date leave open stands in the yield's own range.
   const [low, high] = lossEnds(context, at, programme, seedsPerFoot, ground)

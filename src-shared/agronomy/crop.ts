@@ -44,6 +44,8 @@ export interface Growing {
   stand: number
   /** [share] of the best date, where it was worked out before: it is the same on every field. */
   date?: number
+  /** [lb/acre] that practices add; absent: none. */
+  gainLb?: number
   /** A stand that was counted makes its own point of the curve; a planned one the mean about it. */
   isCounted?: boolean
 }
@@ -279,7 +281,11 @@ export function cropOf(
   const { gainLb } = vineWorkOf(context, context.vine[at.variety.vine][at.field.growth], at.variety)
   const lb = calculation.line(
     'sum',
-    [figure(grown, 'yield that is dug', 'lb/acre'), figure(gainLb, 'gain by a growth regulator', 'lb/acre')],
+    [
+      figure(grown, 'yield that is dug', 'lb/acre'),
+      figure(gainLb, 'gain by a growth regulator', 'lb/acre'),
+      figure(at.gainLb ?? 0, 'gain by other practices', 'lb/acre'),
+    ],
     () => ({ id: 'yield', label: 'Expected yield', unit: 'lb/acre' }),
   )
   return { beforeLb, losses, lossShare, diggingShare: digging.value, lb }

@@ -14,6 +14,7 @@ import { explainSeed } from './explain-seed.ts'
 import { isPlantedIn } from './ground.ts'
 import { reasonsAlways, reasonsOfLoss, reasonsOfProgramme } from './hard-rules.ts'
 import { addDays, middleOf, weekOf } from './harvest.ts'
+import { gainOf } from './practice-gain.ts'
 import type { WorkingLine } from './working.ts'
 
 /** Which option: names; `programme` has the names of its measures. */
@@ -67,14 +68,15 @@ export function explain(context: Context, name: OptionName): Result<Working> {
   const seed = explainSeed(context, field, variety, window, name.seedsPerFoot)
   const calculation = new Calculation(true)
   const planted = middleOf(window, season.season)
-  const growing: Growing = { field, variety, window: window.kind, planted, stand: seed.stand }
+  const gainLb = gainOf(field, programme)
+  const growing: Growing = { field, variety, window: window.kind, planted, stand: seed.stand, gainLb }
   const ground = groundFor(context, field, calculation)
   const left = leftBy(context, programme)
   const crop = cropOf(context, ground, growing, left, calculation)
   const range = cropRange(context, ground, growing, left)
   const expected = calculation.lines.find(({ id }) => id === 'yield')
   if (expected) Object.assign(expected, { low: range.low, high: range.high })
-  const value = acreValue(context, bestValueOf(context), ground, field, variety, crop.beforeLb, calculation)
+  const value = acreValue(context, bestValueOf(context), ground, field, variety, crop.beforeLb, gainLb, calculation)
   const [low, high] = (['high', 'low'] as const).map(
     (end) => cropOf(context, ground, growing, left, undefined, end).lossShare,
   ) as [number, number]

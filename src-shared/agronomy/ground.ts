@@ -4,7 +4,8 @@ import type { Problem } from '../problem.ts'
 import type { PlantingWindow } from '../window.ts'
 import type { Context } from './context.ts'
 import { groupsAskedFor } from './hard-rules.ts'
-import { programmesOf, type Programme } from './programme.ts'
+import { gainOn } from './practice-gain.ts'
+import { MOST_PROGRAMMES, programmesOf, type Programme } from './programme.ts'
 
 export interface ProgrammesOnField {
   /** `leaves` of each is by disease or pest, in the order of the season's. */
@@ -29,10 +30,15 @@ export function programmesOn(context: Context, field: Field, levels: readonly Pr
     .map((threat) => threat.name)
     .filter((name, t) => levels[t] !== 'none' || (countAsks && hard.nematodes.includes(name)))
   const useful = season.measures.filter(
-    (measure) => asked.has(measure.group) || present.some((name) => (measure.efficacy[name] ?? 0) > 0),
+    (measure) =>
+      asked.has(measure.group) ||
+      gainOn(field, measure) > 0 ||
+      present.some((name) => (measure.efficacy[name] ?? 0) > 0),
   )
   const names = threats.map((threat) => threat.name)
-  const { programmes, looked, leftAside } = programmesOf(useful, names, asked)
+  const { programmes, looked, leftAside } = programmesOf(useful, names, asked, MOST_PROGRAMMES, (measure) =>
+    gainOn(field, measure),
+  )
   return { programmes, looked, notices: leftAside === 0 ? [] : [leftAsideNotice(field, programmes.length, leftAside)] }
 }
 

@@ -15,6 +15,7 @@ import { ratesFor } from './drop.ts'
 import { isPlantedIn, programmesOn } from './ground.ts'
 import { reasonsAlways, reasonsOfLoss, reasonsOfProgramme } from './hard-rules.ts'
 import { addDays, hoursPerAcre, middleOf, weekOf } from './harvest.ts'
+import { dollarsPerPound } from './price.ts'
 import { undominated, type Programme } from './programme.ts'
 import { poundsPerAcre } from './seed.ts'
 import { seedPrices, type SeedPrice } from './seed-price.ts'
@@ -166,6 +167,7 @@ interface Candidate {
 function addOptions(context: Context, place: Place, built: Options): void {
   const { season, threats, hard, canopy } = context
   const { ground, programmes, field, variety, window } = place
+  const perPound = dollarsPerPound(context.book, context.price, variety, silent) * 100
   const limitsLoss = hard.largestLosses.length > 0
   const ofProgramme = programmes.map(({ measures }) => reasonsOfProgramme(hard, field, variety, window, measures))
   const vine = context.vine[variety.vine][field.growth]
@@ -178,7 +180,7 @@ function addOptions(context: Context, place: Place, built: Options): void {
   for (const { seedsPerFoot, stand } of ratesFor(context, field, variety, window)) {
     const at: Growing = { field, variety, window: window.kind, planted: place.planted, date: place.date, stand }
     const beforeLb = yieldBefore(context, ground, at, silent)
-    const { could, crop, giveUp } = acreValue(context, place.best, ground, field, variety, beforeLb)
+    const { could, crop, giveUp } = acreValue(context, place.best, ground, field, variety, beforeLb, 0)
     const shares: number[] = sharesOn(context, ground, at, silent, 'usual', first)
     first ??= shares
     const pounds = poundsPerAcre(seedsPerFoot, field.rowSpacingIn, variety.seedsPerPound)
@@ -195,6 +197,8 @@ function addOptions(context: Context, place: Place, built: Options): void {
         continue
       }
       const lossShare = lossShareAfter(threats, canopy, shares, programme.leaves)
+      // Less what its practices add; the best that any could add is in what the ground could bring.
+      const givenUp = context.countsYield ? Math.max(0, giveUp - programme.gainLb * perPound) : 0
       const vineCost = vineOf[1] + (1 - lossShare) * (vineOf[0] - vineOf[1])
       candidates.push({
         programme,
@@ -202,11 +206,11 @@ function addOptions(context: Context, place: Place, built: Options): void {
         lossShare,
         beforeLb,
         could,
-        giveUp,
+        giveUp: givenUp,
         vine: vineCost,
         cash: programme.cents + work.cents,
         loss: lossShare * crop,
-        other: giveUp + vineCost,
+        other: givenUp + vineCost,
         pounds,
         seedsPerFoot,
         stand,
@@ -243,7 +247,7 @@ function addOptions(context: Context, place: Place, built: Options): void {
       cashCents: kept.cash,
       losses: lossesAfter(threats, canopy, kept.shares, kept.programme.leaves),
       lossShare: kept.lossShare,
-      yieldLb: kept.beforeLb * (1 - kept.lossShare) * (1 - vine.digLoss) + work.gainLb,
+      yieldLb: kept.beforeLb * (1 - kept.lossShare) * (1 - vine.digLoss) + work.gainLb + kept.programme.gainLb,
       couldCents: kept.could,
       lossCents: kept.loss,
       vineCents: kept.vine,

@@ -41,7 +41,7 @@ export function rateCurve(
     const seedsPerFoot = house * (least + ((most - least) * step) / steps)
     const growing = growingAt(context, at, seedsPerFoot)
     const crop = cropOf(context, ground, growing, left)
-    const value = acreValue(context, best, ground, field, variety, crop.beforeLb)
+    const value = acreValue(context, best, ground, field, variety, crop.beforeLb, 0)
     const vine = vineCents(context, field, variety, value.crop, crop.lossShare)
     const seedPounds = poundsPerAcre(seedsPerFoot, field.rowSpacingIn, variety.seedsPerPound)
     const cents = value.crop * (1 - crop.lossShare) - vine - seedPounds * seedCentsPerPound

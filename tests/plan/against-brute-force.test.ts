@@ -46,7 +46,7 @@ function pricedFarm(seed: number): PlanProblem {
   const farm = smallFarm(seed)
   return {
     ...farm,
-    fields: farm.fields.map((field) => ({ ...field, leaveOutCents: field.couldCents - field.otherCents })),
+    fields: farm.fields.map((field) => ({ ...field, leaveOutCents: (field.couldCents ?? 0) - field.otherCents })),
   }
 }
 
@@ -63,7 +63,7 @@ it(
         continue
       }
       fits++
-      const could = problem.fields.reduce((sum, field) => sum + field.acres * field.couldCents, 0)
+      const could = problem.fields.reduce((sum, field) => sum + field.acres * (field.couldCents ?? 0), 0)
       expect(Math.abs((margin ?? Number.NaN) - (could - cost)), `farm ${seed}`).toBeLessThan(0.01)
     }
     expect(fits).toBeGreaterThan(0)
@@ -80,7 +80,7 @@ it(
       const solved = await solveProblem(problem, { gap: 0, seconds: 60, wholeCents: false }, solver)
       if (!solved.ok || solved.value.plan === null) continue
       const { totals } = solved.value.plan
-      const could = problem.fields.reduce((sum, field) => sum + field.acres * field.couldCents, 0)
+      const could = problem.fields.reduce((sum, field) => sum + field.acres * (field.couldCents ?? 0), 0)
       expect(Math.abs((totals.marginCents ?? Number.NaN) - (could - totals.costCents)), `farm ${seed}`).toBeLessThan(
         0.5,
       )

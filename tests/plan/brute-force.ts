@@ -25,7 +25,7 @@ export function greatestMargin(problem: PlanProblem): number | null {
     let margin = -cost
     problem.fields.forEach((field, index) => {
       const isLeft = (chosen[index] ?? []).length === 0
-      margin += field.acres * (isLeft ? field.otherCents + leftOut(problem, field) : field.couldCents)
+      margin += field.acres * (isLeft ? field.otherCents + leftOut(problem, field) : (field.couldCents ?? 0))
     })
     return margin
   })

@@ -86,6 +86,8 @@ export const columns = {
     name: text,
     group: text,
     centsPerAcre: real,
+    gainLb: orNull(real),
+    gainNewLb: orNull(real),
     isPesticide: preset(flag),
     source: orNull(text),
     fromLabel: orNull(text),

@@ -35,6 +35,8 @@ const words: Record<string, string> = {
   availablePacks: 'packs available',
   orderFeeCents: 'order fee',
   centsPerAcre: 'cost an acre',
+  gainLb: 'yield gain',
+  gainNewLb: 'yield gain on new ground',
 }
 
 const plural = new Set([

@@ -134,10 +134,17 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
     version: planProblemVersion,
     name: `${season.farm.name} ${season.season}`,
     fields: season.fields.map((field) => {
-      const could = couldCents(best, groundFor(context, field), field) - planted
+      const could = couldCents(context, best, groundFor(context, field), field) - planted
       const otherCents = field.otherCents ?? amount('may-rest') ?? 0
       const leaveOutCents = could - otherCents
-      return { id: field.name, acres: field.acres, couldCents: could, otherCents, leaveOutCents, split: splitOf(field) }
+      return {
+        id: field.name,
+        acres: field.acres,
+        couldCents: context.countsYield ? could : undefined,
+        otherCents,
+        leaveOutCents,
+        split: splitOf(field),
+      }
     }),
     varieties: season.varieties.map((variety) => ({ id: variety.name, oilType: variety.oilType })),
     options: priced.map(({ option, digWeek, combineWeek }) => ({

@@ -47,7 +47,7 @@ export function readBack(build: Build, columns: Float64Array, wholeCents: boolea
         vineCents: cents(acres * chosen.vineCents),
         giveUpCents: cents(acres * chosen.giveUpCents),
         yieldLb: chosen.yieldLb,
-        couldCents: cents(acres * field.couldCents),
+        ...(field.couldCents === undefined ? {} : { couldCents: cents(acres * field.couldCents) }),
       })
     }
   }
@@ -159,10 +159,14 @@ export function totalsOf(
     giveUpCents,
     leftOutCents,
     movedCents,
-    marginCents:
-      sumOf(plan.blocks, (block) => block.couldCents ?? 0) +
-      onLeftOut(({ otherCents }) => otherCents) -
-      (cashCents + lossCents + vineCents + giveUpCents),
+    ...(problem.fields.some(({ couldCents }) => couldCents === undefined)
+      ? {}
+      : {
+          marginCents:
+            sumOf(plan.blocks, (block) => block.couldCents ?? 0) +
+            onLeftOut(({ otherCents }) => otherCents) -
+            (cashCents + lossCents + vineCents + giveUpCents),
+        }),
     costCents: cashCents + problem.rules.riskWeight * lossCents + vineCents + giveUpCents + leftOutCents + movedCents,
   }
 }

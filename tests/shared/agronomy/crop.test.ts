@@ -1,4 +1,7 @@
-/** The crop function: the goal comes back at the usual choice, no factor lowers what it should raise, and every share holds. */
+/**
+ * The crop function: the goal comes back at the usual choice, no factor lowers what it should raise, and every share holds.
+ * Long because one function has all its laws here.
+ */
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { acreValue, bestValueOf, vineCents } from '../../../src-shared/agronomy/acre-money.ts'
@@ -13,6 +16,8 @@ import { standOf } from '../../../src-shared/agronomy/seed.ts'
 import { pressureLevels, rowPatterns, tillages, waters, growthLevels, type Field } from '../../../src-shared/field.ts'
 import type { Season } from '../../../src-shared/season.ts'
 import type { Variety } from '../../../src-shared/variety.ts'
+import { explain } from '../../../src-shared/agronomy/explain.ts'
+import { publishedTable } from '../../published/read-csv.ts'
 import { demoFarm, pick } from '../demo-farm.ts'
 
 const farm = demoFarm()
@@ -202,7 +207,7 @@ describe('money', () => {
       if (!farm.varieties.some(({ yieldIndex }) => yieldIndex >= at.variety.yieldIndex)) return
       const ground = groundFor(context, at.field)
       const crop = cropOf(context, ground, at, left)
-      const value = acreValue(context, best, ground, at.field, at.variety, crop.beforeLb)
+      const value = acreValue(context, best, ground, at.field, at.variety, crop.beforeLb, 0)
       expect(value.giveUp).toBeGreaterThanOrEqual(0)
       expect(value.giveUp).toBeCloseTo(Math.max(0, value.could - value.crop), 6)
       expect(Number.isFinite(vineCents(context, at.field, at.variety, value.crop, crop.lossShare))).toBe(true)
@@ -287,5 +292,63 @@ describe('what was wrong before', () => {
       isCounted: true,
     }
     expect(cropOf(context, groundFor(context, at.field), at, leftBy(context, [])).lb).toBe(0)
+  })
+})
+
+describe('practices that raise yield', () => {
+  // T17 (NC State, Nov 2014): 1,400 lb for $8 on ground new to peanut, 200 lb on ground that had it before.
+  const inoculant = {
+    ...pick(farm.measures),
+    name: 'Inoculant',
+    group: 'inoculant',
+    centsPerAcre: 800,
+    efficacy: {},
+    gainLb: 200,
+    gainNewLb: 1400,
+    isPesticide: false,
+  }
+  const season = { ...farm, measures: [...farm.measures, inoculant] }
+  const field = pick(farm.fields)
+  const rows = publishedTable('T17_practices_that_raise_yield.csv')
+
+  it.each([
+    ['new to peanut', [{ season: farm.season - 1, crop: 'cotton' }]],
+    ['peanut before', [{ season: farm.season - 3, crop: 'peanut' }]],
+  ])('an inoculant on ground %s adds the published pounds, and pays', (ground, history) => {
+    const here = { ...field, history }
+    const published = Number(pick(rows, (row) => row.ground === ground).yield_change_lb_ac)
+    const { options } = buildOptions(contextOf({ ...season, fields: [here] }))
+    const same = (withIt: boolean) =>
+      pick(
+        options,
+        (option) =>
+          option.variety === 'Brindle' &&
+          option.window === 'Usual' &&
+          option.programme.includes('Inoculant') === withIt &&
+          option.programme.includes('Short schedule (4 sprays)') &&
+          option.programme.length === (withIt ? 2 : 1),
+      )
+    const cost = (o: ReturnType<typeof same>) => o.cashCents + o.lossCents + o.vineCents + o.giveUpCents
+    // 8 $/acre buys 200 or 1,400 lb at a quarter of a dollar.
+    expect(cost(same(false)) - cost(same(true))).toBeGreaterThan(published * 20 - 800)
+    const { yieldLb, programme, seedsPerFoot } = same(true)
+    const working = explain(contextOf({ ...season, fields: [here] }), {
+      field: here.name,
+      variety: 'Brindle',
+      window: 'Usual',
+      programme: programme.filter((name) => name !== 'Inoculant'),
+      seedsPerFoot,
+    })
+    if (!working.ok) throw new Error('no working')
+    expect(yieldLb - pick(working.value.lines, ({ id }) => id === 'yield').value).toBeCloseTo(published, 6)
+  })
+
+  it('one that adds less than it costs is not used', () => {
+    const dear = { ...inoculant, centsPerAcre: 20_000 }
+    const { options } = buildOptions(contextOf({ ...season, measures: [...farm.measures, dear] }))
+    const best = (name: string) =>
+      options.filter(({ field: own }) => own === name).toSorted((a, b) => costOf(a) - costOf(b))[0]!
+    const costOf = (o: (typeof options)[number]) => o.cashCents + o.lossCents + o.vineCents + o.giveUpCents
+    for (const { name } of farm.fields) expect(best(name).programme).not.toContain('Inoculant')
   })
 })
