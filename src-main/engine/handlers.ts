@@ -46,7 +46,7 @@ import { lessonsNow, reviewFile, reviewNow, setLessonAside, takeLesson, workingN
 import { listRules } from './rules.ts'
 import { listSeen } from './seen.ts'
 import { listSettings, setSetting } from './settings.ts'
-import { changeSheet } from './sheets/change-sheet.ts'
+import { changeSheet, rowsAfter } from './sheets/change-sheet.ts'
 import { listSheet } from './sheets/list-sheet.ts'
 import { shapes } from './sheets/stores.ts'
 import { springFile } from './spring-files.ts'
@@ -129,7 +129,11 @@ export const handlers: Handlers = {
     const { db, seasonId } = farmAtHand(engine)
     return listRules(db, seasonId)
   },
-  'sheet.change': (engine, input) => changeSheet(...rowsAtHand(engine), input),
+  'sheet.change': async (engine, input) => {
+    const outcome = changeSheet(...rowsAtHand(engine), input)
+    const list = (await handlers[`${input.sheet}.list`](engine, {})) as readonly { id: number }[]
+    return { ...outcome, ...rowsAfter(list, input, outcome) }
+  },
 
   'book.list': (engine) => bookNow(farmAtHand(engine)),
   'book.bearing': (engine, { key }) => bearingNow(farmAtHand(engine), key),

@@ -10,7 +10,7 @@ import type { CellValue } from '../../src-shared/sheet/sheet.ts'
 import { showCount, showShort } from '../../src-shared/show.ts'
 import type { Column } from './columns.ts'
 import type { HalfTyped } from './half-typed.ts'
-import { lacking, type Begun, type Line } from './lines.ts'
+import { lacking, typedIn, type Begun, type Line } from './lines.ts'
 import { noneRefused, withRefused, type Refused, type RefusedCells } from './refused.ts'
 
 /** What a finished action has to say to someone who does not see it. */
@@ -37,6 +37,7 @@ export interface GridGiven<Row> {
   rows(): readonly Row[]
   columns(): readonly Column<Row>[]
   keyOf(row: Row): number
+  /** Resolves when `rows` has what it made. */
   change(change: GridChange): Promise<GridOutcome>
   canAdd(): boolean
   say: Say
@@ -60,10 +61,6 @@ const deeds: Record<Deed, { verb: string; done: string }> = {
   clear: { verb: 'Clear', done: 'cleared' },
 }
 
-/** [ms] and how often: half a second in all, for a list that is not seen to come. */
-const betweenLooks = 5
-const mostLooks = 100
-
 export class Entry<Row> {
   readonly #given: GridGiven<Row>
   readonly #hold: () => void
@@ -72,13 +69,13 @@ export class Entry<Row> {
   readonly #underway = new Map<number, Promise<GridOutcome>>()
   /** While rows are on their way, the rows that were listed before; null while none is. */
   #before = $state.raw<ReadonlySet<number> | null>(null)
-  /** Rows taken out of the farm: no list is waited for to have them. */
-  readonly #gone = new Set<number>()
   /** Once its page is gone: told when something was not taken after all. */
   #left: (() => void) | null = null
   refused = $state.raw<RefusedCells>(noneRefused)
   /** Rows that are not in the farm yet, by a key below zero. */
   begun = $state.raw<ReadonlyMap<number, Begun>>(new Map())
+  /** What was typed over cells of the farm's rows and is not answered yet, by key and column: it stands until the rows have it. */
+  sent = $state.raw<ReadonlyMap<number, Begun>>(new Map())
   /** Key of the empty line at the end. */
   nextKey = $state(-1)
 
@@ -141,6 +138,16 @@ export class Entry<Row> {
     const { added } = await this.#send(change, () => undefined)
     const { one, many } = this.#given.words()
     if (added.length > 0) this.#given.say(`${showCount(added.length, one, many)} that waited added`)
+  }
+
+  /** What was typed in a line and is not in the farm yet. */
+  ownOf(key: number): Begun | undefined {
+    return this.begun.get(key) ?? this.sent.get(key)
+  }
+
+  /** As it would be typed: what was typed last, answered or not. */
+  typedIn(line: Line<Row>, column: Column<Row>): string {
+    return typedIn(line, column, this.ownOf(line.key))
   }
 
   refusedAt(key: number, column: string): Refused | undefined {
@@ -211,22 +218,33 @@ export class Entry<Row> {
     for (const key of touched) this.#complete(key, change, notes)
     this.refused = withRefused(this.refused, [...notes])
     change.says = this.#says(typed, change, deed)
+    const over = typed.filter(({ line, column }) => line.key > 0 && notes.get(address(line.key, column.id)) === null)
+    this.#overlay(over)
     const outcome = await this.#send(change, (key, path) => byPlace.get(address(key, path)))
+    this.#uncover(over)
     const refusedCells = outcome.refused.filter(({ key }) => key > 0).length + unread
     // A blank that a block has under a worked-out column is no loss.
     const passed = targets.filter(({ column, text }) => !column.edit && text.trim() !== '').length
     this.#report(typed, passed, refusedCells, outcome, deed)
   }
 
-  /** Until the farm's list has these rows too: a line that is typed in must not be gone for a moment. */
-  async #listed(ids: readonly number[]): Promise<void> {
-    const areHere = () => {
-      const here = new Set(this.#given.rows().map(this.#given.keyOf))
-      return ids.every((id) => here.has(id) || this.#gone.has(id))
+  #overlay(targets: readonly Target<Row>[]) {
+    const sent = new Map(this.sent)
+    for (const { line, column, text } of targets) sent.set(line.key, { ...sent.get(line.key), [column.id]: text })
+    this.sent = sent
+  }
+
+  /** What was typed into a cell since stands on. */
+  #uncover(targets: readonly Target<Row>[]) {
+    const sent = new Map(this.sent)
+    for (const { line, column, text } of targets) {
+      const row = { ...sent.get(line.key) }
+      if (row[column.id] !== text) continue
+      delete row[column.id]
+      if (Object.keys(row).length > 0) sent.set(line.key, row)
+      else sent.delete(line.key)
     }
-    for (let look = 0; ids.length > 0 && look < mostLooks && !this.#left && !areHere(); look += 1) {
-      await new Promise((done) => setTimeout(done, betweenLooks))
-    }
+    this.sent = sent
   }
 
   /** The same in the rows that have become the farm's by now. */
@@ -249,7 +267,6 @@ export class Entry<Row> {
     const { one, many } = this.#given.words()
     const says = `Remove ${showCount(removed.length, one, many)}`
     const outcome = await this.#send({ says, cells: [], added: [], removed }, () => undefined)
-    for (const id of removed) this.#gone.add(id)
     const [first] = outcome.refused
     const left = outcome.refused.length
     this.#given.say(
@@ -315,7 +332,6 @@ export class Entry<Row> {
       const outcome = await sent
       for (const { key, id } of outcome.added) idOf.set(key, id)
       const notes = this.#notesOf(outcome, idOf, change, find)
-      await this.#listed([...idOf.values()])
       this.#arrived(idOf)
       this.#drop([...idOf.keys()])
       this.refused = withRefused(this.refused, notes)

@@ -9,7 +9,7 @@ import type { Column } from './columns.ts'
 import { Entry, type GridGiven, type Target } from './entry.svelte.ts'
 import type { HalfTyped } from './half-typed.ts'
 import type { EditAction, GridAction } from './keys.ts'
-import { lacking, typedIn, type Line } from './lines.ts'
+import { lacking, type Line } from './lines.ts'
 import { arrange, inOrder, nextSorts, type Sort } from './order.ts'
 import type { Refused } from './refused.ts'
 
@@ -256,7 +256,7 @@ export class GridController<Row> {
       this.#given.say(`${column.label} cannot be typed here. ${working ?? column.from ?? ''}`.trim())
       return
     }
-    const text = replacement ?? this.refusedAt(line, column)?.text ?? typedIn(line, column, this.entry.begun)
+    const text = replacement ?? this.refusedAt(line, column)?.text ?? this.entry.typedIn(line, column)
     this.anchor = this.active
     this.editing = { key: line.key, column: column.id, text, isReplacing: replacement !== undefined }
   }
@@ -329,7 +329,7 @@ export class GridController<Row> {
     const line = this.lines.find((each) => each.key === open.key)
     const column = this.columns.find((each) => each.id === open.column)
     if (!line || !column?.edit) return
-    const isSame = open.text === typedIn(line, column, this.entry.begun) && !this.refusedAt(line, column)
+    const isSame = open.text === this.entry.typedIn(line, column) && !this.refusedAt(line, column)
     if (!isSame) await this.entry.enter([{ line, column, text: open.text }], 'change')
   }
 
@@ -348,7 +348,7 @@ export class GridController<Row> {
     const lines = this.lines.slice(top === bottom ? top : top + 1, bottom + 1)
     const columns = this.columns.slice(left, right + 1)
     const targets = lines.flatMap((line) =>
-      columns.map((column) => ({ line, column, text: typedIn(source, column, this.entry.begun) })),
+      columns.map((column) => ({ line, column, text: this.entry.typedIn(source, column) })),
     )
     await this.entry.enter(targets, 'fill')
   }
@@ -369,7 +369,7 @@ export class GridController<Row> {
       .map((line) =>
         this.columns
           .slice(left, right + 1)
-          .map((column) => this.refusedAt(line, column)?.text ?? typedIn(line, column, this.entry.begun)),
+          .map((column) => this.refusedAt(line, column)?.text ?? this.entry.typedIn(line, column)),
       )
   }
 

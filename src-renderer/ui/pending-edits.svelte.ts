@@ -2,19 +2,20 @@
  * Text typed into a form whose items are saved one by one. Each stands on the page until the page shows what was saved,
  * whatever comes back meanwhile. Edits of one item reach the engine in the order typed.
  */
-import type { Problem, Result } from '../../src-shared/problem.ts'
+import type { Reply } from '../../src-shared/api.ts'
+import type { Problem } from '../../src-shared/problem.ts'
 
 export class PendingEdits<Item extends string> {
   /** Typed, and not shown as saved yet. */
   texts = $state.raw<Partial<Record<Item, string>>>({})
   /** Why an item is not saved; beside the item, with what was typed. */
   wrong = $state.raw<Partial<Record<Item, string>>>({})
-  readonly #refreshed: () => Promise<void>
+  readonly #shows: (revision: number) => Promise<void>
   readonly #sent: Partial<Record<Item, Promise<unknown>>> = {}
 
-  /** @param refreshed asks the engine again; resolves when the page shows that answer or a later one */
-  constructor(refreshed: () => Promise<void>) {
-    this.#refreshed = refreshed
+  /** @param shows resolves when the page shows an answer that holds at a revision */
+  constructor(shows: (revision: number) => Promise<void>) {
+    this.#shows = shows
   }
 
   type(item: Item, text: string): void {
@@ -40,14 +41,14 @@ export class PendingEdits<Item extends string> {
   }
 
   /** Saves one item after its earlier edits. @param send one call that writes this item and nothing else */
-  async save(item: Item, send: () => Promise<Result<unknown>>): Promise<void> {
+  async save(item: Item, send: () => Promise<Reply>): Promise<void> {
     this.wrong = without(this.wrong, item)
     const text = this.texts[item]
     const turn = (this.#sent[item] ?? Promise.resolve()).then(send)
     this.#sent[item] = turn
     const reply = await turn
     if (!reply.ok) return this.refuse(item, wordsOf(reply.problems))
-    await this.#refreshed()
+    await this.#shows(reply.revision)
     // What was typed since is not saved yet.
     if (this.texts[item] === text) this.texts = without(this.texts, item)
   }

@@ -74,6 +74,12 @@ export interface SheetOutcome {
   refused: RefusedCell[]
 }
 
+/** What a change leaves in the list of its sheet: the rows that it wrote, as that list has them, and the order of all. */
+export interface SheetRows {
+  rows: readonly { id: number }[]
+  ids: readonly number[]
+}
+
 /** How a row of each sheet is named to people. */
 export const sheetWords: Record<SheetName, { one: string; many: string }> = {
   field: { one: 'field', many: 'fields' },

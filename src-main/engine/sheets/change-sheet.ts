@@ -8,6 +8,7 @@ import {
   type SheetChange,
   type SheetName,
   type SheetOutcome,
+  type SheetRows,
 } from '../../../src-shared/sheet/sheet.ts'
 import type { Connection } from '../db/connect.ts'
 import { checkValue, problemAt } from './check-value.ts'
@@ -46,6 +47,16 @@ export function changeSheet(connection: Connection, seasonId: number, change: Sh
     if (row.values) added.push({ key, id: store.insert(writer, row.values) })
   }
   return { taken, added, removed, refused }
+}
+
+/** Of the list as it is after a change: the rows that were written, and the order of all. */
+export function rowsAfter(
+  list: readonly { id: number }[],
+  { cells }: Pick<SheetChange, 'cells'>,
+  { added }: Pick<SheetOutcome, 'added'>,
+): SheetRows {
+  const touched = new Set([...cells, ...added].map(({ id }) => id))
+  return { rows: list.filter(({ id }) => touched.has(id)), ids: list.map(({ id }) => id) }
 }
 
 function gone(sheet: SheetName) {

@@ -32,8 +32,10 @@ export function start(canAdd = false, isTaken = (_name: unknown) => true, until 
     { id: 2, name: 'Big Sandy', acres: 1142, water: 'irrigated' },
     { id: 3, name: 'Creek', acres: 88, water: 'irrigated' },
   ])
-  /** The list as it was, while the farm is further already. */
+  /** The list as it was, while the farm is further already; a change resolves when the list has it. */
   let held = $state.raw<Row[] | null>(null)
+  let released = () => {}
+  let release = Promise.resolve()
   const said: string[] = []
   const changes: GridChange[] = []
   let next = 10
@@ -63,11 +65,16 @@ export function start(canAdd = false, isTaken = (_name: unknown) => true, until 
       const cells = refused.map(({ id, path }) => ({ key: id, path, problem }))
       const waiting = change.added.filter((row) => !taken.includes(row))
       const names = waiting.map(({ key }) => ({ key, path: 'name', problem }))
+      if (held) await release
       return { refused: [...cells, ...names], added, problems: [] }
     },
     say: (spoken) => said.push(spoken),
   })
-  const holdList = (isHeld: boolean) => void (held = isHeld ? rows : null)
+  const holdList = (isHeld: boolean) => {
+    if (isHeld && !held) release = new Promise((done) => (released = done))
+    held = isHeld ? rows : null
+    if (!isHeld) released()
+  }
   return { grid, rows: () => rows, said, changes, holdList }
 }
 
