@@ -130,9 +130,10 @@ export const handlers: Handlers = {
     return listRules(db, seasonId)
   },
   'sheet.change': async (engine, input) => {
-    const outcome = changeSheet(...rowsAtHand(engine), input)
-    const list = (await handlers[`${input.sheet}.list`](engine, {})) as readonly { id: number }[]
-    return { ...outcome, ...rowsAfter(list, input, outcome) }
+    const list = async () => (await handlers[`${input.sheet}.list`](engine, {})) as readonly { id: number }[]
+    const before = input.cells.some(({ was }) => was !== undefined) ? await list() : []
+    const outcome = changeSheet(...rowsAtHand(engine), input, before)
+    return { ...outcome, ...rowsAfter(await list(), input, outcome) }
   },
 
   'book.list': (engine) => bookNow(farmAtHand(engine)),
@@ -240,9 +241,9 @@ export const handlers: Handlers = {
     if (!isConfirmed) await askAboutLot({ db, seasonId }, lot)
     return saveLot(db, seasonId, id, lot, isSecondPart)
   },
-  'lot.set': async (engine, { id, values }) => {
+  'lot.set': async (engine, { id, values, was }) => {
     const { db, seasonId } = farmAtHand(engine)
-    await setLot(db, seasonId, id, values)
+    await setLot(db, seasonId, id, values, was)
     return null
   },
   'lot.remove': async (engine, { id }) => {
@@ -255,9 +256,9 @@ export const handlers: Handlers = {
     await saveTag(db, seasonId, lotId, tag, today)
     return null
   },
-  'tag.set': async (engine, { lotId, items, today }) => {
+  'tag.set': async (engine, { lotId, items, was, today }) => {
     const { db, seasonId } = farmAtHand(engine)
-    await setTagItems(db, await findLot(db, seasonId, lotId), items, today)
+    await setTagItems(db, await findLot(db, seasonId, lotId), items, was, today)
     return null
   },
   'tag.addPhoto': (engine, { lotId, file }) => {

@@ -20,7 +20,8 @@ export type Say = (words: string) => void
 export interface GridChange {
   /** Words for the undo menu. */
   says: string
-  cells: { id: number; path: string; value: CellValue }[]
+  /** `was`: the value that was seen; absent where the cell has another change on its way, which comes first. */
+  cells: { id: number; path: string; value: CellValue; was?: CellValue }[]
   added: { key: number; values: Record<string, CellValue> }[]
   removed: number[]
 }
@@ -50,6 +51,8 @@ export interface Target<Row> {
   line: Line<Row>
   column: Column<Row>
   text: string
+  /** What was in the cell as its typing began; absent: what is in it now. */
+  seen?: CellValue | undefined
 }
 
 export type Deed = 'change' | 'paste' | 'fill' | 'clear'
@@ -210,7 +213,9 @@ export class Entry<Row> {
         notes.set(at, { text, why: `${reading.what}.`, saved: savedIn(line.row, column) })
       } else {
         notes.set(at, null)
-        change.cells.push({ id: line.key, path: column.path ?? column.id, value: reading.value })
+        const was = target.seen ?? this.seenIn(line, column)
+        const cell = { id: line.key, path: column.path ?? column.id, value: reading.value }
+        change.cells.push(was === undefined ? cell : { ...cell, was })
       }
     }
     const unread = [...notes.values()].filter((note) => note !== null).length
@@ -226,6 +231,16 @@ export class Entry<Row> {
     // A blank that a block has under a worked-out column is no loss.
     const passed = targets.filter(({ column, text }) => !column.edit && text.trim() !== '').length
     this.#report(typed, passed, refusedCells, outcome, deed)
+  }
+
+  /** Undefined where a change of this cell is on its way: the engine takes them in turn. */
+  seenIn({ key, row }: Line<Row>, column: Column<Row>): CellValue | undefined {
+    return row === null || this.sent.get(key)?.[column.id] !== undefined ? undefined : column.value?.(row)
+  }
+
+  /** As the list has the row now: an answer may have brought it. */
+  #rowNow(key: number): Row | null {
+    return this.#given.rows().find((row) => this.#given.keyOf(row) === key) ?? null
   }
 
   #overlay(targets: readonly Target<Row>[]) {
@@ -355,7 +370,7 @@ export class Entry<Row> {
       const column = target?.column ?? columns.find((each) => (each.path ?? each.id) === path)
       if (!column) return []
       const text = target?.text ?? this.begun.get(key)?.[column.id] ?? ''
-      const saved = target ? savedIn(target.line.row, target.column) : undefined
+      const saved = target ? savedIn(this.#rowNow(target.line.key), target.column) : undefined
       const refused = { text, why: problem.what, remedy: problem.remedy, saved }
       return [[address(idOf.get(key) ?? key, column.id), refused]]
     })

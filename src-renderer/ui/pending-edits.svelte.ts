@@ -11,14 +11,22 @@ export class PendingEdits<Item extends string> {
   /** Why an item is not saved; beside the item, with what was typed. */
   wrong = $state.raw<Partial<Record<Item, string>>>({})
   readonly #shows: (revision: number) => Promise<void>
+  readonly #now: (item: Item) => unknown
   readonly #sent: Partial<Record<Item, Promise<unknown>>> = {}
+  /** What the page showed in an item as its typing began. */
+  readonly #seen: Partial<Record<Item, unknown>> = {}
 
-  /** @param shows resolves when the page shows an answer that holds at a revision */
-  constructor(shows: (revision: number) => Promise<void>) {
+  /**
+   * @param shows resolves when the page shows an answer that holds at a revision
+   * @param now the value that the page shows as saved
+   */
+  constructor(shows: (revision: number) => Promise<void>, now: (item: Item) => unknown) {
     this.#shows = shows
+    this.#now = now
   }
 
   type(item: Item, text: string): void {
+    if (!(item in this.#seen)) this.#seen[item] = this.#now(item)
     this.texts = { ...this.texts, [item]: text }
   }
 
@@ -29,6 +37,7 @@ export class PendingEdits<Item extends string> {
 
   /** Shows the saved value again. */
   giveUp(item: Item): void {
+    delete this.#seen[item]
     this.texts = without(this.texts, item)
     this.wrong = without(this.wrong, item)
   }
@@ -40,15 +49,24 @@ export class PendingEdits<Item extends string> {
     }
   }
 
-  /** Saves one item after its earlier edits. @param send one call that writes this item and nothing else */
-  async save(item: Item, send: () => Promise<Reply>): Promise<void> {
+  /**
+   * Saves one item after its earlier edits.
+   * @param send one call that writes this item and nothing else, over what was seen in it
+   */
+  async save(item: Item, send: (was: unknown) => Promise<Reply>): Promise<void> {
     this.wrong = without(this.wrong, item)
     const text = this.texts[item]
-    const turn = (this.#sent[item] ?? Promise.resolve()).then(send)
+    const turn = (this.#sent[item] ?? Promise.resolve()).then(async () => {
+      const reply = await send(this.#seen[item])
+      if (reply.ok) await this.#shows(reply.revision)
+      // The next edit is over what is here now; after a refusal, once it is typed.
+      if (reply.ok && this.texts[item] !== text) this.#seen[item] = this.#now(item)
+      else delete this.#seen[item]
+      return reply
+    })
     this.#sent[item] = turn
     const reply = await turn
     if (!reply.ok) return this.refuse(item, wordsOf(reply.problems))
-    await this.#shows(reply.revision)
     // What was typed since is not saved yet.
     if (this.texts[item] === text) this.texts = without(this.texts, item)
   }

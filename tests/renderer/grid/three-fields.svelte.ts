@@ -2,6 +2,7 @@
 import { computedColumn, typedColumn, type Column } from '../../../src-renderer/grid/columns.ts'
 import type { GridChange } from '../../../src-renderer/grid/entry.svelte.ts'
 import { GridController } from '../../../src-renderer/grid/grid.svelte.ts'
+import { valueAt } from '../../../src-shared/sheet/columns.ts'
 import { choice, number, words } from '../../../src-shared/sheet/kind.ts'
 
 export interface Row {
@@ -48,10 +49,14 @@ export function start(canAdd = false, isTaken = (_name: unknown) => true, until 
     async change(change) {
       changes.push(change)
       await until()
-      const refused = change.cells.filter(({ value }) => typeof value === 'number' && value <= 0)
-      for (const { id, path, value } of change.cells) {
+      const refused = change.cells.filter(
+        ({ id, path, value, was }) =>
+          (typeof value === 'number' && value <= 0) || (was !== undefined && was !== valueAt(rowOf(id), path)),
+      )
+      for (const cell of change.cells) {
+        const { id, path, value } = cell
         const row = rows.find((each) => each.id === id)
-        if (row && !(typeof value === 'number' && value <= 0)) {
+        if (row && !refused.includes(cell)) {
           rows = rows.map((each) => (each === row ? { ...each, [path]: value } : each))
         }
       }
@@ -70,12 +75,15 @@ export function start(canAdd = false, isTaken = (_name: unknown) => true, until 
     },
     say: (spoken) => said.push(spoken),
   })
+  const rowOf = (id: number) => rows.find((row) => row.id === id)!
+  /** As another window changes it. */
+  const setRow = (row: Row) => void (rows = rows.map((each) => (each.id === row.id ? row : each)))
   const holdList = (isHeld: boolean) => {
     if (isHeld && !held) release = new Promise((done) => (released = done))
     held = isHeld ? rows : null
     if (!isHeld) released()
   }
-  return { grid, rows: () => rows, said, changes, holdList }
+  return { grid, rows: () => rows, said, changes, holdList, setRow }
 }
 
 /** Types it in place of what is in the cell where one stands. */

@@ -179,7 +179,11 @@ test('a value typed over another that is not answered yet stands, and the one of
   expect(typed()).toBe('40')
   // Back to what the list still has.
   const second = type(grid, '38')
-  expect(changes.map(({ cells }) => cells[0]?.value)).toEqual([40, 38])
+  // What was seen goes along; after a change of one's own that is on its way it is that one.
+  expect(changes.map(({ cells }) => cells)).toEqual([
+    [{ id: 1, path: 'acres', value: 40, was: 38 }],
+    [{ id: 1, path: 'acres', value: 38 }],
+  ])
   answers.shift()?.()
   await first
   expect(typed()).toBe('38')
@@ -187,4 +191,21 @@ test('a value typed over another that is not answered yet stands, and the one of
   await second
   expect([typed(), rows()[0]?.acres]).toEqual(['38', 38])
   expect(grid.entry.sent.size).toBe(0)
+})
+
+test('a cell says what was in it as its typing began, and keeps the text where another has changed it since', async () => {
+  const { grid, changes, setRow } = start()
+  grid.stand({ row: 0, column: 1 })
+  grid.startEdit('')
+  grid.editing = { ...grid.editing!, text: '40' }
+  // Another window writes 39 before Enter is pressed.
+  setRow({ id: 1, name: 'Alder', acres: 39, water: 'dryland' })
+  await grid.commit()
+  expect(changes[0]?.cells).toEqual([{ id: 1, path: 'acres', value: 40, was: 38 }])
+  expect(grid.entry.refusedAt(1, 'acres')).toMatchObject({ text: '40', saved: '39' })
+  grid.entry.dropOutdated()
+  expect(grid.entry.refusedAt(1, 'acres')).toBeDefined()
+  // Typed once more, over what is seen now.
+  await type(grid, '40')
+  expect(changes[1]?.cells).toEqual([{ id: 1, path: 'acres', value: 40, was: 39 }])
 })
