@@ -7,7 +7,6 @@ import { costSchema } from '../../../src-shared/cost.ts'
 import type { GrowthLevel, PressureLevel, RowPattern, Tillage, Water } from '../../../src-shared/field.ts'
 import { loadSchema } from '../../../src-shared/load.ts'
 import type { LineState } from '../../../src-shared/order.ts'
-import type { PlanStatus } from '../../../src-shared/plan.ts'
 import { dealerSchema, quoteSchema } from '../../../src-shared/quote.ts'
 import { seenSchema } from '../../../src-shared/seen.ts'
 import type { Threat } from '../../../src-shared/threat.ts'
@@ -75,8 +74,6 @@ export const columns = {
     fromLabel: orNull(text),
   },
   measure_efficacy: { id: key, measureId: whole, threatId: whole, share: real },
-  programme: { id: key, seasonId: whole, name: text, note: orNull(text) },
-  programme_measure: { id: key, programmeId: whole, measureId: whole },
   dealer: { id: key, seasonId: whole, ...nounColumns(dealerSchema.entries, ['breaks']) },
   dealer_break: { id: key, dealerId: whole, fromPounds: real, offCentsPerPound: real },
   quote: {
@@ -117,7 +114,6 @@ export const columns = {
     affects: orNull(text),
     source: preset(text),
     sourceKind: word<Assumption['sourceKind']>(),
-    isChangedByUser: preset(flag),
   },
   field_lock: { id: key, fieldSeasonId: whole, varietyId: whole, windowId: orNull(whole) },
   exclusion: {
@@ -136,34 +132,12 @@ export const columns = {
     draftId: orNull(whole),
     fromDraft: orNull(text),
     madeAt: text,
-    status: word<PlanStatus>(),
-    costCents: orNull(whole),
-    boundCents: orNull(whole),
-    gap: orNull(real),
     proof: text,
     plan: orNull(text),
     reasons: orNull(text),
     inputHash: text,
   },
   plan_input: { id: key, hash: text, season: text, names: preset(text) },
-  plan_block: {
-    id: key,
-    planId: whole,
-    fieldSeasonId: orNull(whole),
-    varietyId: orNull(whole),
-    windowId: orNull(whole),
-    field: text,
-    variety: text,
-    window: text,
-    programme: text,
-    acres: real,
-    poundsPerAcre: real,
-    pounds: real,
-    cashCents: whole,
-    lossCents: whole,
-    vineCents: whole,
-    giveUpCents: whole,
-  },
   plan_purchase: {
     id: key,
     planId: whole,
