@@ -40,7 +40,7 @@ import {
   type WrittenFile,
 } from './sheet/bring-in.ts'
 import type { HouseDrop } from './sheet/house-drop.ts'
-import { sheetChangeSchema, sheetWords, type SheetOutcome } from './sheet/sheet.ts'
+import { sheetChangeSchema, sheetWords, type SheetOutcome, type SheetRows } from './sheet/sheet.ts'
 import type { Measure, Threat } from './threat.ts'
 import type { Carried, VarietyRow } from './variety.ts'
 import type { Machine, PlantingWindow } from './window.ts'
@@ -90,7 +90,7 @@ export const api = {
   /** Cells, new rows and removed rows of one sheet: one transaction, one undo step, named by what the user did. */
   'sheet.change': change({
     input: sheetChangeSchema,
-    output: is<SheetOutcome>(),
+    output: is<SheetOutcome & SheetRows>(),
     tables: [...planned, ...fall, 'rule', 'lock'],
     touches: ({ sheet, removed }) => (removed.length > 0 ? [...planned, ...fall, 'rule', 'lock'] : [sheet]),
     undo: ({ says }) => says,
@@ -379,8 +379,12 @@ export type Input<Name extends CallName> = v.InferOutput<Api[Name]['input']>
 export type GivenInput<Name extends CallName> = v.InferInput<Api[Name]['input']>
 export type Output<Name extends CallName> = Api[Name]['output']
 
+/**
+ * `revision`: a count of what has changed in the farm since the engine began. Of a read, what it was read at, or an earlier one;
+ * of a change, the one that it made. Of two answers to one question the one with the greater is the newer.
+ */
 export type Reply<Name extends CallName = CallName> =
-  { ok: true; value: Output<Name> } | { ok: false; problems: Problem[] }
+  { ok: true; value: Output<Name>; revision: number } | { ok: false; problems: Problem[] }
 
 /** Something that work beside the plan has found. */
 export type Finding =
@@ -389,7 +393,8 @@ export type Finding =
 
 /** What the engine says unasked. */
 export type News =
-  | { kind: 'changed'; tables: readonly TableName[] }
+  /** What has reached the revision says nothing older. Without one, anything may have changed, as a file on the disk. */
+  | { kind: 'changed'; tables: readonly TableName[]; revision?: number }
   /** Of the season's own plan, or of the plan of a draft by its id. */
   | { kind: 'progress'; progress: SolveProgress; draft: number | null }
   /** Work beside the plan: what was found, and how far it has come; `steps` is null where that is not known. */

@@ -2,6 +2,9 @@
 import * as v from 'valibot'
 import { between, nameText, note, wholeBetween } from './primitive.ts'
 import type { Water } from './field.ts'
+import { oneOf } from './sheet/column.ts'
+import { number, percent, words, yesNo } from './sheet/kind.ts'
+import { noun } from './sheet/noun.ts'
 import { testedShare } from './tag.ts'
 
 export const vineClasses = ['compact', 'medium', 'large', 'very large'] as const
@@ -46,15 +49,21 @@ export interface VarietyRow extends Variety {
 }
 
 /** Seed left from an earlier season; asks for a new germination test. */
-export const carriedSchema = v.strictObject({
-  variety: nameText,
-  lot: v.optional(nameText),
+export const { schema: carriedSchema, columns: carriedColumns } = noun({
+  variety: { is: nameText, label: 'Variety', kind: ({ varieties }) => oneOf(varieties) },
+  lot: { is: v.optional(nameText), label: 'Lot', kind: words, heads: ['lot number'] },
   /** [lb] on hand. */
-  pounds: between(0, 10_000_000),
+  pounds: { is: between(0, 10_000_000), label: 'On hand', unit: 'lb', kind: number(), heads: ['pounds'] },
   /** [share] newest test; absent: not yet retested, so the variety's expectation is used. */
-  germination: v.optional(testedShare),
-  mustUse: v.optional(v.boolean(), false),
-  isOwnGrown: v.optional(v.boolean(), false),
+  germination: {
+    is: v.optional(testedShare),
+    label: 'New germination test',
+    unit: '%',
+    kind: percent,
+    heads: ['germination'],
+  },
+  mustUse: { is: v.optional(v.boolean(), false), label: 'Must be used', kind: yesNo },
+  isOwnGrown: { is: v.optional(v.boolean(), false), label: 'Own growing', kind: yesNo },
 })
 
 export type Carried = v.InferOutput<typeof carriedSchema>

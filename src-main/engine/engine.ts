@@ -12,6 +12,8 @@ export interface Engine {
   farm: OpenFarm | null
   /** Farms that another program took away, until the person has read of it. Windows ask for them: news can be lost. */
   taken: readonly TakenFarm[]
+  /** Counts what was announced as changed. It begins with the clock: after a restart it is greater than before. */
+  revision: number
   /** The data folder; it exists. */
   readonly home: string
   say(news: News): void
@@ -52,6 +54,7 @@ export function createEngine(hearing: Hearing): Engine {
     ...hearing,
     farm: null,
     taken: [],
+    revision: Date.now() * 1000,
     alone(work) {
       const turn = last.then(() => inPlace(engine, work))
       last = turn.catch(() => undefined)

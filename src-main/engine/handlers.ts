@@ -46,7 +46,7 @@ import { lessonsNow, reviewFile, reviewNow, setLessonAside, takeLesson, workingN
 import { listRules } from './rules.ts'
 import { listSeen } from './seen.ts'
 import { listSettings, setSetting } from './settings.ts'
-import { changeSheet } from './sheets/change-sheet.ts'
+import { changeSheet, rowsAfter } from './sheets/change-sheet.ts'
 import { listSheet } from './sheets/list-sheet.ts'
 import { shapes } from './sheets/stores.ts'
 import { springFile } from './spring-files.ts'
@@ -129,7 +129,12 @@ export const handlers: Handlers = {
     const { db, seasonId } = farmAtHand(engine)
     return listRules(db, seasonId)
   },
-  'sheet.change': (engine, input) => changeSheet(...rowsAtHand(engine), input),
+  'sheet.change': async (engine, input) => {
+    const list = async () => (await handlers[`${input.sheet}.list`](engine, {})) as readonly { id: number }[]
+    const before = input.cells.some(({ was }) => was !== undefined) ? await list() : []
+    const outcome = changeSheet(...rowsAtHand(engine), input, before)
+    return { ...outcome, ...rowsAfter(await list(), input, outcome) }
+  },
 
   'book.list': (engine) => bookNow(farmAtHand(engine)),
   'book.bearing': (engine, { key }) => bearingNow(farmAtHand(engine), key),
@@ -237,9 +242,9 @@ export const handlers: Handlers = {
     if (!isConfirmed) await askAboutLot({ db, seasonId }, lot)
     return saveLot(db, seasonId, id, lot, isSecondPart)
   },
-  'lot.set': async (engine, { id, values }) => {
+  'lot.set': async (engine, { id, values, was }) => {
     const { db, seasonId } = farmAtHand(engine)
-    await setLot(db, seasonId, id, values)
+    await setLot(db, seasonId, id, values, was)
     return null
   },
   'lot.remove': async (engine, { id }) => {
@@ -252,9 +257,9 @@ export const handlers: Handlers = {
     await saveTag(db, seasonId, lotId, tag, today)
     return null
   },
-  'tag.set': async (engine, { lotId, items, today }) => {
+  'tag.set': async (engine, { lotId, items, was, today }) => {
     const { db, seasonId } = farmAtHand(engine)
-    await setTagItems(db, await findLot(db, seasonId, lotId), items, today)
+    await setTagItems(db, await findLot(db, seasonId, lotId), items, was, today)
     return null
   },
   'tag.addPhoto': (engine, { lotId, file }) => {

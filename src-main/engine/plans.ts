@@ -36,7 +36,7 @@ async function keepInput(db: Kysely<Tables>, seasonId: number, input: Season): P
   return hash
 }
 
-/** Keeps a solved plan, its blocks and purchases as rows, in the caller's transaction. */
+/** Keeps a solved plan, and its purchases as rows, in the caller's transaction. */
 export async function savePlan(
   db: Kysely<Tables>,
   seasonId: number,
@@ -54,68 +54,18 @@ export async function savePlan(
       draftId,
       fromDraft,
       madeAt: new Date().toISOString(),
-      status: proof.status,
-      costCents: wholeOrNull(proof.costCents),
-      boundCents: wholeOrNull(proof.boundCents),
-      gap: proof.gap,
       proof: JSON.stringify(proof),
       plan: plan === null ? null : JSON.stringify(plan),
       inputHash,
     })
     .returning('id')
     .executeTakeFirstOrThrow()
-  if (plan !== null) await saveRows(db, seasonId, id, plan)
+  if (plan !== null) await savePurchases(db, seasonId, id, plan)
   return id
 }
 
-/** A bound may have a fraction of a cent; the whole of it is in the proof. */
-function wholeOrNull(cents: number | null): number | null {
-  return cents === null ? null : Math.round(cents)
-}
-
-async function saveRows(db: Kysely<Tables>, seasonId: number, planId: number, plan: Plan): Promise<void> {
-  const ids = await idsOf(db, seasonId)
-  for (const { programme, yieldLb: _, couldCents: __, ...block } of plan.blocks) {
-    const cents = {
-      cashCents: Math.round(block.cashCents),
-      lossCents: Math.round(block.lossCents),
-      vineCents: Math.round(block.vineCents),
-      giveUpCents: Math.round(block.giveUpCents),
-    }
-    await db
-      .insertInto('plan_block')
-      .values({
-        planId,
-        fieldSeasonId: ids.field.get(block.field) ?? null,
-        varietyId: ids.variety.get(block.variety) ?? null,
-        windowId: ids.window.get(block.window) ?? null,
-        programme: JSON.stringify(programme),
-        ...block,
-        ...cents,
-      })
-      .execute()
-  }
-  for (const { onOrderOf, ...purchase } of plan.purchases) {
-    await db
-      .insertInto('plan_purchase')
-      .values({ planId, quoteId: ids.quote.get(onOrderOf ?? purchase.quote) ?? null, ...purchase })
-      .execute()
-  }
-}
-
-async function idsOf(db: Kysely<Tables>, seasonId: number) {
-  const fields = await db
-    .selectFrom('field_season')
-    .innerJoin('field', 'field.id', 'field_season.fieldId')
-    .where('field_season.seasonId', '=', seasonId)
-    .select(['field.name', 'field_season.id'])
-    .execute()
-  const varieties = await db.selectFrom('variety').where('seasonId', '=', seasonId).select(['name', 'id']).execute()
-  const windows = await db
-    .selectFrom('planting_window')
-    .where('seasonId', '=', seasonId)
-    .select(['name', 'id'])
-    .execute()
+/** Which quotes a plan buys from, as rows: a quote may get another title. */
+async function savePurchases(db: Kysely<Tables>, seasonId: number, planId: number, plan: Plan): Promise<void> {
   const quotes = await db
     .selectFrom('quote')
     .innerJoin('dealer', 'dealer.id', 'quote.dealerId')
@@ -123,12 +73,13 @@ async function idsOf(db: Kysely<Tables>, seasonId: number) {
     .where('quote.seasonId', '=', seasonId)
     .select(['quote.id', 'quote.name', 'dealer.name as dealer', 'variety.name as variety'])
     .execute()
-  const byName = (rows: readonly { name: string; id: number }[]) => new Map(rows.map((row) => [row.name, row.id]))
-  const titled = quotes.map(({ id, name, ...quote }) => ({
-    id,
-    name: quoteTitle({ ...quote, name: name ?? undefined }),
-  }))
-  return { field: byName(fields), variety: byName(varieties), window: byName(windows), quote: byName(titled) }
+  const ids = new Map(quotes.map(({ id, name, ...quote }) => [quoteTitle({ ...quote, name: name ?? undefined }), id]))
+  for (const { onOrderOf, ...purchase } of plan.purchases) {
+    await db
+      .insertInto('plan_purchase')
+      .values({ planId, quoteId: ids.get(onOrderOf ?? purchase.quote) ?? null, ...purchase })
+      .execute()
+  }
 }
 
 /** The newest solve of a draft, whatever it found; null where it was never solved. */

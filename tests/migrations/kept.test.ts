@@ -66,6 +66,16 @@ test.each(files)('%s', async (name) => {
   expect(bugs).toEqual([])
 })
 
+/** What step 101 took away: written once, and never read. */
+const dead = /^(programme|programme_measure|plan_block)$/
+const deadColumns = ['isChangedByUser', 'status', 'costCents', 'boundCents', 'gap']
+const alive = (table: string, row: unknown) =>
+  Object.fromEntries(
+    Object.entries(row as object).filter(
+      ([column]) => !deadColumns.includes(column) || !['assumption', 'plan'].includes(table),
+    ),
+  )
+
 /** Every row of every table but the record of undo, which a migration empties. A plan has its season as `input`, wherever it is kept. */
 function rowsOf(connection: Connection): Record<string, unknown[]> {
   const all = connection
@@ -97,8 +107,11 @@ test.each(files)('%s keeps every row as it was written, and its backup of before
   if (!opened.ok) throw new Error(JSON.stringify(opened.problems))
   const after = rowsOf(opened.value.connection)
   for (const [table, rows] of Object.entries(before ?? {})) {
-    const expected = table === 'house_rule' ? rulesOfNow(rows as { rule: string }[]) : rows
-    expect(after[table], table).toMatchObject(expected)
+    if (dead.test(table)) expect(after).not.toHaveProperty(table)
+    else {
+      const expected = table === 'house_rule' ? rulesOfNow(rows as { rule: string }[]) : rows
+      expect(after[table], table).toMatchObject(expected.map((row) => alive(table, row)))
+    }
   }
   opened.value.close()
   const [backup] = listBackups(path)
