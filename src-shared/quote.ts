@@ -1,7 +1,7 @@
 /** A dealer, and what that dealer offers: pack, price, price breaks, what is available and until when. */
 import * as v from 'valibot'
 import { dealerTableProblems, quoteTableProblems } from './price-table.ts'
-import { between, cents, fraction, isoDate, nameText, note, wholeBetween } from './primitive.ts'
+import { between, cents, fraction, isoDate, nameText, note, position, wholeBetween } from './primitive.ts'
 
 /** From this many packs on, every pack of the quote costs this (an all-units break). */
 const quoteBreakSchema = v.strictObject({
@@ -34,6 +34,8 @@ export const dealerSchema = v.strictObject({
   ),
   /** [share] of an order's total that is paid when it is placed; absent: none. */
   depositShare: v.optional(fraction),
+  /** As of a field. */
+  position: v.optional(position),
   note: v.optional(note),
 })
 
@@ -65,6 +67,8 @@ export const quoteSchema = v.strictObject({
   returnBy: v.optional(isoDate),
   /** [share] of the price credited for a returned pack. */
   returnCredit: v.optional(fraction, 0),
+  /** As of a field. */
+  position: v.optional(position),
   note: v.optional(note),
 })
 

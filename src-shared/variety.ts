@@ -1,6 +1,6 @@
 /** A variety: what a bag holds, what it resists, how it grows, what it makes. */
 import * as v from 'valibot'
-import { between, nameText, note, wholeBetween } from './primitive.ts'
+import { between, nameText, note, position, wholeBetween } from './primitive.ts'
 import { testedShare } from './tag.ts'
 
 export const vineClasses = ['compact', 'medium', 'large', 'very large'] as const
@@ -28,6 +28,8 @@ export const varietySchema = v.strictObject({
   ratings: v.record(nameText, rating),
   /** Treated seed carries a caution wherever its lots are shown. */
   isTreated: v.optional(v.boolean(), true),
+  /** As of a field. */
+  position: v.optional(position),
   note: v.optional(note),
 })
 

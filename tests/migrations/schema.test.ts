@@ -71,8 +71,10 @@ test('the guard passes over comments and layout', () => {
 test('every sql file is a step, in tens, in order', () => {
   const files = readdirSync(folder).filter((name) => name.endsWith('.sql'))
   expect(migrations.map((step) => step.name)).toHaveLength(files.length)
-  expect(migrations.map((step) => step.version)).toEqual(files.map((_, index) => (index + 1) * 10))
-  expect(latestVersion).toBe(files.length * 10)
+  const versions = migrations.map((step) => step.version)
+  // Numbers are set aside for work that goes on beside: some may be missing.
+  expect(versions.every((version, at) => version % 10 === 0 && version > (versions[at - 1] ?? 0))).toBe(true)
+  expect(latestVersion).toBe(versions.at(-1))
 })
 
 test('all tables are STRICT, have a key named id, and an index for every reference', () => {

@@ -35,6 +35,12 @@ export const columns = {
     leastBlockAcres: orNull(real),
     mostVarieties: orNull(whole),
     note: orNull(text),
+    // 0130-landlord-and-order.sql, as the three below
+    landlord: orNull(text),
+    farmNumber: orNull(text),
+    tract: orNull(text),
+    place: orNull(text),
+    position: orNull(whole),
   },
   field_boundary: { id: key, fieldId: whole, geometry: text },
   crop_history: { id: key, fieldId: whole, year: whole, crop: text },
@@ -75,6 +81,7 @@ export const columns = {
     gradeIndex: preset(real),
     isTreated: preset(flag),
     note: orNull(text),
+    position: orNull(whole),
   },
   rating: { id: key, varietyId: whole, threatId: whole, rating: whole },
   measure: {
@@ -99,6 +106,7 @@ export const columns = {
     mostPounds: orNull(real),
     depositShare: orNull(real),
     note: orNull(text),
+    position: orNull(whole),
   },
   dealer_break: { id: key, dealerId: whole, fromPounds: real, offCentsPerPound: real },
   quote: {
@@ -115,6 +123,7 @@ export const columns = {
     returnBy: orNull(text),
     returnCredit: preset(real),
     note: orNull(text),
+    position: orNull(whole),
   },
   quote_break: { id: key, quoteId: whole, fromPacks: whole, packPriceCents: whole },
   carried_seed: {
