@@ -124,6 +124,24 @@ export const api = {
   /** What a pound and a pack plant where nothing is said of a field: the house drop on the usual rows. */
   'house.drop': read({ input: nothing, output: is<HouseDrop>(), tables: ['field', 'assumption'] }),
 
+  /** Proposals of a region that a person accepted, in one step: rows of sheets, and assumptions. */
+  'region.take': change({
+    input: v.strictObject({
+      rows: v.pipe(
+        v.array(
+          v.strictObject({
+            sheet: v.picklist(['window', 'machine', 'measure', 'rule']),
+            values: v.record(words(80), v.unknown()),
+          }),
+        ),
+        v.maxLength(200),
+      ),
+      book: v.pipe(v.array(v.strictObject({ key: bookKey, value: v.pipe(v.number(), v.finite()) })), v.maxLength(50)),
+    }),
+    output: is<null>(),
+    tables: ['window', 'machine', 'measure', 'rule', 'assumption'],
+    undo: 'Start by region',
+  }),
   /** Ends the reading of a file that takes too long; what asked for it is refused. */
   'import.stop': task({ inAnySeason: true, beside: true, input: nothing, output: is<null>(), tables: [] }),
   /** Every table of files with what it is, what is asked and what becomes of every row. Nothing is written. */

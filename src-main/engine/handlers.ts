@@ -56,6 +56,7 @@ import { springFile } from './spring-files.ts'
 import { draftWithLots, ratesNow } from './spring-rates.ts'
 import { springWaiting } from './spring-waiting.ts'
 import { addPhoto, readPhoto, removePhoto } from './tag-photos.ts'
+import { takeProposals } from './starting.ts'
 import { traceNow } from './tracing.ts'
 import { askAboutDelivery, askAboutLot, askAboutPlanting } from './unusual-entries.ts'
 import { listVarieties } from './varieties.ts'
@@ -135,6 +136,7 @@ export const handlers: Handlers = {
   'book.reset': (engine, { key }) => resetBook(farmAtHand(engine), key),
   'house.drop': (engine) => houseDropNow(farmAtHand(engine)),
 
+  'region.take': (engine, input) => takeProposals(farmAtHand(engine), input),
   'import.stop': (engine) => stopReading(engine),
   'import.look': (engine, input, files) => lookAtFiles(engine, farmAtHand(engine), input, files),
   'import.apply': (engine, input, files) => takeFiles(engine, farmAtHand(engine), input, files),

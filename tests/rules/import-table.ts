@@ -88,6 +88,8 @@ export const tyingFiles = [
   // The rules as the solver names them, of the plan in hand.
   'rules-in-force',
   'serve',
+  // Proposals of a region go into several sheets and the assumptions.
+  'starting',
   'start-alone',
   'start-in-app',
 ]
