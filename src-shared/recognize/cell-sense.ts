@@ -144,3 +144,21 @@ export function decimalsSense(
   if (isComma) return { decimals: 'comma', example }
   return { decimals: isPoint || !isForeign || example === '' ? 'point' : null, example }
 }
+
+/** What stands before the decimals where only one of the two makes figures of a usual size; null where that tells nothing. */
+export function decimalsBySize(
+  columns: readonly { cells: readonly Cell[]; usual: readonly [low: number, high: number] | undefined }[],
+): Decimals | null {
+  const proven = new Set<Decimals>()
+  for (const { cells, usual } of columns) {
+    if (usual === undefined) continue
+    for (const cell of cells) {
+      if (typeof cell !== 'string' || !/\d[.,]\d/.test(cell)) continue
+      const [asPoint, asComma] = (['point', 'comma'] as const).map((decimals) => readFigure(cell, decimals)?.value)
+      if (asPoint === undefined || asComma === undefined || asPoint === asComma) continue
+      const [isPoint, isComma] = [asPoint, asComma].map((value) => within([value], usual, 1) === 1)
+      if (isPoint !== isComma) proven.add(isPoint ? 'point' : 'comma')
+    }
+  }
+  return proven.size === 1 ? ([...proven][0] ?? null) : null
+}

@@ -2,7 +2,7 @@
 import { columnsOf, pathOf } from '../sheet/columns.ts'
 import type { Kind } from '../sheet/kind.ts'
 import type { CellValue } from '../sheet/sheet.ts'
-import { decimalsSense } from './cell-sense.ts'
+import { decimalsBySize, decimalsSense } from './cell-sense.ts'
 import { emptyWords } from './choices.ts'
 import type { Decimals } from './figure.ts'
 import type { FoundTable } from './find-tables.ts'
@@ -114,6 +114,8 @@ function settleDecimals({ columns, own, given, ask }: Context): Decimals {
   const answer = given.answers['decimals']
   if (answer === 'point' || answer === 'comma') return answer
   if (sense.decimals !== null) return sense.decimals
+  const bySize = decimalsBySize(figures.map(({ at, column }) => ({ cells: own(at), usual: column.usual })))
+  if (bySize !== null) return bySize
   ask({
     key: 'decimals',
     scope: 'table',

@@ -10,6 +10,9 @@ export interface Grown {
 /** @returns the crop as it is kept, and whether its word is known */
 export function cropOf(text: string): { crop: string; isKnown: boolean } {
   const plain = text.trim().toLowerCase().replace(/\s+/g, ' ').replace(/\.$/, '')
+  // One letter: P is the farm's crop; C may be cotton or corn, and is asked about.
+  const letter = plain.length === 1 ? cropLetters[plain] : undefined
+  if (letter !== undefined) return { crop: letter, isKnown: plain === 'p' }
   const known = Object.hasOwn(cropWords, plain) ? cropWords[plain] : undefined
   if (known !== undefined) return { crop: known, isKnown: true }
   // Two crops of a year, as wheat/soybeans: both are kept.
@@ -81,9 +84,9 @@ export function readHistory(cell: string, season: number, order: HistoryOrder | 
   if (/\d/.test(text)) return { ok: false, why: 'none' }
   const words = text.split(/\s*[;,\n|→>/-]+\s*/).filter((part) => part !== '')
   const isLetters = words.length > 1 && words.every((word) => word.length === 1)
-  const crops = isLetters ? words.map((word) => cropLetters[word.toLowerCase()]) : words
-  if (crops.some((crop) => crop === undefined) || crops.length === 0) return { ok: false, why: 'none' }
-  const several = crops as string[]
+  if (words.length === 0 || (isLetters && words.some((word) => cropLetters[word.toLowerCase()] === undefined)))
+    return { ok: false, why: 'none' }
+  const several = words
   if (several.length > 1 && order === undefined && new Set(several.map((crop) => cropOf(crop).crop)).size > 1)
     return { ok: false, why: 'order' }
   const newestFirst = order === 'oldest' ? several.toReversed() : several
@@ -92,10 +95,10 @@ export function readHistory(cell: string, season: number, order: HistoryOrder | 
   function done(grown: (Grown | null)[]): HistoryRead {
     const crops = (grown as Grown[]).filter(({ crop }) => !emptyWords.has(crop.toLowerCase()))
     if (crops.some(({ season: year }) => year < 1950 || year > season + 1)) return { ok: false, why: 'none' }
-    const read = crops.map(({ season: year, crop }) => ({ season: year, ...cropOf(crop) }))
+    const read = crops.map(({ season: year, crop }) => ({ season: year, written: crop, ...cropOf(crop) }))
     return {
       ok: true,
-      crops: read.map(({ season: year, crop }) => ({ season: year, crop })),
+      crops: read.map(({ season: year, crop, written, isKnown }) => ({ season: year, crop: isKnown ? crop : written })),
       unknown: read.filter(({ isKnown }) => !isKnown).map(({ crop }) => crop),
     }
   }

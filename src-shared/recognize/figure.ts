@@ -144,5 +144,22 @@ export function readFigure(cell: string, decimals: Decimals = 'point'): Figure |
   return { value: clean(value), unit, unitText, as, ...(range ?? {}) }
 }
 
+/** Words that say how much of it there is, beside the figure itself: “Medium (140)”, “Lg 640/lb”. */
+const beside =
+  /\b(?:very|extra|early|mid|med|medium|late|full|season|small|sm|large|lg|lrg|big|short|long|high|low|average|avg|normal|standard|runner|type|abt|days?)\b\.?/gi
+
+/** As `readFigure`, also where words of size or season stand beside the figure. */
+export function readFigureAmong(cell: string, decimals: Decimals = 'point'): Figure | null {
+  const plain = readFigure(cell, decimals)
+  if (plain) return plain
+  const bare = cell
+    .replace(beside, ' ')
+    .replace(/[()[\]/,;:–-]+(?=\s|$)|(?:^|\s)[()[\]/,;:–-]+/g, ' ')
+    .replace(/[()[\]]/g, ' ')
+    .replace(/\s+/g, ' ')
+    .trim()
+  return bare === cell.trim() || bare === '' ? null : readFigure(bare, decimals)
+}
+
 /** Without what binary fractions add in the last places. */
 export const clean = (value: number) => Number(value.toPrecision(12))

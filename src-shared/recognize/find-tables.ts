@@ -180,7 +180,9 @@ function headerAt(grid: Grid, at: number, heads: Heads): Header | null {
     (textOf(cell).length <= 40 && !/^[$~]?\d|\d\.\d/.test(textOf(cell)))
   if (above && groupTexts.length > 0 && groupTexts.every(isGroup)) {
     const headings = joined(above, row, grid.merges, at)
-    const score = heads.known(headings)
+    // Packs that stand several times, each below its dealer.
+    const packs = texts.filter((text) => /^(?:bags?|totes?|bulk|[\d,]+ ?(?:lbs?|#)[a-z ]*)$/i.test(text)).length
+    const score = heads.known(headings) + (packs > 1 && groupTexts.length > 1 ? 1 : 0)
     if (
       score > single + 0.15 &&
       (groupTexts.length > 1 || !isBlank(above[1]) || (groupTexts.length === 1 && isBlank(above[0])))
@@ -196,7 +198,7 @@ function headerAt(grid: Grid, at: number, heads: Heads): Header | null {
     })
     best = { ...best, last: at + 1, headings, score: Math.max(best.score, heads.known(headings)) }
   }
-  return best.score >= 1.4 && best.score >= 0.34 * texts.length ? best : null
+  return best.score >= 1.4 && best.score >= 0.3 * texts.length ? best : null
 }
 
 /** @param given index of the row that the person pointed at */

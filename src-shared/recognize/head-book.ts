@@ -30,7 +30,7 @@ const beside: Partial<Record<Noun, string>> = {
 }
 /** Words that make another thing of a head: last year’s yield is no goal. */
 const turns = new Set(
-  'last previous actual old irrigated dryland landlord rent insurance base loan irr non not break early volume total_cost'.split(
+  'last previous actual old irrigated dryland landlord rent insurance base loan irr non not break early volume ss smk'.split(
     ' ',
   ),
 )

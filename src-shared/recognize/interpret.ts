@@ -21,10 +21,11 @@ import { isBlank, textOf, type Cell } from './grid.ts'
 import type { HeadBook, HeadColumn } from './head-book.ts'
 import type { ColumnGuess, TableMatch } from './match-table.ts'
 import { headingKey, wordKey } from './question.ts'
+import { packIn } from './price-text.ts'
 import type { QuoteParts } from './quote-rows.ts'
 import { readCell, type AskedWord, type CellRead, type RowsRead, type Sense } from './read-cell.ts'
 import { finishQuote, nameTwins, takeQuoteCell, type DealerPrice, type ListSense } from './read-quote.ts'
-import { seedOf, settleDealer, settlePrices, treatmentsOf } from './settle-quotes.ts'
+import { returnTerms, seedOf, settleDealer, settlePrices, treatmentsOf } from './settle-quotes.ts'
 import { settleScale } from './settle-scale.ts'
 import { plainName } from './tokens.ts'
 
@@ -50,6 +51,7 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
           dealer: settleDealer(context),
           treatments: treatmentsOf(context),
           discounts: discountsOf(found),
+          terms: returnTerms(context),
           senses,
         }
       : null
@@ -189,6 +191,7 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
       const sense = senses.get(at) as Sense
       if (column.reads === 'count' && sense.factor === 0) continue
       const named = list && column.id === 'variety' ? seedOf(textOf(cell)) : null
+      if (named) parts.itemPack = packIn(textOf(cell)) ?? undefined
       if (named?.treatment !== undefined)
         parts.treatment ??= (list?.treatments.size ?? 0) > 1 ? named.treatment : undefined
       take(
@@ -264,7 +267,7 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
 /** What is said of discounts above or below a price list. */
 const discountsOf = ({ aside }: FoundTable) =>
   aside
-    .filter(({ why, text }) => (why === 'note' || why === 'title') && /cash|discount|prepay|deposit/i.test(text))
+    .filter(({ why, text }) => (why === 'note' || why === 'title') && /cash|discount|prepay|deposit|return/i.test(text))
     .map(({ text }) => text)
 
 /** Rows of field, year and crop → one row a field with its history. */

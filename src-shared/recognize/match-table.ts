@@ -8,7 +8,7 @@ import { variantsOf, type FoundTable } from './find-tables.ts'
 import { isBlank, textOf, type Cell } from './grid.ts'
 import { headingOf, isNamed, matchesOf, type HeadBook, type HeadColumn } from './head-book.ts'
 import type { Noun } from './nouns.ts'
-import { readPack, readFrom, readTiers } from './price-text.ts'
+import { dealerHeading, readPack, readFrom, readTiers } from './price-text.ts'
 import { readCell, type NameBook, type Sense } from './read-cell.ts'
 import { senseOfWord } from './read-word.ts'
 import { indexSense, unitSense } from './cell-sense.ts'
@@ -85,16 +85,22 @@ function fitOf(
         readTiers(textOf(cell), decimals) !== null ||
         /^(call|n\/?a|-|tbd|sold out)/i.test(textOf(cell)),
     )
-  if (column.reads === 'pack') return share(cells, (cell) => readPack(textOf(cell)) !== null)
-  if (column.reads === 'packs' || column.reads === 'breaks')
-    return share(cells, (cell) => /\d|unlim|plenty|none|sold|any|open|need/i.test(textOf(cell)))
-  if (column.id === 'landlord' || column.id === 'place') return share(cells, (cell) => /\p{L}{2}/u.test(textOf(cell)))
+  // A weight of a pack is whole; a price is not.
+  if (column.reads === 'pack')
+    return share(cells, (cell) => readPack(textOf(cell)) !== null && !/^\$|\d\.\d/.test(textOf(cell)))
+  if (column.reads === 'packs')
+    return share(
+      cells,
+      (cell) => /\d|unlim|plenty|none|sold|any|open|need|call|limited/i.test(textOf(cell)) && !/%/.test(textOf(cell)),
+    )
+  if (column.reads === 'breaks')
+    return share(cells, (cell) => /\d/.test(textOf(cell)) && !/^[\d.]+\s*%$/.test(textOf(cell)))
   if (column.reads === 'crop')
     return (
       share(
         cells,
         (cell) => typeof cell === 'string' && /[a-z]/i.test(cell) && cell.length <= 40 && !/\d{3}/.test(cell),
-      ) * (cells.some((cell) => cropOf(textOf(cell)).isKnown) ? 1 : 0.5)
+      ) * (cells.some((cell) => cropOf(textOf(cell)).isKnown || textOf(cell).length === 1) ? 1 : 0.5)
     )
   if (
     (['name', 'field', 'variety', 'dealer'].includes(column.reads) && column.isNeeded === true) ||
@@ -223,6 +229,17 @@ function columnsFor(book: HeadBook, found: FoundTable, given: MatchGiven): { gue
     shown[pair.at] = pair.heading
     used.add(pair.id)
   }
+  // What has no heading of a name: the first column of words that are each another.
+  const named = book.columns.find(({ id, isNeeded }) => id === 'name' && isNeeded)
+  if (named && !used.has('name')) {
+    const at = found.headings.findIndex((_, place) => {
+      const cells = samples[place] ?? []
+      const isWords =
+        cells.length > 1 && share(cells, (cell) => typeof cell === 'string' && /\p{L}{2}/u.test(cell)) > 0.8
+      return !idAt.has(place) && !chosen.has(place) && isWords && new Set(cells.map(textOf)).size === cells.length
+    })
+    if (at >= 0) idAt.set(at, { at, id: 'name', score: 0.55, head: 0.55, heading: shown[at] ?? '' })
+  }
   const guesses = shown.map((heading, at): ColumnGuess => {
     if (chosen.has(at)) return { at, heading, id: chosen.get(at) ?? null, score: 1, isChosen: true, isAsked: false }
     const pair = idAt.get(at)
@@ -259,7 +276,12 @@ function byContent(
   const out: { id: string; score: number }[] = []
   const at = (id: string, score: number) => out.push({ id, score })
   if (book.noun === 'field') {
-    const crops = share(cells, (cell) => typeof cell === 'string' && cropOf(cell).isKnown && cell.length > 1)
+    const crops = share(
+      cells,
+      (cell) =>
+        typeof cell === 'string' &&
+        (cropOf(cell).isKnown || (cell.trim().length === 1 && cropOf(cell).crop !== cell.trim())),
+    )
     if (crops > 0.7 && seasonOfHeading(heading, given.season) !== null) at('crop', 0.9)
     for (const id of ['water', 'tillage'] as const) {
       const words = share(cells, (cell) => typeof cell === 'string' && cell.length > 2 && senseOfWord(id, cell).isSure)
@@ -281,18 +303,21 @@ function byContent(
     const isPriced = share(cells, (cell) => typeof cell === 'number' || readTiers(textOf(cell)) !== null) > 0.7
     const from = readFrom(heading)
     if (isPriced && from && !(from.in === 'lb' && from.count <= 100)) at('tier', 0.95)
+    // “Burrow Bend Bag”: a dealer with a column for each pack.
+    const { dealer } = dealerHeading(heading)
     const isDealer = given.dealers.some(
       (name) =>
-        plainName(name) === plainName(heading) ||
-        (plainName(heading).length > 4 && plainName(name).startsWith(plainName(heading))),
+        plainName(name) === plainName(dealer) ||
+        (plainName(dealer).length > 4 && plainName(name).startsWith(plainName(dealer))),
     )
     if (isPriced && isDealer) at('dealerPrice', 0.9)
     // A list with a column a dealer: asked about, since other figures of a list may be of that size.
     else if (
       isPriced &&
-      heading !== '' &&
-      !/\d|[$%]/.test(heading) &&
-      (matchesOf(book, headingOf(heading), given.season)[0]?.score ?? 0) < 0.8 &&
+      dealer !== '' &&
+      readPack(dealer) === null &&
+      !/\d|[$%]/.test(dealer) &&
+      (matchesOf(book, headingOf(dealer), given.season)[0]?.score ?? 0) < 0.8 &&
       cells.every((cell) => priceSized(textOf(cell)))
     )
       at('dealerPrice', 0.62)

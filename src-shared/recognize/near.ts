@@ -12,11 +12,15 @@ export function likeness(one: string, other: string): number {
   return a === b ? 1 : 1 - distance(a, b) / Math.max(a.length, b.length)
 }
 
-/** Whether a token is the other with a slip of typing: one letter of five or more, two of eight or more. */
+const sorted = (word: string) => [...word].toSorted().join('')
+
+/** Whether a token is the other with a slip of typing: one letter of five or more, two of eight or more, or two that changed places. */
 export function isSlip(one: string, other: string): boolean {
   const least = Math.min(one.length, other.length)
-  if (least < 5 || one[0] !== other[0] || Math.abs(one.length - other.length) > 2) return false
-  return distance(one, other) <= (least >= 8 ? 2 : 1)
+  if (least < 4 || one[0] !== other[0] || Math.abs(one.length - other.length) > 2) return false
+  const apart = distance(one, other)
+  if (apart === 2 && one.length === other.length && sorted(one) === sorted(other)) return true
+  return least >= 5 && apart <= (least >= 8 ? 2 : 1)
 }
 
 /** Digits tell names apart: “Home 1” and “Home 2” are two fields. */

@@ -117,7 +117,26 @@ export function readPack(cell: string): PackRead | null {
     return null
   }
   if (kind !== null) return { pounds: null, kind }
-  return null
+  // Each of what the item says.
+  return /^(?:ea|each|unit|units|pk|pack|pkg)\.?$/.test(text) ? { pounds: null, kind: null } : null
+}
+
+/** A pack named within an item: “BRINDLE TRTD 50LB”, “Cobbler tote”. */
+export function packIn(text: string): PackRead | null {
+  const found =
+    /(?:[\d,]+\s*(?:lbs?|#|pounds?)\b[\s.-]*)?\b(?:bags?|totes?|bulk)\b|[\d,]+\s*(?:lbs?\b|#|pounds?\b)/i.exec(text)
+  return found ? readPack(found[0]) : null
+}
+
+const packAtEnd =
+  /[\s,(-]+((?:[\d,]+\s*(?:lbs?|#|pounds?)\s*)?(?:bags?|totes?|bulk)|[\d,]+\s*(?:lbs?|#|pounds?))\.?\)?\s*$/i
+
+/** A heading that is a dealer, alone or with a pack: “Burrow Bend”, “Burrow Bend Tote”. */
+export function dealerHeading(heading: string): { dealer: string; pack: PackRead | null } {
+  const found = packAtEnd.exec(heading)
+  return found
+    ? { dealer: heading.slice(0, found.index).trim(), pack: readPack(found[1] as string) }
+    : { dealer: heading.trim(), pack: null }
 }
 
 /** How many packs, or which weight: 1,400 bags · 70,000 lb · 35 tons · unlimited (null). */
@@ -131,6 +150,7 @@ export function readPacks(
       /^(?:up to|only|max(?:imum)?\.?|about|~|limit(?:ed)?(?: to)?|at least|min(?:imum)?\.?|over|above|from|after|>=?|≥)\s*:?\s*/i,
       '',
     )
+    .replace(/\s*[-–,;(]\s*(?:limited|tight|short|while (?:it|they) last|call|firm|est)[a-z ]*\)?$/i, '')
     .replace(/\s*(?:left|only|avail(?:able)?|on hand|max|min(?:imum)?|limit|total|or more|and up|up|plus|\+)\.?$/i, '')
   if (
     /^(?:unlimited|plenty|any|as needed|no limit|open|yes|all you want|ample|good|call(?: us)?|ask|limited|tight|short)$/i.test(

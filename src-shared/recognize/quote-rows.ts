@@ -7,6 +7,8 @@ export interface QuoteParts {
   variety?: string | undefined
   name?: string | undefined
   pack?: PackRead | undefined
+  /** As the item itself says. */
+  itemPack?: PackRead | undefined
   /** Each with the heading that it stands below. */
   prices: { heading: string; tiers: TierRead[]; as: 'price' | 'early' | 'tier' }[]
   tierFrom?: { count: number; in: 'pack' | 'lb' | null } | undefined
@@ -105,7 +107,12 @@ const packsOf = (amount: { count: number; in: 'pack' | 'lb' | null }, pounds: nu
 export function quoteRows(parts: QuoteParts, sense: PriceSense): QuoteRow[] {
   const problems: QuoteRow['problems'] = []
   const says: QuoteRow['says'] = []
-  const pounds = poundsOf(parts.pack, sense, parts.prices)
+  const isSaid = parts.pack !== undefined && (parts.pack.pounds !== null || parts.pack.kind !== null)
+  const pounds = poundsOf(
+    isSaid && !(parts.pack?.pounds === null && parts.itemPack?.pounds) ? parts.pack : (parts.itemPack ?? parts.pack),
+    sense,
+    parts.prices,
+  )
   if (pounds === null) problems.push({ id: 'pack', what: 'nothing says how many pounds a pack holds' })
   const of = (as: 'price' | 'early') => parts.prices.filter((price) => price.as === as)
   const rows: QuoteRow[] = []

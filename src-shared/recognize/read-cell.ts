@@ -8,7 +8,7 @@ import { ratingWords } from './choices.ts'
 import { toIndex, type Shares } from './cell-sense.ts'
 import { cropOf, readHistory, type Grown, type HistoryOrder } from './crops.ts'
 import { readDayText } from './days.ts'
-import { clean, readFigure, type Decimals, type Figure } from './figure.ts'
+import { clean, readFigure, readFigureAmong, type Decimals, type Figure } from './figure.ts'
 import { textOf, type Cell } from './grid.ts'
 import type { HeadColumn } from './head-book.ts'
 import { nearest } from './near.ts'
@@ -106,6 +106,8 @@ export function readCell(cell: Cell, sense: Sense): CellRead {
     case 'share':
       return readShare(cell, sense)
     case 'index': {
+      if (/^(?:avg|average|usual|same|check|std|standard|normal|equal|par)$/i.test(plainWord(text)))
+        return value(1, `${text} → 1`)
       const figure = figureOf(cell, sense)
       if (!figure) return bad(`“${text}” is not a number`)
       if (figure.unit && figure.unit.dimension !== 'share') return bad(`“${text}” is not against the usual`)
@@ -163,7 +165,8 @@ const told = (figure: Figure, text: string, read: number) =>
 function readAmount(cell: Cell, sense: Sense): CellRead {
   const { column, factor } = sense
   const text = textOf(cell)
-  const figure = figureOf(cell, sense)
+  const whole = figureOf(cell, sense)
+  const figure = whole ?? readFigureAmong(text, sense.decimals)
   if (!figure) return bad(`“${text}” is not a number`)
   const { unit } = figure
   let times = factor
@@ -177,7 +180,9 @@ function readAmount(cell: Cell, sense: Sense): CellRead {
   }
   // A hundredth of what is converted is as exact as anyone measures.
   let read = times === 1 ? clean(figure.value) : Math.round(figure.value * times * 100) / 100
-  let says = told(figure, text, read)
+  let says = whole ? told(figure, text, read) : `${text} → ${read}`
+  // A year of two digits.
+  if (column.id === 'year' && read >= 0 && read < 100) read += 2000
   if (times !== 1) says = `${text} → ${read}`
   if (column.reads === 'whole' && !Number.isInteger(read)) {
     read = Math.round(read)
@@ -340,6 +345,8 @@ function readLevel(cell: Cell, sense: Sense): CellRead {
   return readChoice(textOf(cell), 'level', sense)
 }
 
+const usualCrops = ['peanut', 'cotton', 'corn', 'soybean', 'wheat', 'sorghum', 'tobacco', 'watermelon', 'bahiagrass']
+
 function readCrop(text: string, sense: Sense): CellRead {
   const answer = sense.answers[wordKey('crop', text)]
   const { crop, isKnown } = cropOf(text)
@@ -349,18 +356,9 @@ function readCrop(text: string, sense: Sense): CellRead {
       ? value(crop)
       : { is: 'value', value: crop, says: `${text} → ${crop}`, word: asked }
   }
-  const near = nearest(text, [
-    'peanut',
-    'cotton',
-    'corn',
-    'soybean',
-    'wheat',
-    'sorghum',
-    'tobacco',
-    'watermelon',
-    'bahiagrass',
-  ])
-  return askOr('crop', text, [], near?.name ?? text, sense, (word) => word)
+  const letter = text.trim().length === 1 && crop !== text.trim() ? crop : undefined
+  const near = letter === undefined ? nearest(text, usualCrops)?.name : undefined
+  return askOr('crop', text, [], near ?? letter ?? text, sense, (word) => word)
 }
 
 /** A history with a crop in it that nobody knows: the first of them is asked about. */

@@ -4,10 +4,10 @@ import type { Context, KnownColumn, ReadRow } from './context.ts'
 import { provenOrder } from './days.ts'
 import { textOf, type Cell } from './grid.ts'
 import { unitOfHeading } from './head-book.ts'
-import { readFrom, readPack, readPacks, readTiers } from './price-text.ts'
+import { dealerHeading, readFrom, readPack, readPacks, readTiers, type PackRead } from './price-text.ts'
 import { poundsOf, quoteRows, type PriceSense, type QuoteParts } from './quote-rows.ts'
 import { readCell, type Sense } from './read-cell.ts'
-import { treatmentText } from './settle-quotes.ts'
+import { treatmentText, type ReturnTerms } from './settle-quotes.ts'
 import { plainName } from './tokens.ts'
 
 /** What a price list settles as a whole. */
@@ -18,12 +18,16 @@ export interface ListSense {
   treatments: ReadonlySet<string>
   /** What is said of discounts above or below it. */
   discounts: readonly string[]
+  /** Returns, as a line below it says. */
+  terms: ReturnTerms
   senses: ReadonlyMap<number, Sense>
 }
 
 /** A price below a dealer’s name. */
 export interface DealerPrice {
   dealer: string
+  /** As its heading says. */
+  pack: PackRead | null
   at: number
   heading: string
   tiers: NonNullable<ReturnType<typeof readTiers>>
@@ -31,7 +35,7 @@ export interface DealerPrice {
 
 /** @returns whether the cell was one of a quote’s own kinds */
 export function takeQuoteCell(
-  { decimals, given }: Context,
+  { decimals, given, columns }: Context,
   { price, treatments }: ListSense,
   { at, column, heading }: KnownColumn,
   cell: Cell,
@@ -45,14 +49,11 @@ export function takeQuoteCell(
     if (/^(call|tbd|n\/?a|none|ask|sold out|-+|market)/i.test(text)) return true
     const tiers = readTiers(text, decimals)
     if (!tiers) isBad(`“${text}” is not a price`)
-    else if (column.id === 'dealerPrice')
-      dealerPrices.push({
-        dealer: given.names.dealers.find((name) => plainName(name).startsWith(plainName(heading))) ?? heading,
-        at,
-        heading,
-        tiers,
-      })
-    else
+    else if (column.id === 'dealerPrice') {
+      const { dealer, pack } = dealerHeading(heading)
+      const known = given.names.dealers.find((name) => plainName(name).startsWith(plainName(dealer)))
+      dealerPrices.push({ dealer: known ?? dealer, pack, at, heading, tiers })
+    } else
       parts.prices.push({
         heading,
         tiers,
@@ -93,7 +94,12 @@ export function takeQuoteCell(
     return true
   }
   if (column.reads === 'breaks') {
-    const tiers = readTiers(text.replace(/^from /i, 'from '), decimals)
+    const tiers = readTiers(text, decimals)
+    // The price alone, beside a column that says from how many.
+    if (tiers?.every(({ from }) => from === null) && columns.some((other) => other.column.id === 'tierFrom')) {
+      parts.prices.push({ heading, tiers, as: 'tier' })
+      return true
+    }
     if (/\boff\b|%|disc|less/i.test(text) || !tiers || tiers.some(({ from }) => from === null)) {
       if (!/^(none|no|-)$/i.test(text)) isBad(`“${text}” is no price break, as “$47.25 over 400 bags”`)
     } else parts.breaks = tiers
@@ -114,7 +120,7 @@ export function takeQuoteCell(
 
 export function finishQuote(
   { columns, questions }: Context,
-  { price, dealer: dealerNamed, discounts, senses }: ListSense,
+  { price, dealer: dealerNamed, discounts, terms, senses }: ListSense,
   out: ReadRow,
   parts: QuoteParts,
   dealerPrices: DealerPrice[],
@@ -137,13 +143,17 @@ export function finishQuote(
         ? undefined
         : text('earlyBy'),
     orderBy: text('orderBy'),
-    returnBy: text('returnBy'),
-    returnCredit: typeof record['returnCredit'] === 'number' ? record['returnCredit'] : undefined,
-    note: [text('note'), ...discounts].filter((part) => part !== undefined).join('. ') || undefined,
+    returnBy: text('returnBy') ?? terms.returnBy,
+    returnCredit: typeof record['returnCredit'] === 'number' ? record['returnCredit'] : terms.returnCredit,
+    note:
+      [text('note'), ...discounts]
+        .filter((part) => part !== undefined)
+        .map((part) => part.replace(/\.$/, ''))
+        .join('. ') || undefined,
   }
   if (dealerPrices.length > 0 && parts.prices.length === 0) {
-    const each = dealerPrices.flatMap(({ dealer, heading, tiers }) =>
-      quoteRows({ ...quote, dealer, prices: [{ heading, tiers, as: 'price' }] }, price),
+    const each = dealerPrices.flatMap(({ dealer, pack, heading, tiers }) =>
+      quoteRows({ ...quote, dealer, ...(pack ? { pack } : {}), prices: [{ heading, tiers, as: 'price' }] }, price),
     )
     out.records = each.map(({ values }) => values as Record<string, CellValue>)
     return

@@ -1,7 +1,8 @@
 /** What a price list settles as a whole: what its prices are for, what its packs hold, whose it is. Pure. */
 import type { Context } from './context.ts'
+import { readDayText } from './days.ts'
 import { isBlank, textOf } from './grid.ts'
-import { perOfHeading, readPack, readTiers } from './price-text.ts'
+import { dealerHeading, packIn, perOfHeading, readPack, readTiers } from './price-text.ts'
 import { perBySize, poundsOf, usualPounds, type PriceSense } from './quote-rows.ts'
 import { yesOrNo } from './read-word.ts'
 import { plainName } from './tokens.ts'
@@ -10,6 +11,7 @@ export function settlePrices(context: Context): PriceSense {
   const { columns, found, given, own, decimals, ask } = context
   const { answers } = given
   const packColumn = columns.find(({ column }) => column.id === 'pack')
+  const itemColumn = columns.find(({ column }) => column.id === 'variety')
   const answer = answers['pack pounds']
   const inWords = /(\d[\d,]*)\s*(?:-\s*)?(?:lbs?\.?|#|pounds?)[\s-]*(?:bags?|totes?|units?|paper|poly)/i.exec(
     `${found.headings.join(' ')} ${found.words.join(' ')} ${given.named}`,
@@ -27,7 +29,11 @@ export function settlePrices(context: Context): PriceSense {
       own(at).length > 0 &&
       own(at).every((cell) => readTiers(textOf(cell), decimals)?.every((tier) => tier.packPounds !== null)),
   )
-  if (packPounds === null && packColumn === undefined && !isSaid && priced.length > 0) {
+  const isInItem = itemColumn !== undefined && own(itemColumn.at).every((cell) => packIn(textOf(cell)) !== null)
+  const isHeaded = priced.every(
+    ({ column, heading }) => column.id === 'dealerPrice' && dealerHeading(heading).pack !== null,
+  )
+  if (packPounds === null && packColumn === undefined && !isSaid && !isInItem && !isHeaded && priced.length > 0) {
     ask(
       {
         key: 'pack pounds',
@@ -46,10 +52,13 @@ export function settlePrices(context: Context): PriceSense {
   }
   const bare: { amount: number; packPounds: number }[] = []
   for (const { cells } of found.rows) {
-    const pack = packColumn ? readPack(textOf(cells[packColumn.at])) : undefined
+    const own = packColumn ? readPack(textOf(cells[packColumn.at])) : undefined
+    const item = itemColumn ? packIn(textOf(cells[itemColumn.at])) : undefined
     for (const { at, heading, column } of columns) {
       if (column.reads !== 'price' || isBlank(cells[at])) continue
       if (perOfHeading(heading) !== null) continue
+      const headed = column.id === 'dealerPrice' ? dealerHeading(heading).pack : null
+      const pack = headed ?? (own?.pounds || (own?.kind && !item?.pounds) ? own : (item ?? own))
       for (const tier of readTiers(textOf(cells[at]), decimals) ?? []) {
         const pounds = poundsOf(pack ?? undefined, { packPounds: packPounds ?? 50 }, [])
         if (tier.per === null && tier.amount > 0 && pounds !== null)
@@ -90,6 +99,27 @@ function tellPer({ columns, columnSays }: Context, sense: PriceSense): PriceSens
   return sense
 }
 
+export interface ReturnTerms {
+  returnBy?: string
+  returnCredit?: number
+}
+
+/** “Unopened bags returnable until June 20 for 80 % credit”, above or below a list. */
+export function returnTerms({ found, given }: Context): ReturnTerms {
+  const said =
+    found.aside.find(({ why, text }) => (why === 'note' || why === 'title') && /\breturn/i.test(text))?.text ?? ''
+  const until =
+    /(?:until|by|thru|through|before|till?)\s+((?:[a-z]{3,9}\.? \d{1,2}(?:,? \d{4})?)|\d{1,2}[/-]\d{1,2}(?:[/-]\d{2,4})?)/i.exec(
+      said,
+    )?.[1]
+  const share = /(\d{1,3})\s*%/.exec(said)?.[1]
+  const day = until === undefined ? null : readDayText(until, { order: 'mdy', season: given.season, isFall: false })
+  return {
+    ...(day?.ok ? { returnBy: day.value } : {}),
+    ...(share === undefined || Number(share) > 100 ? {} : { returnCredit: Number(share) / 100 }),
+  }
+}
+
 /** The dealer of a list that has none in its rows: named in its title, its sheet or its file, or asked for. */
 export function settleDealer({ columns, found, given, ask }: Context): string | undefined {
   const { answers } = given
@@ -97,10 +127,21 @@ export function settleDealer({ columns, found, given, ask }: Context): string | 
   if (found.aside.some(({ why }) => why === 'section') && found.rows.length > 0) return undefined
   const answer = answers['dealer']
   if (answer !== undefined) return answer === '' ? undefined : answer
+  // A letter says who it is from.
+  const from = found.aside
+    .filter(({ why }) => why === 'title')
+    .map(
+      ({ text }) =>
+        /^(?:from|dealer|supplier|seller|company|quoted? (?:by|from))\s*[:–-]\s*(.{2,60})$/i.exec(text)?.[1],
+    )
+    .find((name) => name !== undefined)
+  if (from !== undefined) return from.trim()
   const text = plainName([given.page ?? '', given.named, ...found.words].join(' '))
   const known = given.names.dealers.find((name) => text.includes(plainName(name)))
   if (known !== undefined) return known
-  const [first] = found.aside.filter(({ why }) => why === 'title')
+  const [first] = found.aside.filter(
+    ({ why, text }) => why === 'title' && !/^(?:to|date|re|attn|subject)\b\s*:/i.test(text),
+  )
   // A file's own name seldom is the dealer's.
   const title = (
     (
