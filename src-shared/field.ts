@@ -1,7 +1,7 @@
 /** A field as it stands for one season: ground, rows, water, history, trouble seen before. */
 import * as v from 'valibot'
 import { isPeanut } from './crop.ts'
-import { acres, between, nameText, note, wholeBetween } from './primitive.ts'
+import { acres, between, nameText, note, position, wholeBetween } from './primitive.ts'
 
 export const rowPatterns = ['single', 'twin'] as const
 export const waters = ['irrigated', 'dryland'] as const
@@ -17,8 +17,8 @@ export type Tillage = (typeof tillages)[number]
 export type GrowthLevel = (typeof growthLevels)[number]
 export type PressureLevel = (typeof pressureLevels)[number]
 
-const position = v.pipe(v.array(v.number()), v.minLength(2), v.maxLength(3))
-const rings = v.pipe(v.array(v.pipe(v.array(position), v.minLength(4))), v.minLength(1))
+const corner = v.pipe(v.array(v.number()), v.minLength(2), v.maxLength(3))
+const rings = v.pipe(v.array(v.pipe(v.array(corner), v.minLength(4))), v.minLength(1))
 
 /** RFC 7946 geometry, WGS84, [longitude, latitude]. */
 export const boundarySchema = v.variant('type', [
@@ -72,6 +72,14 @@ export const fieldSchema = v.strictObject({
   drop: v.optional(dropSchema),
   /** Absent: the field takes one variety. */
   split: v.optional(splitSchema),
+  landlord: v.optional(nameText),
+  /** As the farm agency numbers it. */
+  farmNumber: v.optional(nameText),
+  tract: v.optional(nameText),
+  /** Where it lies, in the farm's own words. */
+  place: v.optional(nameText),
+  /** In the order of the sheet that it was imported from; absent: by name, after those that have one. */
+  position: v.optional(position),
   note: v.optional(note),
 })
 

@@ -1,6 +1,6 @@
 /** A variety: what a bag holds, what it resists, how it grows, what it makes. */
 import * as v from 'valibot'
-import { between, nameText, note, wholeBetween } from './primitive.ts'
+import { between, nameText, note, position, wholeBetween } from './primitive.ts'
 import type { Water } from './field.ts'
 import { oneOf } from './sheet/column.ts'
 import { number, percent, words, yesNo } from './sheet/kind.ts'
@@ -34,6 +34,8 @@ export const varietySchema = v.strictObject({
   ratings: v.record(nameText, rating),
   /** Treated seed carries a caution wherever its lots are shown. */
   isTreated: v.optional(v.boolean(), true),
+  /** As of a field. */
+  position: v.optional(position),
   note: v.optional(note),
 })
 

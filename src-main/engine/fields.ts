@@ -1,7 +1,7 @@
 /** All SQL about fields of one season: ground, history, pressure, windows. */
 import type { Kysely } from 'kysely'
 import { yearsOut, type Boundary, type Field, type FieldRow } from '../../src-shared/field.ts'
-import { byName } from '../../src-shared/name-order.ts'
+import { byPosition } from '../../src-shared/name-order.ts'
 import { byText, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 import { boundaryAcres } from './import/boundary-area.ts'
@@ -105,7 +105,7 @@ export async function listFields(db: Kysely<Tables>, seasonId: number): Promise<
     .execute()
   const lockOf = Map.groupBy(locks, (row) => row.fieldId)
   const keptOff = Map.groupBy(exclusions, (row) => row.fieldId)
-  const fields = (await readFields(db, seasonId)).sort(byName(({ name }) => name))
+  const fields = (await readFields(db, seasonId)).sort(byPosition(({ name }) => name))
   return fields.map((field) => ({
     ...field,
     lockedTo: lockOf.get(field.id)?.[0]?.name ?? null,

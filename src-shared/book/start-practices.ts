@@ -6,18 +6,18 @@ const priced = 'price from memory: enter your own'
 
 export const usualPractices: readonly Measure[] = [
   {
-    name: 'Leaf and soil sprays (7)',
+    name: 'Full spray program (7 sprays)',
     group: 'fungicide',
     centsPerAcre: 10_500,
-    efficacy: { 'early leaf spot': 0.88, 'late leaf spot': 0.86, 'southern stem rot': 0.6 },
+    efficacy: { 'early leaf spot': 0.9, 'late leaf spot': 0.9, 'southern stem rot': 0.65 },
     isPesticide: true,
     source: `Georgia sprays seven times (T31); how much each stops is our estimate; ${priced}`,
   },
   {
-    name: 'Short spray schedule (4)',
+    name: 'Reduced spray program (5 sprays)',
     group: 'fungicide',
-    centsPerAcre: 6000,
-    efficacy: { 'early leaf spot': 0.7, 'late leaf spot': 0.66, 'southern stem rot': 0.35 },
+    centsPerAcre: 7500,
+    efficacy: { 'early leaf spot': 0.8, 'late leaf spot': 0.8, 'southern stem rot': 0.5 },
     isPesticide: true,
     source: `3–6 sprays yielded as much in 13 of 14 Georgia trials (Peanut Science art. 1168); ${priced}`,
   },

@@ -95,6 +95,10 @@ const fieldColumns = ({ threats }: Names): SheetColumn[] => [
   },
   { id: 'split/mostVarieties', label: 'Most varieties', unit: 'empty: one', kind: number(), heads: ['most varieties'] },
   { id: 'split/leastBlockAcres', label: 'Least block', unit: 'acres', kind: number(), heads: ['least block acres'] },
+  { id: 'landlord', label: 'Landlord', kind: words },
+  { id: 'farmNumber', label: 'Farm number', kind: words },
+  { id: 'tract', label: 'Tract', kind: words },
+  { id: 'place', label: 'Place', kind: words },
   note,
 ]
 

@@ -41,6 +41,12 @@ export const columns = {
     leastBlockAcres: orNull(real),
     mostVarieties: orNull(whole),
     note: orNull(text),
+    // 0130-landlord-and-order.sql, as the three below
+    landlord: orNull(text),
+    farmNumber: orNull(text),
+    tract: orNull(text),
+    place: orNull(text),
+    position: orNull(whole),
   },
   field_boundary: { id: key, fieldId: whole, geometry: text },
   crop_history: { id: key, fieldId: whole, year: whole, crop: text },
@@ -64,6 +70,7 @@ export const columns = {
     gradeIndex: preset(real),
     isTreated: preset(flag),
     note: orNull(text),
+    position: orNull(whole),
   },
   rating: { id: key, varietyId: whole, threatId: whole, rating: whole },
   measure: {
