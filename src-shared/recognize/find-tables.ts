@@ -87,7 +87,10 @@ export class Heads {
           if (match && match.score > (best?.score ?? 0)) best = { id: match.column.id, score: match.score }
         }
         const isYear =
-          book.noun === 'field' && variants.some((heading) => heading.core.length === 0 && heading.years.length > 0)
+          book.noun === 'field' &&
+          variants.some(
+            (heading) => (heading.core.length === 0 && heading.years.length > 0) || isYearText(heading.text),
+          )
         if (best && best.score >= 0.75) {
           used.add(best.id)
           sum += best.score
@@ -99,20 +102,25 @@ export class Heads {
   }
 }
 
+/** A year above a column: 2025, ’25, or 25 where it is of these years. */
+const isYearText = (text: string) => /^(?:(?:19|20)\d{2}|['’]\d{2}|[123]\d)$/.test(text)
+
 /** A row that could be headings: words, few numbers, each short. */
 function couldHead(row: readonly Cell[]): boolean {
   let words = 0
   let numbers = 0
+  let years = 0
   for (const cell of row) {
     if (isBlank(cell)) continue
     const text = textOf(cell)
-    const isYear = /^'?(?:(?:19|20)\d{2}|\d{2})$/.test(text)
+    const isYear = isYearText(text)
+    if (isYear) years += 1
     if (isNumeric(cell) && !isYear) numbers += 1
     // Prices and days are seldom headings, and never most of them.
     else if (/\$\s*\d|\d\.\d|\d\/\d|^\d/.test(text) && !isYear) numbers += 0.5
     else if (text.length <= 80 && !isYear) words += 1
   }
-  return words >= 2 && numbers * 3 <= words
+  return (words >= 2 || (words === 1 && years > 1)) && numbers * 3 <= words
 }
 
 const isUnitWord = (text: string) =>
@@ -176,8 +184,7 @@ function headerAt(grid: Grid, at: number, heads: Heads): Header | null {
   const groupTexts = (above ?? []).filter((cell) => !isBlank(cell))
   // A group stands above some of the columns; a title above one.
   const isGroup = (cell: Cell) =>
-    /^'?(?:(?:19|20)\d{2}|\d{2})$/.test(textOf(cell)) ||
-    (textOf(cell).length <= 40 && !/^[$~]?\d|\d\.\d/.test(textOf(cell)))
+    isYearText(textOf(cell)) || (textOf(cell).length <= 40 && !/^[$~]?\d|\d\.\d/.test(textOf(cell)))
   if (above && groupTexts.length > 0 && groupTexts.every(isGroup)) {
     const headings = joined(above, row, grid.merges, at)
     // Packs that stand several times, each below its dealer.

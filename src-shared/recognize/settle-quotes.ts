@@ -161,6 +161,15 @@ export function settleDealer({ columns, found, given, ask }: Context): string | 
     .replace(/\s+/g, ' ')
     .replace(/^[\s–—:,|-]+|[\s–—:,|-]+$/g, '')
     .slice(0, 60)
+  // A title with a business in it is whose list it is.
+  if (
+    first !== undefined &&
+    /\b(?:seeds?|supply|store|company|co|inc|llc|exchange|co-?op|services?|farm center|warehouse|merchants?|dealers?|agri?|peanut co)\b\.?/i.test(
+      title,
+    ) &&
+    title.split(' ').length <= 6
+  )
+    return title
   ask(
     {
       key: 'dealer',
