@@ -313,14 +313,12 @@ function tableOf(grid: Grid, header: Header, from: number, until: number, places
     const row = grid.rows[at] ?? []
     if (!isBlankRow(row)) setAside(at, 'title', row)
   }
-  let gap = 0
   for (let at = header.last + 1; at < until; at += 1) {
     const all = grid.rows[at] ?? []
     const cells = places.map((place) => mergedCell(grid, at, place))
     const filled = cells.map((cell, place) => ({ text: textOf(cell), place })).filter(({ text }) => text !== '')
     if (filled.length === 0) {
       found.blank += 1
-      gap += 1
       continue
     }
     if (isAgain(found.headings, cells)) {
@@ -340,7 +338,7 @@ function tableOf(grid: Grid, header: Header, from: number, until: number, places
     }
     const isWide = places.length >= 3
     if (isWide && filled.length === 1) {
-      const isNote = noteWords.test(first) || first.length > 40 || gap > 0
+      const isNote = noteWords.test(first) || first.length > 40
       const isLast = !grid.rows.slice(at + 1, until).some((row) => textsOf(row).length > 2)
       setAside(at, isNote || isLast ? 'note' : 'section', cells)
       continue
@@ -359,9 +357,13 @@ function tableOf(grid: Grid, header: Header, from: number, until: number, places
       setAside(at, 'total', cells)
       continue
     }
-    gap = 0
     found.rows.push({ row: number(at), cells: all.length === 0 ? [] : cells })
   }
+  // Where parts of a table have names, what stands right above its headings is the first of them.
+  const above = found.aside.find(({ why, row }) => why === 'title' && row === (found.headerRows[0] ?? 0) - 1)
+  const later = found.aside.find(({ why, row }) => why === 'section' && row > (found.headerRows.at(-1) ?? 0))
+  const isFirst = later !== undefined && later.row > (found.rows[0]?.row ?? Infinity)
+  if (above && isFirst && above.text.length <= 40 && !/\d{4}/.test(above.text)) above.why = 'section'
   // The examples of a template, once there is more in it.
   const isExample = ({ cells }: FoundTable['rows'][number]) =>
     /^example\b/i.test(cells.map(textOf).find((text) => text !== '') ?? '')

@@ -35,6 +35,11 @@ const turns = new Set(
   ),
 )
 
+/** Words that are part of many heads and say nothing alone. */
+const general = new Set(
+  'number name date type pound acre per price year code id status size weight count in on by'.split(' '),
+)
+
 const title = (name: string) => name.charAt(0).toUpperCase() + name.slice(1)
 
 function perThreat(noun: Noun, threats: readonly string[]): ColumnWords[] {
@@ -114,11 +119,14 @@ export function unitOfHeading(text: string): { text: string; unit: NonNullable<R
   const bare = plain.replace(/[([{][^)\]}]*[)\]}]/g, ' ').trim()
   const words = bare.split(/\s+/)
   const tails = [bare, ...words.map((_, at) => words.slice(at).join(' ')).slice(1)]
+  // “lbs available”: a unit before what it measures.
+  const fronts = words.map((_, at) => words.slice(0, at).join(' ')).slice(1)
   const parts = [
     ...inside,
     ...inside.flatMap((part) => part.split(/[,;]\s*/)),
     ...bare.split(/,\s*/).slice(1),
     ...tails,
+    ...fronts,
   ]
   for (const part of parts) {
     const unit = part === '' || /^(a|c|t|d|m|h|p|count|unit|units|seed)$/i.test(part) ? null : unitOf(part)
@@ -163,7 +171,7 @@ function headScore(heading: Heading, head: readonly string[], fillers: ReadonlyS
           turned -
           0.004 * (left.length - extra.length),
       )
-    } else if (left.length === 0 && missing < head.length) {
+    } else if (left.length === 0 && missing < head.length && tokens.some((token) => !general.has(token))) {
       // The heading says less than the head: “Spacing” for row spacing.
       best = Math.max(best, 0.5 + 0.2 * ((head.length - missing) / head.length) - 0.06 * slips)
     }
