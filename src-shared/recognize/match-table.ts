@@ -258,7 +258,12 @@ function columnsFor(book: HeadBook, found: FoundTable, given: MatchGiven): { gue
     if (!pair) return { at, heading, id: null, score: 0, isChosen: false, isAsked: false }
     const column = book.columns.find(({ id }) => id === pair.id)
     const rival = pairs.find(
-      (other) => other.id === pair.id && other.at !== pair.at && !idAt.has(other.at) && other.head >= pair.head - 0.05,
+      (other) =>
+        other.id === pair.id &&
+        other.at !== pair.at &&
+        !idAt.has(other.at) &&
+        other.head >= pair.head - 0.05 &&
+        other.score >= pair.score - 0.1,
     )
     const isContested = rival !== undefined && pair.head < 0.9999 && !isMany.has(pair.id) && column?.reads === 'figure'
     return { at, heading, id: pair.id, score: pair.score, isChosen: false, isAsked: pair.score < 0.66 || isContested }
