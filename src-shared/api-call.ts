@@ -15,6 +15,9 @@ export const planned = [
   'threat',
 ] as const
 
+/** What a stored plan names: it is shown under the names of now. */
+export const named = ['field', 'variety', 'dealer', 'window', 'measure'] as const
+
 /** Tables as the window knows them: a change announces these, a live query listens to them. */
 export const tableNames = [
   'farm',

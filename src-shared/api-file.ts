@@ -2,7 +2,7 @@
 import * as v from 'valibot'
 import { is, name, nothing, read, tableNames, task } from './api-call.ts'
 import type { BackupRow, BackupsNow } from './backup.ts'
-import type { FarmFile, FarmSummary } from './farm.ts'
+import type { FarmFile, FarmSummary, TakenFarm } from './farm.ts'
 import { isoDate, words } from './primitive.ts'
 import type { WrittenFile } from './sheet/bring-in.ts'
 import { filePlace, pieceText, type FilePlace } from './sheet/file-piece.ts'
@@ -48,6 +48,10 @@ export const fileCalls = {
     output: is<FarmSummary>(),
     tables: tableNames,
   }),
+  /** Farms that another program took away since Standwell started, oldest first, until `farm.dismissTaken`. */
+  'farm.taken': read({ input: nothing, output: is<readonly TakenFarm[]>(), tables: ['farm'] }),
+  /** They were read: no window shows them any more. */
+  'farm.dismissTaken': task({ inAnySeason: true, input: nothing, output: is<null>(), tables: ['farm'] }),
   'farm.close': task({ inAnySeason: true, input: nothing, output: is<null>(), tables: tableNames }),
   /** The open farm under another file name, with its backups. */
   'farm.rename': task({

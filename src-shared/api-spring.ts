@@ -15,6 +15,8 @@ import type { TraceNow } from './trace.ts'
 /** False: what looks like a slip of typing is refused as `unusual`, for a person to confirm. */
 const isConfirmed = v.optional(v.boolean(), true)
 
+const lotValues = v.partial(v.pick(lotSchema, ['state', 'returnedPounds', 'leftPounds']))
+
 /** All that receiving seed is reckoned from. */
 const received = ['delivery', 'lot', 'order', 'dealer', 'variety', 'carried', 'assumption', 'planting'] as const
 
@@ -53,9 +55,9 @@ export const springCalls = {
     tables: ['lot'],
     undo: ({ id, lot }) => `${id === undefined ? 'Receive' : 'Change'} lot ${lot.lotNumber}`,
   }),
-  /** Some values of a lot; the others stay as they are. */
+  /** Some values of a lot; the others stay as they are. `was`: what was seen; another by now is refused. */
   'lot.set': change({
-    input: v.strictObject({ id, values: v.partial(v.pick(lotSchema, ['state', 'returnedPounds', 'leftPounds'])) }),
+    input: v.strictObject({ id, values: lotValues, was: v.optional(lotValues) }),
     output: is<null>(),
     tables: ['lot'],
     undo: 'Change lot',
@@ -68,9 +70,12 @@ export const springCalls = {
     tables: ['lot'],
     undo: ({ tag }) => (tag === null ? 'Take a tag away' : `Write down the tag of ${tag.lotNumber ?? 'a lot'}`),
   }),
-  /** Some items of the tag; the others stay as they are. A lot without a tag gets one. */
+  /** Some items of the tag; the others stay as they are. A lot without a tag gets one. `was` as in `lot.set`. */
   'tag.set': change({
-    input: v.strictObject({ lotId: id, items: v.partial(tagSchema), today: isoDate }),
+    input: v.strictObject({
+      ...{ lotId: id, items: v.partial(tagSchema), was: v.optional(v.partial(tagSchema)) },
+      today: isoDate,
+    }),
     output: is<null>(),
     tables: ['lot'],
     undo: 'Change tag',

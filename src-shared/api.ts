@@ -5,7 +5,7 @@
  * Long because it is one table of all calls.
  */
 import * as v from 'valibot'
-import { change, id, is, name, nothing, planned, read, tableNames, task, type TableName } from './api-call.ts'
+import { change, id, is, name, named, nothing, planned, read, tableNames, task, type TableName } from './api-call.ts'
 import { fileCalls } from './api-file.ts'
 import { fallCalls } from './api-fall.ts'
 import { reviewCalls } from './api-review.ts'
@@ -14,6 +14,7 @@ import type { Bearing, LedgerTopic } from './book/ledger.ts'
 import type { Comparison } from './comparison.ts'
 import { curveCounts, type Curve, type CurvePoint } from './curve.ts'
 import type { Working } from './agronomy/explain.ts'
+import type { RatePoint } from './agronomy/rate-curve.ts'
 import { draftSettingsSchema, type DraftRow } from './draft.ts'
 import type { UndoState } from './farm.ts'
 import type { FieldRow } from './field.ts'
@@ -37,7 +38,7 @@ import {
   type WrittenFile,
 } from './sheet/bring-in.ts'
 import type { HouseDrop } from './sheet/house-drop.ts'
-import { sheetChangeSchema, sheetNames, type SheetOutcome } from './sheet/sheet.ts'
+import { sheetChangeSchema, sheetNames, sheetWords, type SheetOutcome, type SheetRows } from './sheet/sheet.ts'
 import type { Measure, Threat } from './threat.ts'
 import type { Carried, VarietyRow } from './variety.ts'
 import type { Machine, PlantingWindow } from './window.ts'
@@ -87,7 +88,7 @@ export const api = {
   /** Cells, new rows and removed rows of one sheet: one transaction, one undo step, named by what the user did. */
   'sheet.change': change({
     input: sheetChangeSchema,
-    output: is<SheetOutcome>(),
+    output: is<SheetOutcome & SheetRows>(),
     tables: [...planned, ...fall, 'rule', 'lock'],
     touches: ({ sheet, removed }) => (removed.length > 0 ? [...planned, ...fall, 'rule', 'lock'] : [sheet]),
     undo: ({ says }) => says,
@@ -231,8 +232,24 @@ export const api = {
       variety: name,
       window: name,
       programme: v.pipe(v.array(name), v.maxLength(50)),
+      /** [seeds/ft] that the plan chose; absent: as the season's own rules have it. */
+      seedsPerFoot: v.optional(v.pipe(v.number(), v.minValue(0.1), v.maxValue(60))),
     }),
     output: is<Working>(),
+    tables: ['field', 'variety', 'rule', 'season'],
+  }),
+
+  /** Margin an acre against seeding rate, for one option of the season as it stands. */
+  'option.rates': read({
+    input: v.strictObject({
+      field: name,
+      variety: name,
+      window: name,
+      programme: v.pipe(v.array(name), v.maxLength(50)),
+      /** [cent/lb] */
+      seedCentsPerPound: v.pipe(v.number(), v.minValue(0), v.maxValue(1_000_000)),
+    }),
+    output: is<RatePoint[]>(),
     tables: ['field', 'variety', 'rule', 'season'],
   }),
 
@@ -242,7 +259,7 @@ export const api = {
   'plan.compare': read({
     input: v.strictObject({ a: id, b: id }),
     output: is<Comparison>(),
-    tables: ['plan', 'draft'],
+    tables: ['plan', 'draft', ...named],
   }),
   /** Cash against expected loss. Points are told as they are found; `plan.stopWork` keeps those there are. */
   'plan.curve': task({
@@ -268,9 +285,9 @@ export const api = {
   /** The plan in hand in other years, and what planning for the wrong one costs. */
   'plan.hardYear': task({ input: again, output: is<HardYear>(), tables: [], beside: true }),
   /** What is known of the plan's reasons: refined ones where they were found, quick bounds for the rest; null without a plan. */
-  'plan.reasons': read({ input: nothing, output: is<Reasons | null>(), tables: ['plan'] }),
+  'plan.reasons': read({ input: nothing, output: is<Reasons | null>(), tables: ['plan', ...named] }),
   /** The rules that the plan in hand had to keep, each in a sentence; none without a plan. */
-  'plan.rules': read({ input: nothing, output: is<RuleInForce[]>(), tables: ['plan'] }),
+  'plan.rules': read({ input: nothing, output: is<RuleInForce[]>(), tables: ['plan', ...named] }),
   /** Works the reasons out one by one, telling each; keeps them with the plan, also when stopped. */
   'plan.refine': task({
     input: v.strictObject({
@@ -390,8 +407,12 @@ export type Input<Name extends CallName> = v.InferOutput<Api[Name]['input']>
 export type GivenInput<Name extends CallName> = v.InferInput<Api[Name]['input']>
 export type Output<Name extends CallName> = Api[Name]['output']
 
+/**
+ * `revision`: a count of what has changed in the farm since the engine began. Of a read, what it was read at, or an earlier one;
+ * of a change, the one that it made. Of two answers to one question the one with the greater is the newer.
+ */
 export type Reply<Name extends CallName = CallName> =
-  { ok: true; value: Output<Name> } | { ok: false; problems: Problem[] }
+  { ok: true; value: Output<Name>; revision: number } | { ok: false; problems: Problem[] }
 
 /** Something that work beside the plan has found. */
 export type Finding =
@@ -400,14 +421,13 @@ export type Finding =
 
 /** What the engine says unasked. */
 export type News =
-  | { kind: 'changed'; tables: readonly TableName[] }
+  /** What has reached the revision says nothing older. Without one, anything may have changed, as a file on the disk. */
+  | { kind: 'changed'; tables: readonly TableName[]; revision?: number }
   /** Of the season's own plan, or of the plan of a draft by its id. */
   | { kind: 'progress'; progress: SolveProgress; draft: number | null }
   /** Work beside the plan: what was found, and how far it has come; `steps` is null where that is not known. */
   | { kind: 'work'; found: Finding; step: number; steps: number | null }
   | { kind: 'engine'; state: 'ready' | 'restarted' | 'stopped' }
-  /** Another program took the open farm's file away: the farm is closed, and this says where it is kept. */
-  | { kind: 'moved-away'; problem: Problem }
 
 /** How paper may be asked for. */
 export type PaperSize = 'Letter' | 'A4'

@@ -1,6 +1,7 @@
 /** The farm, its file and the season that is open. */
 import * as v from 'valibot'
 import { nameText } from './primitive.ts'
+import type { Problem } from './problem.ts'
 
 export const farmSchema = v.strictObject({
   name: nameText,
@@ -41,6 +42,13 @@ export interface FarmFile {
   changedAt: string
   /** The file is not there any more, and its backups are: it can be put back from one of them. */
   isGone: boolean
+}
+
+/** A farm that another program moved, replaced or changed while it was open. It is closed; the problem names the copy. */
+export interface TakenFarm {
+  /** The file that was open. */
+  fileName: string
+  problem: Problem
 }
 
 /** What the undo record keeps at most; told on the page *Farm file*. */

@@ -62,8 +62,12 @@ export const fieldSchema = v.strictObject({
   /** Names of the planting windows in which this field can be planted; empty means any. */
   windows: v.optional(v.array(nameText), []),
   growth: v.optional(v.picklist(growthLevels, 'must be slow, usual or rank'), 'usual'),
-  /** [lb/acre] what the farm's usual variety makes here in a usual year, two years out of peanut. */
+  /** [lb/acre] what this field really makes in a usual year, with the farm's usual variety, week, stand and sprays. */
   yieldGoalLb: between(0, 20_000),
+  /** [cent/acre] what the ground brings otherwise, as rent or another crop; absent: as the farm's rule has it. */
+  otherCents: v.optional(wholeBetween(0, 10_000_000)),
+  /** Out of this season's plan; history and boundary are kept. */
+  rests: v.optional(v.boolean(), false),
   /** Absent: the house drop. */
   drop: v.optional(dropSchema),
   /** Absent: the field takes one variety. */

@@ -1,38 +1,141 @@
 /** A load of peanuts: over the scale, through the grader, sold. What it weighs net and is worth is reckoned, not typed. */
 import * as v from 'valibot'
 import type { NetWeight } from './agronomy/load-value.ts'
-import { between, cents, fraction, isoDate, nameText, note, wholeBetween } from './primitive.ts'
+import { between, cents, fraction, isoDate, nameText, wholeBetween } from './primitive.ts'
+import { oneOf } from './sheet/column.ts'
+import { choice, day, dollars, number, percent, words } from './sheet/kind.ts'
+import { noteProperty, noun } from './sheet/noun.ts'
 
 export const priceBases = ['contract', 'market', 'loan schedule'] as const
 
-export const loadSchema = v.strictObject({
-  field: nameText,
-  /** Absent: what was planted in the field, where that is one variety. */
-  variety: v.optional(nameText),
+/** Headed, besides our own words, as a buying point's settlement heads them. */
+export const { schema: loadSchema, columns: loadColumns } = noun({
+  field: { is: nameText, label: 'Field', kind: ({ fields }) => oneOf(fields), heads: ['field name', 'farm field'] },
   /** Of the scale or the buying point. */
-  ticket: v.optional(nameText),
-  hauledOn: isoDate,
+  ticket: {
+    is: v.optional(nameText),
+    label: 'Ticket',
+    kind: words,
+    heads: ['ticket no', 'ticket number', 'scale ticket', 'load', 'load no'],
+  },
+  hauledOn: {
+    is: isoDate,
+    label: 'Hauled',
+    unit: 'as 2027-10-02',
+    kind: day,
+    heads: ['date', 'delivered', 'delivery date', 'date delivered', 'date weighed', 'ticket date'],
+  },
+  /** Absent: what was planted in the field, where that is one variety. */
+  variety: {
+    is: v.optional(nameText),
+    label: 'Variety',
+    unit: 'empty: as planted',
+    kind: ({ varieties }) => oneOf(varieties),
+  },
   /** [lb] */
-  grossPounds: between(0, 1_000_000),
-  tarePounds: v.optional(between(0, 1_000_000), 0),
+  grossPounds: {
+    is: between(0, 1_000_000),
+    label: 'Gross',
+    unit: 'lb',
+    kind: number(),
+    heads: ['gross weight', 'gross wt', 'gross pounds', 'gross'],
+  },
+  tarePounds: {
+    is: v.optional(between(0, 1_000_000), 0),
+    label: 'Tare',
+    unit: 'lb',
+    kind: number(),
+    heads: ['tare weight', 'tare wt', 'tare pounds', 'tare'],
+  },
   /** [share] of gross less tare, each. */
-  moisture: v.optional(fraction),
-  foreignMaterial: v.optional(fraction),
-  looseKernels: v.optional(fraction),
+  moisture: {
+    is: v.optional(fraction),
+    label: 'Moisture',
+    unit: '%',
+    kind: percent,
+    heads: ['moist', 'moist %', '% moisture', 'h2o', 'mc'],
+  },
+  foreignMaterial: {
+    is: v.optional(fraction),
+    label: 'Foreign material',
+    unit: '%',
+    kind: percent,
+    heads: ['fm', 'fm %', '% fm', 'foreign matter', 'foreign'],
+  },
+  looseKernels: {
+    is: v.optional(fraction),
+    label: 'Loose kernels',
+    unit: '%',
+    kind: percent,
+    heads: ['lsk', 'lsk %', '% lsk', 'loose shelled kernels', 'loose shelled'],
+  },
   /** [share] of the sample, each. */
-  soundMatureKernels: v.optional(fraction),
-  soundSplits: v.optional(fraction),
-  otherKernels: v.optional(fraction),
-  damagedKernels: v.optional(fraction),
-  hulls: v.optional(fraction),
-  segregation: v.optional(wholeBetween(1, 3)),
-  priceBasis: v.optional(v.picklist(priceBases, 'must be contract, market or loan schedule')),
+  soundMatureKernels: {
+    is: v.optional(fraction),
+    label: 'Sound mature',
+    unit: '%',
+    kind: percent,
+    heads: ['smk', 'smk %', '% smk', 'sound mature kernels'],
+  },
+  soundSplits: {
+    is: v.optional(fraction),
+    label: 'Sound splits',
+    unit: '%',
+    kind: percent,
+    heads: ['ss', 'ss %', '% ss', 'splits'],
+  },
+  otherKernels: {
+    is: v.optional(fraction),
+    label: 'Other kernels',
+    unit: '%',
+    kind: percent,
+    heads: ['ok', 'ok %', '% ok'],
+  },
+  damagedKernels: {
+    is: v.optional(fraction),
+    label: 'Damaged',
+    unit: '%',
+    kind: percent,
+    heads: ['dk', 'dk %', '% dk', 'damage', 'damage %', 'damaged kernels', 'dam', 'td', 'total damage'],
+  },
+  hulls: {
+    is: v.optional(fraction),
+    label: 'Hulls',
+    unit: '%',
+    kind: percent,
+    heads: ['hull', 'hull %', '% hulls'],
+  },
+  segregation: {
+    is: v.optional(wholeBetween(1, 3)),
+    label: 'Segregation',
+    unit: '1–3',
+    kind: number(),
+    heads: ['seg', 'seg no', 'segregation'],
+  },
+  priceBasis: {
+    is: v.optional(v.picklist(priceBases, 'must be contract, market or loan schedule')),
+    label: 'Sold by',
+    kind: choice(priceBases),
+    heads: ['price basis', 'basis', 'sold'],
+  },
   /** [cent/ton] agreed or of the day; by the loan schedule it follows from the grade. */
-  centsPerTon: v.optional(wholeBetween(0, 100_000_000)),
+  centsPerTon: {
+    is: v.optional(wholeBetween(0, 100_000_000)),
+    label: 'Price',
+    unit: '$/ton',
+    kind: dollars,
+    heads: ['price per ton', 'contract price', 'price', '$ per ton'],
+  },
   /** [cent] what the settlement says was paid; then that is what it was worth. */
-  paidCents: v.optional(cents),
-  buyer: v.optional(nameText),
-  note: v.optional(note),
+  paidCents: {
+    is: v.optional(cents),
+    label: 'Paid',
+    unit: '$',
+    kind: dollars,
+    heads: ['amount', 'amount paid', 'net amount', 'settlement', 'total paid', 'value', '$ paid'],
+  },
+  buyer: { is: v.optional(nameText), label: 'Buyer', kind: words, heads: ['buying point', 'sold to', 'sheller'] },
+  note: { ...noteProperty, width: 20 },
 })
 export type Load = v.InferOutput<typeof loadSchema>
 

@@ -10,6 +10,7 @@ export type ProblemCode =
   | 'unknown-name' // refers to something that is not there
   | 'repeated-name' // two of a thing that must be told apart
   | 'missing' // something needed is absent
+  | 'changed-meanwhile' // the value that was to be changed is another by now
   | 'unknown-call' // a call the contract does not list
   | 'no-farm' // nothing is open
   | 'closed-season' // a season that is over is read, not changed

@@ -25,6 +25,10 @@ export const measureSchema = v.strictObject({
   centsPerAcre: between(0, 10_000_000),
   /** Threat name → share of its loss that is prevented. */
   efficacy: v.optional(v.record(nameText, fraction), {}),
+  /** [lb/acre] more yield on ground with peanut in its history, as by an inoculant or gypsum. */
+  gainLb: v.optional(between(0, 5000)),
+  /** The same on ground new to peanut; absent: as `gainLb`. */
+  gainNewLb: v.optional(between(0, 5000)),
   /** A pesticide carries its cautions wherever it is shown. */
   isPesticide: v.optional(v.boolean(), true),
   /** Where the efficacy and the price come from. */

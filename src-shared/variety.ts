@@ -1,6 +1,10 @@
 /** A variety: what a bag holds, what it resists, how it grows, what it makes. */
 import * as v from 'valibot'
 import { between, nameText, note, position, wholeBetween } from './primitive.ts'
+import type { Water } from './field.ts'
+import { oneOf } from './sheet/column.ts'
+import { number, percent, words, yesNo } from './sheet/kind.ts'
+import { noun } from './sheet/noun.ts'
 import { testedShare } from './tag.ts'
 
 export const vineClasses = ['compact', 'medium', 'large', 'very large'] as const
@@ -22,6 +26,8 @@ export const varietySchema = v.strictObject({
   daysToMaturity: wholeBetween(80, 220),
   /** Yield where nothing ails it, against the farm's usual variety = 1. */
   yieldIndex: v.optional(between(0.3, 2), 1),
+  /** The same on dryland; absent: one value serves both. */
+  yieldIndexDryland: v.optional(between(0.3, 2)),
   /** Price a ton from its usual grade, against the farm's usual = 1. */
   gradeIndex: v.optional(between(0.5, 1.5), 1),
   /** Threat name → susceptibility 1–9. */
@@ -35,20 +41,31 @@ export const varietySchema = v.strictObject({
 
 export type Variety = v.InferOutput<typeof varietySchema>
 
+/** [×] Yield index on ground of this water; one value serves both where only one is known. */
+export function yieldIndexOn(variety: Pick<Variety, 'yieldIndex' | 'yieldIndexDryland'>, water: Water): number {
+  return water === 'dryland' ? (variety.yieldIndexDryland ?? variety.yieldIndex) : variety.yieldIndex
+}
+
 export interface VarietyRow extends Variety {
   id: number
 }
 
 /** Seed left from an earlier season; asks for a new germination test. */
-export const carriedSchema = v.strictObject({
-  variety: nameText,
-  lot: v.optional(nameText),
+export const { schema: carriedSchema, columns: carriedColumns } = noun({
+  variety: { is: nameText, label: 'Variety', kind: ({ varieties }) => oneOf(varieties) },
+  lot: { is: v.optional(nameText), label: 'Lot', kind: words, heads: ['lot number'] },
   /** [lb] on hand. */
-  pounds: between(0, 10_000_000),
+  pounds: { is: between(0, 10_000_000), label: 'On hand', unit: 'lb', kind: number(), heads: ['pounds'] },
   /** [share] newest test; absent: not yet retested, so the variety's expectation is used. */
-  germination: v.optional(testedShare),
-  mustUse: v.optional(v.boolean(), false),
-  isOwnGrown: v.optional(v.boolean(), false),
+  germination: {
+    is: v.optional(testedShare),
+    label: 'New germination test',
+    unit: '%',
+    kind: percent,
+    heads: ['germination'],
+  },
+  mustUse: { is: v.optional(v.boolean(), false), label: 'Must be used', kind: yesNo },
+  isOwnGrown: { is: v.optional(v.boolean(), false), label: 'Own growing', kind: yesNo },
 })
 
 export type Carried = v.InferOutput<typeof carriedSchema>

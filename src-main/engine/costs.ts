@@ -12,14 +12,15 @@ export async function listCosts(db: Kysely<Tables>, seasonId: number): Promise<C
     .leftJoin('field', 'field.id', 'field_season.fieldId')
     .leftJoin('dealer', 'dealer.id', 'cost_entry.dealerId')
     .where('cost_entry.seasonId', '=', seasonId)
-    .select(['cost_entry.id', 'field_season.fieldId', 'field.name as field', 'dealer.name as dealer'])
-    .select(['cost_entry.kind', 'cost_entry.says', 'cost_entry.spentOn', 'cost_entry.cents', 'cost_entry.perAcre'])
-    .select('cost_entry.note')
+    .selectAll('cost_entry')
+    .select(['field_season.fieldId', 'field.name as field', 'dealer.name as dealer'])
     .orderBy('cost_entry.kind')
     .orderBy('cost_entry.id')
     .execute()
-  return rows.map(({ id, fieldId, perAcre, ...plain }): CostRow => {
-    const cost: Cost = { ...withoutNulls(plain), perAcre: perAcre === 1 }
-    return { id, fieldId, ...cost }
-  })
+  return rows.map(
+    ({ id, fieldId, perAcre, seasonId: _, fieldSeasonId: _field, dealerId: _dealer, ...plain }): CostRow => {
+      const cost: Cost = { ...withoutNulls(plain), perAcre: perAcre === 1 }
+      return { id, fieldId, ...cost }
+    },
+  )
 }

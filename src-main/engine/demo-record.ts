@@ -1,6 +1,7 @@
 /** Writes a year that is over into the demo's file, through the same doors as a person's entries: no row of it is special. */
 import type { GivenPlanting } from '../../src-shared/planting.ts'
 import type { DemoYear } from '../demo/demo-year.ts'
+import { idsByName } from './db/names.ts'
 import { inTransaction } from './db/transaction.ts'
 import { saveDelivery } from './deliveries.ts'
 import type { OpenFarm } from './farm-file.ts'
@@ -11,8 +12,7 @@ import { makeOrders, seasonAtHand } from './ordering.ts'
 import { markLines, readOrders } from './orders.ts'
 import { saveCount, savePlanting } from './plantings.ts'
 import { savePlan } from './plans.ts'
-import { listSheet } from './sheets/list-sheet.ts'
-import { stores, shapes } from './sheets/stores.ts'
+import { stores } from './sheets/stores.ts'
 import { Writer } from './sheets/writer.ts'
 
 /** All of it or nothing; no undo step, since nobody did it by hand. */
@@ -36,8 +36,6 @@ function known<Value>(map: ReadonlyMap<string, Value>, name: string): Value {
   return value
 }
 
-const idsOf = (rows: readonly { id: number; name: string }[]) => new Map(rows.map(({ id, name }) => [name, id]))
-
 async function writeOrders(farm: OpenFarm, { solved, answers, season }: DemoYear): Promise<void> {
   const { db, seasonId } = farm
   await savePlan(db, seasonId, (await seasonAtHand(db, seasonId)).season, solved)
@@ -54,9 +52,9 @@ async function linesByQuote({ db, seasonId }: OpenFarm): Promise<Map<string, num
 }
 
 async function writeDeliveries(farm: OpenFarm, { deliveries, tests, endsOn }: DemoYear): Promise<void> {
-  const { db, connection, seasonId } = farm
-  const dealers = idsOf(listSheet(connection, seasonId, shapes.dealer))
-  const varieties = idsOf(listSheet(connection, seasonId, shapes.variety))
+  const { db, seasonId } = farm
+  const dealers = await idsByName(db, 'dealer', seasonId)
+  const varieties = await idsByName(db, 'variety', seasonId)
   const lines = await linesByQuote(farm)
   const lotIds = new Map<string, number>()
   for (const { dealer, lots, ...plain } of deliveries) {
@@ -82,10 +80,10 @@ async function writeDeliveries(farm: OpenFarm, { deliveries, tests, endsOn }: De
   }
 }
 
-async function writePlantings({ db, connection, seasonId }: OpenFarm, year: DemoYear): Promise<void> {
+async function writePlantings({ db, seasonId }: OpenFarm, year: DemoYear): Promise<void> {
   const fields = new Map((await listFields(db, seasonId)).map((field) => [field.name, field]))
   const lots = new Map((await readLots(db, seasonId)).map((lot) => [lot.lotNumber, lot.id]))
-  const measures = idsOf(listSheet(connection, seasonId, shapes.measure))
+  const measures = await idsByName(db, 'measure', seasonId)
   for (const planting of year.plantings) {
     const field = known(fields, planting.field)
     const { field: _, lots: planted, measures: used, stands, block, note, ...plain } = planting

@@ -3,7 +3,9 @@ import type { Kysely } from 'kysely'
 import { sayDraft, type DraftRow, type DraftSettings } from '../../src-shared/draft.ts'
 import type { Plan, Proof } from '../../src-shared/plan.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
+import { renameWhatIf } from '../../src-shared/rename.ts'
 import type { Rule, RuleKind } from '../../src-shared/rule.ts'
+import { namesNow, renamedSince } from './db/names.ts'
 import { withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 
@@ -12,13 +14,20 @@ export async function listDrafts(db: Kysely<Tables>, seasonId: number): Promise<
   const rows = await db
     .selectFrom('draft')
     .where('seasonId', '=', seasonId)
-    .select(['id', 'name', 'createdAt', 'settings'])
+    .select(['id', 'name', 'createdAt', 'settings', 'names'])
     .orderBy('name')
     .execute()
   const drafts: DraftRow[] = []
   const rules = (await ruleRows(db).where('house_rule.seasonId', '=', seasonId).execute()).map(asRule)
-  for (const { settings, ...row } of rows) {
-    const whole = { ...(JSON.parse(settings) as Omit<DraftSettings, 'rulesOff'>), rulesOff: await rulesOff(db, row.id) }
+  const now = await namesNow(db, seasonId)
+  for (const { settings, names, ...row } of rows) {
+    const { whatIfs, ...plain } = JSON.parse(settings) as Omit<DraftSettings, 'rulesOff'>
+    const renamed = renamedSince(names, now)
+    const whole = {
+      ...plain,
+      rulesOff: await rulesOff(db, row.id),
+      whatIfs: renamed === null ? whatIfs : whatIfs.map((whatIf) => renameWhatIf(whatIf, renamed)),
+    }
     drafts.push({
       ...row,
       settings: whole,
@@ -96,11 +105,12 @@ export async function saveDraft(
   await checkName(db, seasonId, id, name)
   const { rulesOff: off, ...rest } = settings
   const text = JSON.stringify(rest)
-  const draftId = id === undefined ? await insertDraft(db, seasonId, name, text) : id
+  const names = await namesNow(db, seasonId)
+  const draftId = id === undefined ? await insertDraft(db, { seasonId, name, settings: text, names }) : id
   if (id !== undefined) {
     const { numUpdatedRows } = await db
       .updateTable('draft')
-      .set({ name, settings: text })
+      .set({ name, settings: text, names })
       .where('id', '=', id)
       .where('seasonId', '=', seasonId)
       .executeTakeFirst()
@@ -118,10 +128,13 @@ export async function saveDraft(
   return draftId
 }
 
-async function insertDraft(db: Kysely<Tables>, seasonId: number, name: string, settings: string): Promise<number> {
+async function insertDraft(
+  db: Kysely<Tables>,
+  draft: { seasonId: number; name: string; settings: string; names: string },
+): Promise<number> {
   const { id } = await db
     .insertInto('draft')
-    .values({ seasonId, name, settings, createdAt: new Date().toISOString() })
+    .values({ ...draft, createdAt: new Date().toISOString() })
     .returning('id')
     .executeTakeFirstOrThrow()
   return id

@@ -3,12 +3,17 @@
  * One engine a process; it holds no SQL and knows no host.
  */
 import type { News } from '../../src-shared/api.ts'
+import type { TakenFarm } from '../../src-shared/farm.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { inPlace } from './keeper/kept-copy.ts'
 
 export interface Engine {
   farm: OpenFarm | null
+  /** Farms that another program took away, until the person has read of it. Windows ask for them: news can be lost. */
+  taken: readonly TakenFarm[]
+  /** Counts what was announced as changed. It begins with the clock: after a restart it is greater than before. */
+  revision: number
   /** The data folder; it exists. */
   readonly home: string
   say(news: News): void
@@ -48,6 +53,8 @@ export function createEngine(hearing: Hearing): Engine {
   const engine: Engine = {
     ...hearing,
     farm: null,
+    taken: [],
+    revision: Date.now() * 1000,
     alone(work) {
       const turn = last.then(() => inPlace(engine, work))
       last = turn.catch(() => undefined)

@@ -56,6 +56,7 @@ export async function readFields(db: Kysely<Tables>, seasonId: number): Promise<
       name,
       year,
       state,
+      rests,
       ...plain
     } = row
     const levels = (pressureOf.get(id) ?? []).sort(byText((entry) => entry.name))
@@ -63,6 +64,7 @@ export async function readFields(db: Kysely<Tables>, seasonId: number): Promise<
       id: fieldId,
       name,
       ...withoutNulls(plain),
+      rests: rests === 1,
       ...(geometry === null ? {} : { boundary: JSON.parse(geometry) as Boundary }),
       // History is the ground's and goes on; a closed season reads as it was.
       history: (historyOf.get(fieldId) ?? [])

@@ -12,7 +12,7 @@ import { listCosts } from './costs.ts'
 import { removeDelivery, saveDelivery, setPromise } from './deliveries.ts'
 import { adoptDraft, adoptPlan, comparePlans, draftsNow, solveDraft } from './drafting.ts'
 import { duplicateDraft, removeDraft, saveDraft } from './drafts.ts'
-import { explainNow } from './explaining.ts'
+import { explainNow, ratesOf } from './explaining.ts'
 import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { problemReport } from './problem-report.ts'
@@ -49,7 +49,7 @@ import { lessonsNow, reviewFile, reviewNow, setLessonAside, takeLesson, workingN
 import { listRules } from './rules.ts'
 import { listSeen } from './seen.ts'
 import { listSettings, setSetting } from './settings.ts'
-import { changeSheet } from './sheets/change-sheet.ts'
+import { changeSheet, rowsAfter } from './sheets/change-sheet.ts'
 import { listSheet } from './sheets/list-sheet.ts'
 import { shapes } from './sheets/stores.ts'
 import { springFile } from './spring-files.ts'
@@ -90,6 +90,11 @@ export const handlers: Handlers = {
     closeFarm(engine)
     return null
   },
+  'farm.taken': (engine) => engine.taken,
+  'farm.dismissTaken': (engine) => {
+    engine.taken = []
+    return null
+  },
 
   'farm.rename': async (engine, { name }) => farmSummary(renameFarm(engine, name)),
   'farm.copyOut': (engine) => copyOut(engine),
@@ -128,7 +133,12 @@ export const handlers: Handlers = {
     const { db, seasonId } = farmAtHand(engine)
     return listRules(db, seasonId)
   },
-  'sheet.change': (engine, input) => changeSheet(...rowsAtHand(engine), input),
+  'sheet.change': async (engine, input) => {
+    const list = async () => (await handlers[`${input.sheet}.list`](engine, {})) as readonly { id: number }[]
+    const before = input.cells.some(({ was }) => was !== undefined) ? await list() : []
+    const outcome = changeSheet(...rowsAtHand(engine), input, before)
+    return { ...outcome, ...rowsAfter(await list(), input, outcome) }
+  },
 
   'book.list': (engine) => bookNow(farmAtHand(engine)),
   'book.bearing': (engine, { key }) => bearingNow(farmAtHand(engine), key),
@@ -166,6 +176,7 @@ export const handlers: Handlers = {
   'plan.solve': (engine, settings) => solveNow(engine, settings),
   'plan.stop': (engine) => stopSolving(engine),
   'option.explain': async (engine, option) => explainNow(farmAtHand(engine), option),
+  'option.rates': async (engine, option) => ratesOf(farmAtHand(engine), option),
   'plan.adopt': (engine, { id }) => adoptPlan(farmAtHand(engine), id),
   'plan.compare': (engine, { a, b }) => comparePlans(farmAtHand(engine), a, b),
   'plan.curve': (engine, settings) => curveNow(engine, settings),
@@ -238,9 +249,9 @@ export const handlers: Handlers = {
     if (!isConfirmed) await askAboutLot({ db, seasonId }, lot)
     return saveLot(db, seasonId, id, lot, isSecondPart)
   },
-  'lot.set': async (engine, { id, values }) => {
+  'lot.set': async (engine, { id, values, was }) => {
     const { db, seasonId } = farmAtHand(engine)
-    await setLot(db, seasonId, id, values)
+    await setLot(db, seasonId, id, values, was)
     return null
   },
   'lot.remove': async (engine, { id }) => {
@@ -253,9 +264,9 @@ export const handlers: Handlers = {
     await saveTag(db, seasonId, lotId, tag, today)
     return null
   },
-  'tag.set': async (engine, { lotId, items, today }) => {
+  'tag.set': async (engine, { lotId, items, was, today }) => {
     const { db, seasonId } = farmAtHand(engine)
-    await setTagItems(db, await findLot(db, seasonId, lotId), items, today)
+    await setTagItems(db, await findLot(db, seasonId, lotId), items, was, today)
     return null
   },
   'tag.addPhoto': (engine, { lotId, file }) => {

@@ -27,7 +27,7 @@ export async function setBook(farm: OpenFarm, key: string, change: RowChange): P
   // Taken away and put in anew, so that a word never stays beside a number.
   connection.prepare('DELETE FROM assumption WHERE seasonId = ? AND key = ?').run(seasonId, key)
   const kept = typeof value === 'number' ? { numberValue: value } : { wordValue: value }
-  insertRow(connection, 'assumption', { seasonId, ...plain, ...kept, isChangedByUser: 1 })
+  insertRow(connection, 'assumption', { seasonId, ...plain, ...kept })
   return null
 }
 

@@ -45,7 +45,7 @@ export async function setLock(
   const fieldSeasonId = await fieldSeasonOf(db, seasonId, fieldId)
   await db.deleteFrom('field_lock').where('fieldSeasonId', '=', fieldSeasonId).execute()
   if (variety === null) return
-  const { varietyId } = await idsOf(db, seasonId, fieldId, variety)
+  const { varietyId } = await rowsMeant(db, seasonId, fieldId, variety)
   await db.insertInto('field_lock').values({ fieldSeasonId, varietyId }).execute()
 }
 
@@ -57,7 +57,7 @@ export async function setExclusion(
   variety: string,
   isOut: boolean,
 ): Promise<void> {
-  const { fieldSeasonId, varietyId } = await idsOf(db, seasonId, fieldId, variety)
+  const { fieldSeasonId, varietyId } = await rowsMeant(db, seasonId, fieldId, variety)
   await db
     .deleteFrom('exclusion')
     .where('fieldSeasonId', '=', fieldSeasonId)
@@ -67,7 +67,7 @@ export async function setExclusion(
   if (isOut) await db.insertInto('exclusion').values({ seasonId, fieldSeasonId, varietyId }).execute()
 }
 
-async function idsOf(db: Kysely<Tables>, seasonId: number, fieldId: number, variety: string) {
+async function rowsMeant(db: Kysely<Tables>, seasonId: number, fieldId: number, variety: string) {
   const fieldSeasonId = await fieldSeasonOf(db, seasonId, fieldId)
   const own = await db
     .selectFrom('variety')

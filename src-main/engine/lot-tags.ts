@@ -1,6 +1,7 @@
 /** What is written of a lot: the items of its tag, and its germination tests with their replicates. */
 import type { Kysely } from 'kysely'
 import { germinationOf, type GivenTest } from '../../src-shared/germination-test.ts'
+import { mustBeAsSeen } from '../../src-shared/meanwhile.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
 import { gone, inFuture } from '../../src-shared/record-problem.ts'
 import { emptyTag, type Tag } from '../../src-shared/tag.ts'
@@ -25,15 +26,17 @@ export async function setTagItems(
   db: Kysely<Tables>,
   lot: { id: number; tag: Tag | null; variety: string; lotNumber: string; promised: { isTreated: boolean } },
   items: { [Name in keyof Tag]?: Tag[Name] | undefined },
+  was: typeof items | undefined,
   today: string,
 ): Promise<void> {
+  const { variety, lotNumber } = lot
+  const empty = emptyTag({ variety, lotNumber, isTreated: lot.promised.isTreated })
+  mustBeAsSeen(lot.tag ?? empty, was, { table: 'tag', id: lot.id })
   const named = Object.fromEntries(Object.entries(items).filter(([, value]) => value !== undefined)) as Partial<Tag>
   if (Object.keys(named).length === 0) return
   mustBePast(named.testedIn ?? null, today)
-  if (lot.tag === null) {
-    const { variety, lotNumber } = lot
-    await insertTag(db, lot.id, { ...emptyTag({ variety, lotNumber, isTreated: lot.promised.isTreated }), ...named })
-  } else {
+  if (lot.tag === null) await insertTag(db, lot.id, { ...empty, ...named })
+  else {
     await db.updateTable('tag').set(asRow(named)).where('lotId', '=', lot.id).execute()
   }
 }

@@ -7,6 +7,7 @@ import type { GerminationTest } from '../../src-shared/germination-test.ts'
 import type { GivenLot, LotRow } from '../../src-shared/lot.ts'
 import { byName } from '../../src-shared/name-order.ts'
 import type { LineTerms } from '../../src-shared/order.ts'
+import { mustBeAsSeen } from '../../src-shared/meanwhile.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import { gone } from '../../src-shared/record-problem.ts'
 import type { Tag } from '../../src-shared/tag.ts'
@@ -183,8 +184,10 @@ export async function setLot(
   seasonId: number,
   id: number,
   values: { [Name in 'state' | 'returnedPounds' | 'leftPounds']?: GivenLot[Name] | undefined },
+  was?: typeof values,
 ): Promise<void> {
   const before = await findLot(db, seasonId, id)
+  mustBeAsSeen(before, was, { table: 'lot', id })
   const named = Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined))
   if (Object.keys(named).length === 0) return
   mustFit({ ...before, ...named }, before)

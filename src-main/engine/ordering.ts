@@ -18,7 +18,7 @@ import type { OpenFarm } from './farm-file.ts'
 import { answeredSeason, onOrder, type OnOrder } from './ordered-seed.ts'
 import { readOrders, writeOrders, type NewOrder } from './orders.ts'
 import { gather } from './plan/gather.ts'
-import { planById, planInHand, type FoundPlan, type StoredPlan } from './plans.ts'
+import { planById, planInHand, quoteIdsOf, type FoundPlan, type StoredPlan } from './plans.ts'
 import { listQuotes } from './quotes.ts'
 
 /** The season as it stands, with what the dealers answered; and what is on order in it. */
@@ -50,12 +50,7 @@ const keyOf = (quoteId: number | null, title: string) => (quoteId === null ? tit
 
 /** Lines that a plan asks for beyond those sent or answered. */
 async function wantedOf({ db }: OpenFarm, stored: FoundPlan, before: readonly OrderSheet[]): Promise<NewOrder[]> {
-  const rows = await db
-    .selectFrom('plan_purchase')
-    .where('planId', '=', stored.id)
-    .select(['quote', 'quoteId'])
-    .execute()
-  const ids = new Map(rows.map(({ quote, quoteId }) => [quote, quoteId]))
+  const ids = await quoteIdsOf(db, stored)
   const fixed = new Map<string, number>()
   for (const line of before.flatMap((order) => order.lines)) {
     if (line.state === 'to order') continue

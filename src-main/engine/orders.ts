@@ -15,6 +15,7 @@ import {
 import { tierAt } from '../../src-shared/price-break.ts'
 import { ProblemError, type Problem } from '../../src-shared/problem.ts'
 import { showWhole } from '../../src-shared/show.ts'
+import { idsByName } from './db/names.ts'
 import type { Tables } from './db/tables.ts'
 
 /** Every order with its lines: dealers by name, lines as they were made. */
@@ -64,7 +65,7 @@ export async function writeOrders(
   seasonId: number,
   { planId, madeOn, orders }: { planId: number; madeOn: string; orders: readonly NewOrder[] },
 ): Promise<void> {
-  const ids = await idsOf(db, seasonId)
+  const [dealers, varieties] = [await idsByName(db, 'dealer', seasonId), await idsByName(db, 'variety', seasonId)]
   const before = await readOrders(db, seasonId)
   for (const { id, lines } of before) {
     const open = lines.filter(({ state }) => state === 'to order').map((line) => line.id)
@@ -73,7 +74,7 @@ export async function writeOrders(
   }
   for (const { dealer, terms, lines } of orders) {
     if (lines.length === 0) continue
-    const dealerId = ids.dealer.get(dealer)
+    const dealerId = dealers.get(dealer)
     if (dealerId === undefined) throw new ProblemError([gone('dealer', dealer)])
     const there = before.find((order) => order.dealer === dealer)?.id
     const purchaseOrderId =
@@ -90,7 +91,7 @@ export async function writeOrders(
       await db.updateTable('purchase_order').set({ terms: text }).where('id', '=', there).execute()
     }
     for (const { variety, terms: lineTerms, ...line } of lines) {
-      const varietyId = ids.variety.get(variety)
+      const varietyId = varieties.get(variety)
       if (varietyId === undefined) throw new ProblemError([gone('variety', variety)])
       await db
         .insertInto('order_line')
@@ -107,13 +108,6 @@ async function removeEmpty(db: Kysely<Tables>, seasonId: number): Promise<void> 
     .where('seasonId', '=', seasonId)
     .where('id', 'not in', db.selectFrom('order_line').select('purchaseOrderId'))
     .execute()
-}
-
-async function idsOf(db: Kysely<Tables>, seasonId: number) {
-  const dealers = await db.selectFrom('dealer').where('seasonId', '=', seasonId).select(['name', 'id']).execute()
-  const varieties = await db.selectFrom('variety').where('seasonId', '=', seasonId).select(['name', 'id']).execute()
-  const byName = (rows: readonly { name: string; id: number }[]) => new Map(rows.map((row) => [row.name, row.id]))
-  return { dealer: byName(dealers), variety: byName(varieties) }
 }
 
 /** Says the same of each of the lines. In the caller's transaction. */

@@ -26,7 +26,8 @@ export async function placingsNow(farm: Place, today: string): Promise<VarietyPl
   const { asked, lots, rows } = await askedNow(farm, today)
   const found = await readPlacings(farm.db, farm.seasonId)
   const nameOf = new Map(lots.map(({ id, name }) => [id, name]))
-  return asked.map(({ problem }) => {
+  return asked.map((each) => {
+    const { problem } = each
     const known = found.get(problem.variety)
     return {
       variety: problem.variety,
@@ -34,7 +35,7 @@ export async function placingsNow(farm: Place, today: string): Promise<VarietyPl
         .filter(({ variety }) => variety === problem.variety)
         .map((row) => ({ ...row, lot: nameOf.get(row.lotId) ?? '' })),
       found: known?.found ?? null,
-      isStale: known !== undefined && known.dataHash !== dataHash(problem),
+      isStale: known !== undefined && ![hashOf(each), dataHash(problem)].includes(known.dataHash),
     }
   })
 }
@@ -47,12 +48,13 @@ export function placeNow(engine: Engine, { today }: { today: string }): Promise<
       return { farm: open, ...(await askedNow(open, today)) }
     })
     if (asked.length === 0) throw new ProblemError([nothingToPlace])
-    for (const { problem, varietyId, fieldIds, lotIds } of asked) {
+    for (const each of asked) {
+      const { problem, varietyId, fieldIds, lotIds } = each
       const placing = valueOf(await placeLots(problem, { gap: GAP, seconds: SECONDS, signal }, solver))
       const rows = rowsOf(placing.placed, fieldIds, lotIds)
       await engine.alone(async () => {
         requireSameFarm(engine, farm)
-        const hash = dataHash(problem)
+        const hash = hashOf(each)
         await inTransaction(farm.connection, null, () =>
           writePlacing(farm.db, farm.seasonId, { varietyId, placing, dataHash: hash, rows }),
         )
@@ -69,6 +71,23 @@ interface Asked {
   /** By the problem's own names of fields. */
   fieldIds: Map<string, number>
   lotIds: Map<string, number>
+  windowIds: Map<string, number>
+}
+
+/** Of what is asked, by rows instead of names: a rename makes no placing out of date. Older files hashed the names. */
+function hashOf({ problem, varietyId, fieldIds, lotIds, windowIds }: Asked): string {
+  const fields = problem.fields.map((field) => ({
+    ...field,
+    id: fieldIds.get(field.id) ?? 0,
+    window: windowIds.get(field.window) ?? 0,
+  }))
+  return dataHash({
+    ...problem,
+    variety: varietyId,
+    lots: problem.lots.map((lot) => ({ ...lot, id: lotIds.get(lot.id) })),
+    fields: fields.sort((a, b) => a.id - b.id || a.window - b.window),
+    locks: problem.locks.map(({ field, lot }) => [fieldIds.get(field), lotIds.get(lot)].join(' ')).sort(),
+  })
 }
 
 async function askedNow(farm: Place, today: string): Promise<{ asked: Asked[]; lots: LotRow[]; rows: StoredRow[] }> {
@@ -80,8 +99,9 @@ async function askedNow(farm: Place, today: string): Promise<{ asked: Asked[]; l
   const windows = await db
     .selectFrom('planting_window')
     .where('seasonId', '=', seasonId)
-    .select(['name', 'kind'])
+    .select(['id', 'name', 'kind'])
     .execute()
+  const windowIds = new Map(windows.map(({ id, name }) => [name, id]))
   const early = new Set(windows.flatMap(({ name, kind }) => (kind === 'early' ? [name] : [])))
   const usable = onHandOf(lots).filter((lot) => poundsOnHand(lot) > 0)
   const asked = [...new Set(blocks.map(({ variety }) => variety))].sort().flatMap((variety): Asked[] => {
@@ -90,7 +110,7 @@ async function askedNow(farm: Place, today: string): Promise<{ asked: Asked[]; l
     const varietyId = own[0]?.varietyId
     if (varietyId === undefined || ground.length === 0) return []
     const kept = rows.filter((row) => row.isKept && row.variety === variety)
-    return [askedOf({ variety, varietyId, lots: own, blocks: ground, kept, book, early })]
+    return [askedOf({ variety, varietyId, lots: own, blocks: ground, kept, book, early, windowIds })]
   })
   return { asked, lots, rows }
 }
@@ -103,9 +123,10 @@ interface Ground {
   kept: StoredRow[]
   book: Book
   early: ReadonlySet<string>
+  windowIds: Map<string, number>
 }
 
-function askedOf({ variety, varietyId, lots, blocks, kept, book, early }: Ground): Asked {
+function askedOf({ variety, varietyId, lots, blocks, kept, book, early, windowIds }: Ground): Asked {
   const weakBelow = book.number('germination/warn below')
   // A field with blocks in two windows stands twice.
   const nameOf = (block: RateBlock) =>
@@ -141,6 +162,7 @@ function askedOf({ variety, varietyId, lots, blocks, kept, book, early }: Ground
     varietyId,
     fieldIds: new Map(blocks.map((block) => [nameOf(block), block.fieldId])),
     lotIds: new Map(lots.map(({ id, name }) => [name, id])),
+    windowIds,
   }
 }
 

@@ -3,8 +3,11 @@ import type { Kysely } from 'kysely'
 import { createHash } from 'node:crypto'
 import type { Plan, Proof, SolvedPlan } from '../../src-shared/plan.ts'
 import type { Reasons } from '../../src-shared/reasons.ts'
+import { seasonOfNow } from '../../src-shared/former-rules.ts'
 import { quoteTitle } from '../../src-shared/quote.ts'
 import type { Season } from '../../src-shared/season.ts'
+import { renamePlan, renameProof, renameReasons, renameSeason } from '../../src-shared/rename.ts'
+import { namesNow, renamedSince } from './db/names.ts'
 import type { Tables } from './db/tables.ts'
 
 export interface StoredPlan extends SolvedPlan {
@@ -18,21 +21,22 @@ export interface StoredPlan extends SolvedPlan {
 /** One that found a plan. */
 export type FoundPlan = StoredPlan & { plan: Plan }
 
-/** Keeps the season that a plan was made from, once for all plans of the same data. @returns its SHA-256 */
-async function keepInput(db: Kysely<Tables>, input: Season): Promise<string> {
+/** Keeps the season that a plan was made from, once for all plans of the same data. @returns SHA-256 of it and of whose names are in it */
+async function keepInput(db: Kysely<Tables>, seasonId: number, input: Season): Promise<string> {
   // No plan looks at the outline of a field, and outlines are most of a season's text.
   const fields = input.fields.map(({ boundary: _, ...field }) => field)
   const season = JSON.stringify({ ...input, fields })
-  const hash = createHash('sha256').update(season).digest('hex')
+  const names = await namesNow(db, seasonId)
+  const hash = createHash('sha256').update(season).update(names).digest('hex')
   await db
     .insertInto('plan_input')
-    .values({ hash, season })
+    .values({ hash, season, names })
     .onConflict((conflict) => conflict.column('hash').doNothing())
     .execute()
   return hash
 }
 
-/** Keeps a solved plan, its blocks and purchases as rows, in the caller's transaction. */
+/** Keeps a solved plan, and its purchases as rows, in the caller's transaction. */
 export async function savePlan(
   db: Kysely<Tables>,
   seasonId: number,
@@ -42,7 +46,7 @@ export async function savePlan(
   fromDraft: string | null = null,
 ): Promise<number> {
   const { plan, proof } = solved
-  const inputHash = await keepInput(db, input)
+  const inputHash = await keepInput(db, seasonId, input)
   const { id } = await db
     .insertInto('plan')
     .values({
@@ -50,68 +54,18 @@ export async function savePlan(
       draftId,
       fromDraft,
       madeAt: new Date().toISOString(),
-      status: proof.status,
-      costCents: wholeOrNull(proof.costCents),
-      boundCents: wholeOrNull(proof.boundCents),
-      gap: proof.gap,
       proof: JSON.stringify(proof),
       plan: plan === null ? null : JSON.stringify(plan),
       inputHash,
     })
     .returning('id')
     .executeTakeFirstOrThrow()
-  if (plan !== null) await saveRows(db, seasonId, id, plan)
+  if (plan !== null) await savePurchases(db, seasonId, id, plan)
   return id
 }
 
-/** A bound may have a fraction of a cent; the whole of it is in the proof. */
-function wholeOrNull(cents: number | null): number | null {
-  return cents === null ? null : Math.round(cents)
-}
-
-async function saveRows(db: Kysely<Tables>, seasonId: number, planId: number, plan: Plan): Promise<void> {
-  const ids = await idsOf(db, seasonId)
-  for (const { programme, ...block } of plan.blocks) {
-    const cents = {
-      cashCents: Math.round(block.cashCents),
-      lossCents: Math.round(block.lossCents),
-      vineCents: Math.round(block.vineCents),
-      giveUpCents: Math.round(block.giveUpCents),
-    }
-    await db
-      .insertInto('plan_block')
-      .values({
-        planId,
-        fieldSeasonId: ids.field.get(block.field) ?? null,
-        varietyId: ids.variety.get(block.variety) ?? null,
-        windowId: ids.window.get(block.window) ?? null,
-        programme: JSON.stringify(programme),
-        ...block,
-        ...cents,
-      })
-      .execute()
-  }
-  for (const { onOrderOf, ...purchase } of plan.purchases) {
-    await db
-      .insertInto('plan_purchase')
-      .values({ planId, quoteId: ids.quote.get(onOrderOf ?? purchase.quote) ?? null, ...purchase })
-      .execute()
-  }
-}
-
-async function idsOf(db: Kysely<Tables>, seasonId: number) {
-  const fields = await db
-    .selectFrom('field_season')
-    .innerJoin('field', 'field.id', 'field_season.fieldId')
-    .where('field_season.seasonId', '=', seasonId)
-    .select(['field.name', 'field_season.id'])
-    .execute()
-  const varieties = await db.selectFrom('variety').where('seasonId', '=', seasonId).select(['name', 'id']).execute()
-  const windows = await db
-    .selectFrom('planting_window')
-    .where('seasonId', '=', seasonId)
-    .select(['name', 'id'])
-    .execute()
+/** Which quotes a plan buys from, as rows: a quote may get another title. */
+async function savePurchases(db: Kysely<Tables>, seasonId: number, planId: number, plan: Plan): Promise<void> {
   const quotes = await db
     .selectFrom('quote')
     .innerJoin('dealer', 'dealer.id', 'quote.dealerId')
@@ -119,12 +73,13 @@ async function idsOf(db: Kysely<Tables>, seasonId: number) {
     .where('quote.seasonId', '=', seasonId)
     .select(['quote.id', 'quote.name', 'dealer.name as dealer', 'variety.name as variety'])
     .execute()
-  const byName = (rows: readonly { name: string; id: number }[]) => new Map(rows.map((row) => [row.name, row.id]))
-  const titled = quotes.map(({ id, name, ...quote }) => ({
-    id,
-    name: quoteTitle({ ...quote, name: name ?? undefined }),
-  }))
-  return { field: byName(fields), variety: byName(varieties), window: byName(windows), quote: byName(titled) }
+  const ids = new Map(quotes.map(({ id, name, ...quote }) => [quoteTitle({ ...quote, name: name ?? undefined }), id]))
+  for (const { onOrderOf, ...purchase } of plan.purchases) {
+    await db
+      .insertInto('plan_purchase')
+      .values({ planId, quoteId: ids.get(onOrderOf ?? purchase.quote) ?? null, ...purchase })
+      .execute()
+  }
 }
 
 /** The newest solve of a draft, whatever it found; null where it was never solved. */
@@ -134,7 +89,7 @@ export async function latestOfDraft(db: Kysely<Tables>, seasonId: number, draftI
     .orderBy('plan.id', 'desc')
     .limit(1)
     .executeTakeFirst()
-  return row ? storedPlan(row) : null
+  return row ? storedPlan(row, await namesNow(db, seasonId)) : null
 }
 
 /** Which of the kept plans the farm goes by, and the last solve that did not become it. */
@@ -208,7 +163,7 @@ function found(db: Kysely<Tables>, seasonId: number) {
 /** One plan, of the season or of a draft; null where it is gone. */
 export async function planById(db: Kysely<Tables>, seasonId: number, id: number): Promise<StoredPlan | null> {
   const row = await plansOf(db, seasonId).where('plan.id', '=', id).executeTakeFirst()
-  return row ? storedPlan(row) : null
+  return row ? storedPlan(row, await namesNow(db, seasonId)) : null
 }
 
 function plansOf(db: Kysely<Tables>, seasonId: number) {
@@ -216,38 +171,67 @@ function plansOf(db: Kysely<Tables>, seasonId: number) {
     .selectFrom('plan')
     .innerJoin('plan_input', 'plan_input.hash', 'plan.inputHash')
     .where('seasonId', '=', seasonId)
-    .select(['plan.id', 'madeAt', 'draftId', 'proof', 'plan', 'plan_input.season as input'])
+    .select(['plan.id', 'madeAt', 'draftId', 'proof', 'plan', 'plan_input.season as input', 'plan_input.names'])
 }
 
-function storedPlan(row: {
+interface PlanText {
   id: number
   madeAt: string
   draftId: number | null
   proof: string
   plan: string | null
   input: string
-}): StoredPlan {
+  names: string
+}
+
+/** Under the names that its fields, varieties and the rest have now. */
+function storedPlan(row: PlanText, now: string): StoredPlan {
+  const known = { id: row.id, madeAt: row.madeAt, isDraft: row.draftId !== null }
+  const proof = JSON.parse(row.proof) as Proof
+  const plan = row.plan === null ? null : (JSON.parse(row.plan) as Plan)
+  const input = seasonOfNow(JSON.parse(row.input) as Season)
+  const renamed = renamedSince(row.names, now)
+  if (renamed === null) return { ...known, proof, plan, input }
   return {
-    id: row.id,
-    madeAt: row.madeAt,
-    isDraft: row.draftId !== null,
-    proof: JSON.parse(row.proof) as Proof,
-    plan: row.plan === null ? null : (JSON.parse(row.plan) as Plan),
-    input: JSON.parse(row.input) as Season,
+    ...known,
+    proof: renameProof(proof, renamed),
+    plan: plan === null ? null : renamePlan(plan, renamed),
+    input: renameSeason(input, renamed),
   }
+}
+
+/** The quotes that a plan buys, by title: those whose rows are there still. */
+export async function quoteIdsOf(db: Kysely<Tables>, { id, plan }: FoundPlan): Promise<Map<string, number | null>> {
+  const rows = await db.selectFrom('plan_purchase').where('planId', '=', id).select('quoteId').orderBy('id').execute()
+  // Written in the plan's order, under the titles of then.
+  return new Map(plan.purchases.map(({ quote }, at) => [quote, rows[at]?.quoteId ?? null]))
+}
+
+function namedReasons(db: Kysely<Tables>, planId: number) {
+  return db
+    .selectFrom('plan')
+    .innerJoin('plan_input', 'plan_input.hash', 'plan.inputHash')
+    .where('plan.id', '=', planId)
+    .select(['plan.seasonId', 'reasons', 'names'])
+    .executeTakeFirst()
 }
 
 /** What was found out about a plan, or null. */
 export async function readReasons(db: Kysely<Tables>, planId: number): Promise<Reasons | null> {
-  const row = await db.selectFrom('plan').where('id', '=', planId).select('reasons').executeTakeFirst()
-  return row?.reasons ? (JSON.parse(row.reasons) as Reasons) : null
+  const row = await namedReasons(db, planId)
+  if (!row?.reasons) return null
+  const reasons = JSON.parse(row.reasons) as Reasons
+  const renamed = renamedSince(row.names, await namesNow(db, row.seasonId))
+  return renamed === null ? reasons : renameReasons(reasons, renamed)
 }
 
-/** Keeps what was found out about a plan with it. */
+/** Keeps what was found out about a plan with it, under the names that the plan was stored by. */
 export async function saveReasons(db: Kysely<Tables>, planId: number, reasons: Reasons): Promise<void> {
+  const of = await namedReasons(db, planId)
+  const renamed = of === undefined ? null : renamedSince(await namesNow(db, of.seasonId), of.names)
   await db
     .updateTable('plan')
-    .set({ reasons: JSON.stringify(reasons) })
+    .set({ reasons: JSON.stringify(renamed === null ? reasons : renameReasons(reasons, renamed)) })
     .where('id', '=', planId)
     .execute()
 }

@@ -13,8 +13,8 @@ export async function listSeen(db: Kysely<Tables>, seasonId: number): Promise<Se
     .innerJoin('field', 'field.id', 'field_season.fieldId')
     .innerJoin('threat', 'threat.id', 'threat_seen.threatId')
     .where('threat_seen.seasonId', '=', seasonId)
-    .select(['threat_seen.id', 'field_season.fieldId', 'field.name as field', 'threat.name as threat'])
-    .select(['threat_seen.seenOn', 'threat_seen.level', 'threat_seen.loss', 'threat_seen.note'])
+    .selectAll('threat_seen')
+    .select(['field_season.fieldId', 'field.name as field', 'threat.name as threat'])
     .orderBy('threat_seen.seenOn')
     .orderBy('threat_seen.id')
     .execute()
@@ -24,7 +24,7 @@ export async function listSeen(db: Kysely<Tables>, seasonId: number): Promise<Se
       ({ threat }) => threat,
     ),
   )
-  return sorted.map(({ id, fieldId, ...plain }): SeenRow => {
+  return sorted.map(({ id, fieldId, seasonId: _, fieldSeasonId: _field, threatId: _threat, ...plain }): SeenRow => {
     const seen: Seen = withoutNulls(plain)
     return { id, fieldId, ...seen }
   })

@@ -25,6 +25,12 @@ export interface Server {
   close(): Promise<void>
 }
 
+/** What a call gave, and the farm's revision that holds it. */
+interface Done {
+  value: unknown
+  revision: number
+}
+
 /** The schema library takes an array for an object without required keys; the contract does not. */
 const objectOnly = v.custom<unknown>(
   (given) => typeof given === 'object' && given !== null && !Array.isArray(given),
@@ -61,25 +67,37 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     if (only !== null) throw new ProblemError([only])
   }
 
-  function change(entry: Entry, input: unknown, work: () => unknown): Promise<unknown> {
+  async function changed(entry: Entry, input: unknown, work: () => unknown): Promise<Done> {
+    const value = await work()
+    if (announced(entry, input).length > 0) engine.revision += 1
+    return { value, revision: engine.revision }
+  }
+
+  function change(entry: Entry, input: unknown, work: () => unknown): Promise<Done> {
     return engine.alone(() => {
       // Before a transaction is begun, which a disk that takes nothing would refuse in its own words.
       mustTake(entry)
-      return inTransaction(farmAtHand(engine).connection, labelOf(entry, input), work)
+      return changed(entry, input, () => inTransaction(farmAtHand(engine).connection, labelOf(entry, input), work))
     })
   }
 
   /** In the order asked, one whole before the next begins: what a page shows is asked first and need not wait for the rest. */
-  function read(work: () => unknown): Promise<unknown> {
-    const turn = reading.then(() => (engine.farm === null ? work() : inRead(engine.farm.connection, work)))
+  function read(work: () => unknown): Promise<Done> {
+    const look = async (): Promise<Done> => {
+      // Before the look: what is committed while it reads, and cannot be by a transaction, is asked for again.
+      const { revision } = engine
+      return { value: await work(), revision }
+    }
+    const turn = reading.then(() => (engine.farm === null ? look() : inRead(engine.farm.connection, look)))
     reading = turn.catch(() => undefined)
     return turn
   }
 
-  function run(entry: Entry, input: unknown, work: () => unknown): unknown {
+  function run(entry: Entry, input: unknown, work: () => unknown): Promise<Done> {
     if (entry.kind === 'change') return change(entry, input, work)
     if (entry.kind === 'read') return read(work)
-    return entry.beside ? work() : engine.alone(work)
+    const task = () => changed(entry, input, work)
+    return entry.beside ? task() : engine.alone(task)
   }
 
   async function call(name: string, given: unknown): Promise<Reply> {
@@ -93,17 +111,17 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
       const { fileReads } = calls
       const reads = fileReads && Object.hasOwn(fileReads, name) ? fileReads[name] : undefined
       const file = await reads?.(engine, checked.output as never)
-      const value = await run(entry, checked.output, () => {
+      const { value, revision } = await run(entry, checked.output, () => {
         mustTake(entry)
         return handler(engine, checked.output as never, file as never)
       })
-      announce(entry, checked.output)
+      announce(entry, checked.output, revision)
       // What stands in its way was told to whoever made the change, or is told to the next.
       if (entry.kind === 'change') engine.alone(backUp).catch(() => undefined)
-      return { ok: true, value } as Reply
+      return { ok: true, value, revision } as Reply
     } catch (error) {
       // A task that failed half-way may still have closed or opened a file.
-      if (entry.kind === 'task') announce(entry, checked.output)
+      if (entry.kind === 'task') announce(entry, checked.output, (engine.revision += 1))
       if (error instanceof ProblemError) return fail(...error.problems)
       const disk = diskProblem(engine.farm?.path ?? engine.home, error)
       if (disk !== null) return fail(disk)
@@ -112,11 +130,9 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
     }
   }
 
-  function announce(entry: Entry, input: unknown) {
-    if (entry.kind === 'read') return
-    const touched = entry.touches?.(input as never) ?? entry.tables
-    const tables: TableName[] = entry.undo ? [...new Set([...touched, 'undo' as const])] : [...touched]
-    if (tables.length > 0) engine.say({ kind: 'changed', tables })
+  function announce(entry: Entry, input: unknown, revision: number) {
+    const tables = announced(entry, input)
+    if (tables.length > 0) engine.say({ kind: 'changed', tables, revision })
   }
 
   /** After the reply: nobody waits for it. */
@@ -141,6 +157,13 @@ export function createServer(engine: Engine, calls: Calls = { entries: api, hand
   }
 
   return { call, close }
+}
+
+/** The tables that a call has changed, as windows know them. */
+function announced(entry: Entry, input: unknown): TableName[] {
+  if (entry.kind === 'read') return []
+  const touched = entry.touches?.(input as never) ?? entry.tables
+  return entry.undo ? [...new Set([...touched, 'undo' as const])] : [...touched]
 }
 
 /** Words for the undo menu; null where there is nothing to take back. The record takes 80 characters. */

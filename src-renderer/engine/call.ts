@@ -1,5 +1,5 @@
 /** The one way from the window to the engine. In Electron the preload hands the transport in; else it is loopback. */
-import type { CallName, Desk, GivenInput, News, Reply, TableName, Transport } from '../../src-shared/api.ts'
+import type { CallName, Desk, GivenInput, News, Reply, Transport } from '../../src-shared/api.ts'
 import { api } from '../../src-shared/api.ts'
 import { openLoopback } from './loopback.ts'
 import { forget } from './remembered.ts'
@@ -81,24 +81,6 @@ function tell(news: News) {
   if (news.kind === 'changed') forget(news.tables)
   else if (news.kind === 'engine') forget(null)
   for (const hear of [...hearers]) hear(news)
-}
-
-const aheadHearers = new Set<(tables: readonly TableName[]) => void>()
-
-/** As `listen`, of tables that a change on its way is about to touch. */
-export function listenAhead(hear: (tables: readonly TableName[]) => void): () => void {
-  aheadHearers.add(hear)
-  return () => aheadHearers.delete(hear)
-}
-
-/**
- * Right after a change was sent: what shows its tables asks for them in the same breath, and the engine, which answers no
- * question in the middle of a change, answers with what is after it. The news that follows says so once more, so that a
- * question that was answered too early does no harm.
- */
-export function foretell(tables: readonly TableName[]): void {
-  forget(tables)
-  for (const hear of [...aheadHearers]) hear(tables)
 }
 
 const unreachable = {

@@ -13,6 +13,8 @@ export interface Column<Row> {
   isFigure: boolean
   /** As it is read. */
   show(row: Row): string
+  /** As the farm has it, to tell whether another has changed it meanwhile. */
+  value?(row: Row): CellValue
   /** As it is typed. Absent where nothing can be typed. */
   edit?(row: Row): string
   read?(text: string): Reading<CellValue>
@@ -47,6 +49,7 @@ export function typedColumn<Row extends object>(column: SheetColumn): Column<Row
     ...(width === undefined ? {} : { width }),
     ...(isNeeded === undefined ? {} : { isNeeded }),
     ...(kind.choices === undefined ? {} : { choices: kind.choices }),
+    value: (row) => valueAt(row, path),
     show(row) {
       const value = valueAt(row, path)
       return value === null ? '' : kind.show(value)

@@ -10,7 +10,7 @@ import type { CellValue } from '../../src-shared/sheet/sheet.ts'
 import { showCount, showShort } from '../../src-shared/show.ts'
 import type { Column } from './columns.ts'
 import type { HalfTyped } from './half-typed.ts'
-import { lacking, type Begun, type Line } from './lines.ts'
+import { lacking, typedIn, type Begun, type Line } from './lines.ts'
 import { noneRefused, withRefused, type Refused, type RefusedCells } from './refused.ts'
 
 /** What a finished action has to say to someone who does not see it. */
@@ -20,7 +20,8 @@ export type Say = (words: string) => void
 export interface GridChange {
   /** Words for the undo menu. */
   says: string
-  cells: { id: number; path: string; value: CellValue }[]
+  /** `was`: the value that was seen; absent where the cell has another change on its way, which comes first. */
+  cells: { id: number; path: string; value: CellValue; was?: CellValue }[]
   added: { key: number; values: Record<string, CellValue> }[]
   removed: number[]
 }
@@ -37,6 +38,7 @@ export interface GridGiven<Row> {
   rows(): readonly Row[]
   columns(): readonly Column<Row>[]
   keyOf(row: Row): number
+  /** Resolves when `rows` has what it made. */
   change(change: GridChange): Promise<GridOutcome>
   canAdd(): boolean
   say: Say
@@ -49,6 +51,8 @@ export interface Target<Row> {
   line: Line<Row>
   column: Column<Row>
   text: string
+  /** What was in the cell as its typing began; absent: what is in it now. */
+  seen?: CellValue | undefined
 }
 
 export type Deed = 'change' | 'paste' | 'fill' | 'clear'
@@ -60,10 +64,6 @@ const deeds: Record<Deed, { verb: string; done: string }> = {
   clear: { verb: 'Clear', done: 'cleared' },
 }
 
-/** [ms] and how often: half a second in all, for a list that is not seen to come. */
-const betweenLooks = 5
-const mostLooks = 100
-
 export class Entry<Row> {
   readonly #given: GridGiven<Row>
   readonly #hold: () => void
@@ -72,13 +72,13 @@ export class Entry<Row> {
   readonly #underway = new Map<number, Promise<GridOutcome>>()
   /** While rows are on their way, the rows that were listed before; null while none is. */
   #before = $state.raw<ReadonlySet<number> | null>(null)
-  /** Rows taken out of the farm: no list is waited for to have them. */
-  readonly #gone = new Set<number>()
   /** Once its page is gone: told when something was not taken after all. */
   #left: (() => void) | null = null
   refused = $state.raw<RefusedCells>(noneRefused)
   /** Rows that are not in the farm yet, by a key below zero. */
   begun = $state.raw<ReadonlyMap<number, Begun>>(new Map())
+  /** What was typed over cells of the farm's rows and is not answered yet, by key and column: it stands until the rows have it. */
+  sent = $state.raw<ReadonlyMap<number, Begun>>(new Map())
   /** Key of the empty line at the end. */
   nextKey = $state(-1)
 
@@ -143,6 +143,16 @@ export class Entry<Row> {
     if (added.length > 0) this.#given.say(`${showCount(added.length, one, many)} that waited added`)
   }
 
+  /** What was typed in a line and is not in the farm yet. */
+  ownOf(key: number): Begun | undefined {
+    return this.begun.get(key) ?? this.sent.get(key)
+  }
+
+  /** As it would be typed: what was typed last, answered or not. */
+  typedIn(line: Line<Row>, column: Column<Row>): string {
+    return typedIn(line, column, this.ownOf(line.key))
+  }
+
   refusedAt(key: number, column: string): Refused | undefined {
     return this.refused.get(address(key, column))
   }
@@ -203,7 +213,9 @@ export class Entry<Row> {
         notes.set(at, { text, why: `${reading.what}.`, saved: savedIn(line.row, column) })
       } else {
         notes.set(at, null)
-        change.cells.push({ id: line.key, path: column.path ?? column.id, value: reading.value })
+        const was = target.seen ?? this.seenIn(line, column)
+        const cell = { id: line.key, path: column.path ?? column.id, value: reading.value }
+        change.cells.push(was === undefined ? cell : { ...cell, was })
       }
     }
     const unread = [...notes.values()].filter((note) => note !== null).length
@@ -211,22 +223,43 @@ export class Entry<Row> {
     for (const key of touched) this.#complete(key, change, notes)
     this.refused = withRefused(this.refused, [...notes])
     change.says = this.#says(typed, change, deed)
+    const over = typed.filter(({ line, column }) => line.key > 0 && notes.get(address(line.key, column.id)) === null)
+    this.#overlay(over)
     const outcome = await this.#send(change, (key, path) => byPlace.get(address(key, path)))
+    this.#uncover(over)
     const refusedCells = outcome.refused.filter(({ key }) => key > 0).length + unread
     // A blank that a block has under a worked-out column is no loss.
     const passed = targets.filter(({ column, text }) => !column.edit && text.trim() !== '').length
     this.#report(typed, passed, refusedCells, outcome, deed)
   }
 
-  /** Until the farm's list has these rows too: a line that is typed in must not be gone for a moment. */
-  async #listed(ids: readonly number[]): Promise<void> {
-    const areHere = () => {
-      const here = new Set(this.#given.rows().map(this.#given.keyOf))
-      return ids.every((id) => here.has(id) || this.#gone.has(id))
+  /** Undefined where a change of this cell is on its way: the engine takes them in turn. */
+  seenIn({ key, row }: Line<Row>, column: Column<Row>): CellValue | undefined {
+    return row === null || this.sent.get(key)?.[column.id] !== undefined ? undefined : column.value?.(row)
+  }
+
+  /** As the list has the row now: an answer may have brought it. */
+  #rowNow(key: number): Row | null {
+    return this.#given.rows().find((row) => this.#given.keyOf(row) === key) ?? null
+  }
+
+  #overlay(targets: readonly Target<Row>[]) {
+    const sent = new Map(this.sent)
+    for (const { line, column, text } of targets) sent.set(line.key, { ...sent.get(line.key), [column.id]: text })
+    this.sent = sent
+  }
+
+  /** What was typed into a cell since stands on. */
+  #uncover(targets: readonly Target<Row>[]) {
+    const sent = new Map(this.sent)
+    for (const { line, column, text } of targets) {
+      const row = { ...sent.get(line.key) }
+      if (row[column.id] !== text) continue
+      delete row[column.id]
+      if (Object.keys(row).length > 0) sent.set(line.key, row)
+      else sent.delete(line.key)
     }
-    for (let look = 0; ids.length > 0 && look < mostLooks && !this.#left && !areHere(); look += 1) {
-      await new Promise((done) => setTimeout(done, betweenLooks))
-    }
+    this.sent = sent
   }
 
   /** The same in the rows that have become the farm's by now. */
@@ -249,7 +282,6 @@ export class Entry<Row> {
     const { one, many } = this.#given.words()
     const says = `Remove ${showCount(removed.length, one, many)}`
     const outcome = await this.#send({ says, cells: [], added: [], removed }, () => undefined)
-    for (const id of removed) this.#gone.add(id)
     const [first] = outcome.refused
     const left = outcome.refused.length
     this.#given.say(
@@ -315,7 +347,6 @@ export class Entry<Row> {
       const outcome = await sent
       for (const { key, id } of outcome.added) idOf.set(key, id)
       const notes = this.#notesOf(outcome, idOf, change, find)
-      await this.#listed([...idOf.values()])
       this.#arrived(idOf)
       this.#drop([...idOf.keys()])
       this.refused = withRefused(this.refused, notes)
@@ -339,7 +370,7 @@ export class Entry<Row> {
       const column = target?.column ?? columns.find((each) => (each.path ?? each.id) === path)
       if (!column) return []
       const text = target?.text ?? this.begun.get(key)?.[column.id] ?? ''
-      const saved = target ? savedIn(target.line.row, target.column) : undefined
+      const saved = target ? savedIn(this.#rowNow(target.line.key), target.column) : undefined
       const refused = { text, why: problem.what, remedy: problem.remedy, saved }
       return [[address(idOf.get(key) ?? key, column.id), refused]]
     })

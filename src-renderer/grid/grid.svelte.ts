@@ -3,13 +3,14 @@
  * entered goes through entry.svelte.ts. Knows no DOM and no noun; Grid.svelte draws it and passes keys in.
  * Long because these share the same cell addresses, and apart they would have to be told of one another.
  */
+import type { CellValue } from '../../src-shared/sheet/sheet.ts'
 import { showCount } from '../../src-shared/show.ts'
 import { toHtml, toText } from './clipboard.ts'
 import type { Column } from './columns.ts'
 import { Entry, type GridGiven, type Target } from './entry.svelte.ts'
 import type { HalfTyped } from './half-typed.ts'
 import type { EditAction, GridAction } from './keys.ts'
-import { lacking, typedIn, type Line } from './lines.ts'
+import { lacking, type Line } from './lines.ts'
 import { arrange, inOrder, nextSorts, type Sort } from './order.ts'
 import type { Refused } from './refused.ts'
 
@@ -21,13 +22,23 @@ export interface Spot {
 
 export const headerRow = -1
 
+/** A cell that is being typed in. */
+interface Editing {
+  key: number
+  column: string
+  text: string
+  isReplacing: boolean
+  /** What the farm had in it as the typing began, where that is known. */
+  seen: CellValue | undefined
+}
+
 export class GridController<Row> {
   readonly #given: GridGiven<Row>
   readonly entry: Entry<Row>
   active = $state.raw<Spot>({ row: 0, column: 0 })
   /** The other corner of what is marked. */
   anchor = $state.raw<Spot>({ row: 0, column: 0 })
-  editing = $state.raw<{ key: number; column: string; text: string; isReplacing: boolean } | null>(null)
+  editing = $state.raw<Editing | null>(null)
   /** What rows are sorted by, first and within that. */
   sorts = $state.raw<readonly Sort[]>([])
   filter = $state('')
@@ -256,9 +267,10 @@ export class GridController<Row> {
       this.#given.say(`${column.label} cannot be typed here. ${working ?? column.from ?? ''}`.trim())
       return
     }
-    const text = replacement ?? this.refusedAt(line, column)?.text ?? typedIn(line, column, this.entry.begun)
+    const text = replacement ?? this.refusedAt(line, column)?.text ?? this.entry.typedIn(line, column)
     this.anchor = this.active
-    this.editing = { key: line.key, column: column.id, text, isReplacing: replacement !== undefined }
+    const seen = this.entry.seenIn(line, column)
+    this.editing = { key: line.key, column: column.id, text, isReplacing: replacement !== undefined, seen }
   }
 
   halfTyped: HalfTyped = $derived.by(() => this.#half([...this.entry.begun]))
@@ -329,8 +341,8 @@ export class GridController<Row> {
     const line = this.lines.find((each) => each.key === open.key)
     const column = this.columns.find((each) => each.id === open.column)
     if (!line || !column?.edit) return
-    const isSame = open.text === typedIn(line, column, this.entry.begun) && !this.refusedAt(line, column)
-    if (!isSame) await this.entry.enter([{ line, column, text: open.text }], 'change')
+    const isSame = open.text === this.entry.typedIn(line, column) && !this.refusedAt(line, column)
+    if (!isSame) await this.entry.enter([{ line, column, text: open.text, seen: open.seen }], 'change')
   }
 
   async clear(): Promise<void> {
@@ -348,7 +360,7 @@ export class GridController<Row> {
     const lines = this.lines.slice(top === bottom ? top : top + 1, bottom + 1)
     const columns = this.columns.slice(left, right + 1)
     const targets = lines.flatMap((line) =>
-      columns.map((column) => ({ line, column, text: typedIn(source, column, this.entry.begun) })),
+      columns.map((column) => ({ line, column, text: this.entry.typedIn(source, column) })),
     )
     await this.entry.enter(targets, 'fill')
   }
@@ -369,7 +381,7 @@ export class GridController<Row> {
       .map((line) =>
         this.columns
           .slice(left, right + 1)
-          .map((column) => this.refusedAt(line, column)?.text ?? typedIn(line, column, this.entry.begun)),
+          .map((column) => this.refusedAt(line, column)?.text ?? this.entry.typedIn(line, column)),
       )
   }
 

@@ -11,13 +11,13 @@ export interface Line<Row> {
   row: Row | null
 }
 
-export function shownIn<Row>(line: Line<Row>, column: Column<Row>, begun: ReadonlyMap<number, Begun>): string {
-  return line.row === null ? (begun.get(line.key)?.[column.id] ?? '') : column.show(line.row)
+/** @param own what was typed in this line and is not in the farm yet */
+export function shownIn<Row>(line: Line<Row>, column: Column<Row>, own: Begun | undefined): string {
+  return own?.[column.id] ?? (line.row === null ? '' : column.show(line.row))
 }
 
-export function typedIn<Row>(line: Line<Row>, column: Column<Row>, begun: ReadonlyMap<number, Begun>): string {
-  if (line.row === null) return begun.get(line.key)?.[column.id] ?? ''
-  return (column.edit ?? column.show)(line.row)
+export function typedIn<Row>(line: Line<Row>, column: Column<Row>, own: Begun | undefined): string {
+  return own?.[column.id] ?? (line.row === null ? '' : (column.edit ?? column.show)(line.row))
 }
 
 /** Labels of what a begun row still needs. */

@@ -153,7 +153,7 @@ function rules(region: Region): Proposal[] {
   })
   const practice = 'Common practice, no source.'
   return [
-    of('count-give-up', 'Count lower yield as a cost', practice),
+    of('choose-rate', 'Let the plan choose the seeding rate', practice),
     of('planter-hours', 'Plant no more than the planter can', practice),
     of('digger-hours', 'Dig no more than the digger can', practice),
     of('combine-hours', 'Combine no more than the combine can', practice),

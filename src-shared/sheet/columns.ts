@@ -2,13 +2,16 @@
  * The columns of every sheet: label, unit, kind of cell, the headings a file may have for it. The grid draws them, the
  * importer matches them, the exports are headed by them. Long because it is one table of all columns of all sheets.
  */
+import { costColumns } from '../cost.ts'
 import { growthLevels, pressureLevels, rowPatterns, tillages, waters } from '../field.ts'
-import { vineClasses } from '../variety.ts'
-import { machineKinds, windowKinds } from '../window.ts'
-import { note, oneOf, type Names, type SheetColumn } from './column.ts'
-import { dealerBreaks, drop, history, quoteBreaks } from './compound.ts'
-import { costColumns, loadColumns, seenColumns } from './fall-columns.ts'
-import { choice, day, dollars, monthDay, names, number, percent, scaled, words, yesNo, type Kind } from './kind.ts'
+import { loadColumns } from '../load.ts'
+import { dealerColumns, quoteColumns } from '../quote.ts'
+import { seenColumns } from '../seen.ts'
+import { carriedColumns, vineClasses } from '../variety.ts'
+import { machineColumns, windowColumns } from '../window.ts'
+import { note, type Names, type SheetColumn } from './column.ts'
+import { drop, history } from './compound.ts'
+import { choice, dollars, names, number, percent, scaled, words, yesNo, type Kind } from './kind.ts'
 import { patternWords, tillageWords, waterWords } from './other-words.ts'
 import type { CellValue, SheetName } from './sheet.ts'
 
@@ -49,6 +52,20 @@ const fieldColumns = ({ threats }: Names): SheetColumn[] => [
     kind: number(),
     isNeeded: true,
     heads: ['yield goal', 'yield'],
+  },
+  {
+    id: 'rests',
+    label: 'Rests',
+    unit: 'yes: not in the plan',
+    kind: yesNo,
+    heads: ['rests', 'resting', 'idle', 'not in peanut'],
+  },
+  {
+    id: 'otherCents',
+    label: 'Brings otherwise',
+    unit: '$/acre',
+    kind: dollars,
+    heads: ['brings otherwise', 'other crop $/acre', 'rent $/acre', 'rent'],
   },
   {
     id: 'history',
@@ -107,89 +124,17 @@ const varietyColumns = ({ threats }: Names): SheetColumn[] => [
     heads: ['days to maturity', 'maturity'],
   },
   { id: 'yieldIndex', label: 'Yield', unit: 'usual = 1', kind: number(2), heads: ['yield index'] },
+  {
+    id: 'yieldIndexDryland',
+    label: 'Yield, dryland',
+    unit: 'usual = 1; empty: as Yield',
+    kind: number(2),
+    heads: ['yield index dryland', 'dryland yield index'],
+  },
   { id: 'gradeIndex', label: 'Grade', unit: 'usual = 1', kind: number(2), heads: ['grade index'] },
   ...threats.map(perThreat('ratings', '1 hardy, 9 prone', number(), 'rating')),
   { id: 'isTreated', label: 'Treated', kind: yesNo },
   note,
-]
-
-const dealerColumns: SheetColumn[] = [
-  { id: 'name', label: 'Dealer', kind: words, isNeeded: true, heads: ['name', 'dealer name'] },
-  { id: 'orderFeeCents', label: 'Order fee', unit: '$', kind: dollars, heads: ['order fee'] },
-  { id: 'leastPounds', label: 'Least order', unit: 'lb', kind: number(), heads: ['least lb'] },
-  { id: 'mostPounds', label: 'Delivers at most', unit: 'lb', kind: number(), heads: ['most lb'] },
-  {
-    id: 'breaks',
-    label: 'Breaks on the total',
-    unit: 'as from 60000 lb 1.5 c/lb off',
-    kind: dealerBreaks,
-    width: 32,
-    heads: ['breaks'],
-  },
-  { id: 'depositShare', label: 'Deposit', unit: '% of the order', kind: percent, heads: ['deposit %', 'deposit'] },
-  note,
-]
-
-const quoteColumns = ({ dealers, varieties }: Names): SheetColumn[] => [
-  { id: 'dealer', label: 'Dealer', kind: oneOf(dealers), isNeeded: true },
-  { id: 'variety', label: 'Variety', kind: oneOf(varieties), isNeeded: true },
-  { id: 'name', label: 'Kind of offer', kind: words, heads: ['quote', 'offer'] },
-  { id: 'packPounds', label: 'Pack', unit: 'lb', kind: number(), isNeeded: true, heads: ['pack lb', 'pack', 'bag lb'] },
-  {
-    id: 'packPriceCents',
-    label: 'Price',
-    unit: '$ a pack',
-    kind: dollars,
-    isNeeded: true,
-    heads: ['price', 'price $'],
-  },
-  {
-    id: 'breaks',
-    label: 'Price breaks',
-    unit: 'as from 400 packs $47.25',
-    kind: quoteBreaks,
-    width: 26,
-    heads: ['breaks'],
-  },
-  { id: 'availablePacks', label: 'Available', unit: 'packs', kind: number(), heads: ['available packs'] },
-  { id: 'leastPacks', label: 'Least order', unit: 'packs', kind: number(), heads: ['least packs'] },
-  { id: 'orderBy', label: 'Order by', unit: 'as 2027-03-15', kind: day, heads: ['order by', 'early order date'] },
-  { id: 'returnBy', label: 'Return by', unit: 'as 2027-06-20', kind: day, heads: ['return by'] },
-  {
-    id: 'returnCredit',
-    label: 'Credit',
-    unit: '% of price',
-    kind: percent,
-    heads: ['return credit', 'return credit %'],
-  },
-  { ...note, width: 24 },
-]
-
-const carriedColumns = ({ varieties }: Names): SheetColumn[] => [
-  { id: 'variety', label: 'Variety', kind: oneOf(varieties), isNeeded: true },
-  { id: 'lot', label: 'Lot', kind: words, heads: ['lot number'] },
-  { id: 'pounds', label: 'On hand', unit: 'lb', kind: number(), isNeeded: true, heads: ['pounds'] },
-  { id: 'germination', label: 'New germination test', unit: '%', kind: percent, heads: ['germination'] },
-  { id: 'mustUse', label: 'Must be used', kind: yesNo },
-  { id: 'isOwnGrown', label: 'Own growing', kind: yesNo },
-]
-
-const windowColumns: SheetColumn[] = [
-  { id: 'name', label: 'Window', kind: words, isNeeded: true, heads: ['name'] },
-  { id: 'kind', label: 'Kind', kind: choice(windowKinds), isNeeded: true },
-  { id: 'opens', label: 'Opens', unit: 'as 04-28', kind: monthDay, isNeeded: true },
-  { id: 'closes', label: 'Closes', unit: 'as 05-20', kind: monthDay, isNeeded: true },
-  { id: 'fitDays', label: 'Fit for planting', unit: 'days', kind: number(), isNeeded: true, heads: ['fit days'] },
-]
-
-const machineColumns: SheetColumn[] = [
-  { id: 'name', label: 'Machine', kind: words, isNeeded: true, heads: ['name'] },
-  { id: 'kind', label: 'Kind', kind: choice(machineKinds), isNeeded: true },
-  { id: 'count', label: 'How many', kind: number(), heads: ['count'] },
-  { id: 'widthFt', label: 'Width', unit: 'ft', kind: number(), isNeeded: true },
-  { id: 'speedMph', label: 'Speed', unit: 'mph', kind: number(), isNeeded: true },
-  { id: 'fieldEfficiency', label: 'Field efficiency', unit: '%', kind: percent, isNeeded: true },
-  { id: 'hoursPerDay', label: 'Hours', unit: 'a day', kind: number(), isNeeded: true, heads: ['hours per day'] },
 ]
 
 const measureColumns = ({ threats }: Names): SheetColumn[] => [
@@ -204,6 +149,14 @@ const measureColumns = ({ threats }: Names): SheetColumn[] => [
     kind: percent,
     heads: [`stops ${threat} %`, `stops ${threat}`],
   })),
+  { id: 'gainLb', label: 'Yield gain', unit: 'lb/acre', kind: number(), heads: ['yield gain lb/acre', 'yield gain'] },
+  {
+    id: 'gainNewLb',
+    label: 'Gain on new ground',
+    unit: 'lb/acre; empty: the same',
+    kind: number(),
+    heads: ['gain on new ground lb/acre', 'gain on new ground'],
+  },
   { id: 'isPesticide', label: 'Pesticide', kind: yesNo },
   { id: 'source', label: 'Source', kind: words, width: 30 },
   { id: 'fromLabel', label: 'From the label', kind: words, width: 30 },
@@ -232,11 +185,11 @@ const ruleColumns: SheetColumn[] = [
 const all: Record<SheetName, (names: Names) => SheetColumn[]> = {
   field: fieldColumns,
   variety: varietyColumns,
-  dealer: () => dealerColumns,
+  dealer: dealerColumns,
   quote: quoteColumns,
   carried: carriedColumns,
-  window: () => windowColumns,
-  machine: () => machineColumns,
+  window: windowColumns,
+  machine: machineColumns,
   measure: measureColumns,
   threat: () => threatColumns,
   rule: () => ruleColumns,

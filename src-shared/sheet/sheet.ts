@@ -45,7 +45,11 @@ export const sheetChangeSchema = v.strictObject({
   sheet: v.picklist(sheetNames),
   /** Words for the undo menu, as “Paste 40 cells”. */
   says: nameText,
-  cells: v.optional(v.pipe(v.array(v.strictObject({ id: rowId, path, value: given })), v.maxLength(most)), []),
+  /** `was`: the value that was seen; where it is another by now, the cell is refused. Absent: whatever it was. */
+  cells: v.optional(
+    v.pipe(v.array(v.strictObject({ id: rowId, path, value: given, was: v.optional(given) })), v.maxLength(most)),
+    [],
+  ),
   /** `key` is the caller's own, to find the row again in the outcome. */
   added: v.optional(
     v.pipe(v.array(v.strictObject({ key: v.number(), values: v.record(path, given) })), v.maxLength(most)),
@@ -72,6 +76,12 @@ export interface SheetOutcome {
   added: { key: number; id: number }[]
   removed: number
   refused: RefusedCell[]
+}
+
+/** What a change leaves in the list of its sheet: the rows that it wrote, as that list has them, and the order of all. */
+export interface SheetRows {
+  rows: readonly { id: number }[]
+  ids: readonly number[]
 }
 
 /** How a row of each sheet is named to people. */

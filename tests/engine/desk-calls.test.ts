@@ -51,7 +51,7 @@ test('a copy goes where it is wanted, in place of an older one, and opens there'
   const written = { path: `${path}.farm`, fileName: 'Creek for the lender.farm' }
   writeFileSync(written.path, 'an older copy')
   writeFileSync(`${written.path}.sha256`, 'its seal')
-  expect(await ask('desk.copyTo', { path })).toEqual({ ok: true, value: written })
+  expect(await ask('desk.copyTo', { path })).toMatchObject({ ok: true, value: written })
   expect(readdirSync(folder)).toEqual(['Creek for the lender.farm'])
   expect((await host.must('farm.current', {}))?.fileName).toBe('Creek.farm')
   expect(await ask('desk.open', { path: written.path })).toMatchObject({

@@ -92,3 +92,23 @@ test('a lot that changes makes its placing out of date', { timeout: 60_000 }, as
   const after = await must('placing.list', { today })
   expect(after.filter(({ isStale }) => isStale).map(({ variety }) => variety)).toEqual([lot!.variety])
 })
+
+test('a renamed field and a renamed variety leave the placing as it is', { timeout: 60_000 }, async () => {
+  const { must } = await farmWithLots()
+  const before = await must('placing.solve', { today })
+  const { fieldId, field } = rowsIn(before)[0]!
+  const variety = (await must('variety.list', {})).find(({ name }) => name === before[0]!.variety)!
+  for (const [sheet, id, value] of [
+    ['field', fieldId, 'Zz renamed'],
+    ['variety', variety.id, 'Zz renamed variety'],
+  ] as const) {
+    await must('sheet.change', { sheet, says: 'Rename', cells: [{ id, path: 'name', value }] })
+  }
+  const after = await must('placing.list', { today })
+  expect(after.map(({ isStale }) => isStale)).toEqual(before.map(() => false))
+  const named = (placings: VarietyPlacing[]) => new Set(rowsIn(placings).map((row) => row.field))
+  expect(named(before)).toContain(field)
+  expect(named(after)).toContain('Zz renamed')
+  expect(named(after)).not.toContain(field)
+  expect(after.map((each) => each.variety)).toContain('Zz renamed variety')
+})

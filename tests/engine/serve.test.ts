@@ -5,7 +5,7 @@
 import Database from 'better-sqlite3'
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import * as v from 'valibot'
-import type { TableName } from '../../src-shared/api.ts'
+import type { Reply, TableName } from '../../src-shared/api.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
 import { inTransaction } from '../../src-main/engine/db/transaction.ts'
 import type { Engine } from '../../src-main/engine/engine.ts'
@@ -128,16 +128,45 @@ describe('looking up', () => {
 
 describe('a change', () => {
   test('is one transaction and one undo step, announced with the undo list', async () => {
-    expect(await call('add', { acres: 3 })).toEqual({ ok: true, value: 1 })
+    expect(await call('add', { acres: 3 })).toMatchObject({ ok: true, value: 1 })
     expect(heard).toEqual(['begin Add a field true', 'end true'])
     expect(host.engine.farm?.connection.inTransaction).toBe(false)
-    expect(host.news).toEqual([{ kind: 'changed', tables: ['field', 'undo'] }])
+    expect(host.news).toMatchObject([{ kind: 'changed', tables: ['field', 'undo'] }])
   })
 
   test('without undo words is no undo step', async () => {
     await call('addSlowly', { acres: 3 })
     expect(heard).toEqual([])
-    expect(host.news).toEqual([{ kind: 'changed', tables: ['field'] }])
+    expect(host.news).toMatchObject([{ kind: 'changed', tables: ['field'] }])
+  })
+
+  test('says its revision in its reply and in the news, and a read says the one that it was read at', async () => {
+    const revisionOf = (reply: Reply) => (reply.ok ? reply.revision : undefined)
+    const before = revisionOf(await call('count'))!
+    const added = revisionOf(await call('add', { acres: 3 }))
+    expect(added).toBe(before + 1)
+    expect(host.news.at(-1)).toMatchObject({ kind: 'changed', revision: added })
+    expect(revisionOf(await call('count'))).toBe(added)
+    await call('addThenRefuse', { acres: 3 })
+    expect(revisionOf(await call('count'))).toBe(added)
+  })
+
+  test('a read holds all that its revision says, in whatever order calls come', async () => {
+    const asked = ['count', 'add', 'addSlowly', 'count', 'countTwice', 'add', 'count', 'addSlowly', 'add', 'count']
+    const replies = await Promise.all(asked.map((name) => call(name, name.startsWith('add') ? { acres: 1 } : {})))
+    const done = replies.map(
+      (reply) => (reply.ok ? { value: reply.value as unknown, revision: reply.revision! } : null)!,
+    )
+    const made = done.filter((_, at) => asked[at]!.startsWith('add')).map(({ revision }) => revision)
+    expect(new Set(made).size).toBe(made.length)
+    for (const [at, { value, revision }] of done.entries()) {
+      if (!asked[at]!.startsWith('count')) continue
+      const atLeast = made.filter((each) => each <= revision).length
+      for (const rows of [value].flat()) expect(rows).toBeGreaterThanOrEqual(atLeast)
+    }
+    expect(host.news.map((news) => (news.kind === 'changed' ? news.revision : null))).toEqual(
+      made.sort((a, b) => a - b),
+    )
   })
 
   test('that refuses leaves nothing behind and announces nothing', async () => {
@@ -166,7 +195,7 @@ describe('a change', () => {
 
   test('after a broken one still works', async () => {
     await call('addThenBreak', { acres: 3 })
-    expect(await call('add', { acres: 4 })).toEqual({ ok: true, value: 1 })
+    expect(await call('add', { acres: 4 })).toMatchObject({ ok: true, value: 1 })
   })
 })
 
@@ -182,7 +211,7 @@ describe('at the same time', () => {
     const change = call('addSlowly', { acres: 1 })
     await new Promise((resolve) => setTimeout(resolve, 5))
     expect(host.engine.farm?.connection.inTransaction).toBe(true)
-    expect(await call('count')).toEqual({ ok: true, value: 1 })
+    expect(await call('count')).toMatchObject({ ok: true, value: 1 })
     expect(host.engine.farm?.connection.inTransaction).toBe(false)
     await change
   })
@@ -191,7 +220,7 @@ describe('at the same time', () => {
     const task = call('addInTask')
     await new Promise((resolve) => setTimeout(resolve, 5))
     expect(host.engine.farm?.connection.inTransaction).toBe(true)
-    expect(await call('count')).toEqual({ ok: true, value: 0 })
+    expect(await call('count')).toMatchObject({ ok: true, value: 0 })
     await task
   })
 
@@ -199,9 +228,9 @@ describe('at the same time', () => {
     const read = call('countTwice')
     await new Promise((resolve) => setTimeout(resolve, 5))
     const change = call('add', { acres: 1 })
-    expect(await read).toEqual({ ok: true, value: [0, 0] })
+    expect(await read).toMatchObject({ ok: true, value: [0, 0] })
     expect((await change).ok).toBe(true)
-    expect(await call('count')).toEqual({ ok: true, value: 1 })
+    expect(await call('count')).toMatchObject({ ok: true, value: 1 })
   })
 
   test('a read does not wait for a task', async () => {
@@ -217,14 +246,14 @@ describe('at the same time', () => {
       solved = true
       return reply
     })
-    expect(await call('add', { acres: 1 })).toEqual({ ok: true, value: 1 })
+    expect(await call('add', { acres: 1 })).toMatchObject({ ok: true, value: 1 })
     expect(solved).toBe(false)
-    expect(await solve).toEqual({ ok: true, value: 'solved' })
+    expect(await solve).toMatchObject({ ok: true, value: 'solved' })
   })
 
   test('a failed task is announced too, since it may have closed a file', async () => {
     expect(await call('swapThenRefuse')).toMatchObject({ ok: false, problems: [{ code: 'bad-file' }] })
-    expect(host.news).toEqual([{ kind: 'changed', tables: ['field'] }])
+    expect(host.news).toMatchObject([{ kind: 'changed', tables: ['field'] }])
   })
 })
 

@@ -66,6 +66,16 @@ test.each(files)('%s', async (name) => {
   expect(bugs).toEqual([])
 })
 
+/** What step 101 took away: written once, and never read. */
+const dead = /^(programme|programme_measure|plan_block)$/
+const deadColumns = ['isChangedByUser', 'status', 'costCents', 'boundCents', 'gap']
+const alive = (table: string, row: unknown) =>
+  Object.fromEntries(
+    Object.entries(row as object).filter(
+      ([column]) => !deadColumns.includes(column) || !['assumption', 'plan'].includes(table),
+    ),
+  )
+
 /** Every row of every table but the record of undo, which a migration empties. A plan has its season as `input`, wherever it is kept. */
 function rowsOf(connection: Connection): Record<string, unknown[]> {
   const all = connection
@@ -80,6 +90,14 @@ function rowsOf(connection: Connection): Record<string, unknown[]> {
   return Object.fromEntries(tables.map((name) => [name, connection.prepare(select(name)).all()]))
 }
 
+/** Step 110 takes one rule away, for yield counts without it, and changes what another's amount means. */
+function rulesOfNow(rows: { rule: string }[]): { rule: string }[] {
+  return rows.flatMap((row) => {
+    if (row.rule === 'count-give-up') return []
+    return row.rule === 'leave-out' ? [{ ...row, rule: 'may-rest', amount: 0 }] : [row]
+  })
+}
+
 test.each(files)('%s keeps every row as it was written, and its backup of before is whole', (name) => {
   const path = join(temporaryFolder(), 'Kept.farm')
   copyFileSync(new URL(name, kept), path)
@@ -88,7 +106,13 @@ test.each(files)('%s keeps every row as it was written, and its backup of before
   const opened = openFarm(path)
   if (!opened.ok) throw new Error(JSON.stringify(opened.problems))
   const after = rowsOf(opened.value.connection)
-  for (const [table, rows] of Object.entries(before ?? {})) expect(after[table], table).toMatchObject(rows)
+  for (const [table, rows] of Object.entries(before ?? {})) {
+    if (dead.test(table)) expect(after).not.toHaveProperty(table)
+    else {
+      const expected = table === 'house_rule' ? rulesOfNow(rows as { rule: string }[]) : rows
+      expect(after[table], table).toMatchObject(expected.map((row) => alive(table, row)))
+    }
+  }
   opened.value.close()
   const [backup] = listBackups(path)
   expect(backup?.reason).toBe('before a newer version')

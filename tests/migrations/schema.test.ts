@@ -68,12 +68,12 @@ test('the guard passes over comments and layout', () => {
   expect(schemaOf(connection)).toEqual(kept())
 })
 
-test('every sql file is a step, in tens, in order', () => {
+test('every sql file is a step, in order', () => {
   const files = readdirSync(folder).filter((name) => name.endsWith('.sql'))
-  expect(migrations.map((step) => step.name)).toHaveLength(files.length)
   const versions = migrations.map((step) => step.version)
+  expect(versions).toHaveLength(files.length)
   // Numbers are set aside for work that goes on beside: some may be missing.
-  expect(versions.every((version, at) => version % 10 === 0 && version > (versions[at - 1] ?? 0))).toBe(true)
+  expect(versions).toEqual([...new Set(versions)].sort((a, b) => a - b))
   expect(latestVersion).toBe(versions.at(-1))
 })
 

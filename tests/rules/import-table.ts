@@ -126,6 +126,12 @@ export const table: Line[] = [
     allow: [/^electron$/, node, shared, /^src-main\/app\//],
   },
   {
+    // The types of a noun's columns come from its schema.
+    from: /^src-main\/engine\/db\/noun-columns\.ts$/,
+    may: 'what db/ may, and the schema library',
+    allow: [node, kysely, shared, migrations, db, valibot],
+  },
+  {
     from: /^src-main\/engine\/db\/connect\.ts$/,
     may: 'what db/ may, and better-sqlite3 (the only file that does)',
     allow: [node, kysely, shared, migrations, db, /^better-sqlite3$/],

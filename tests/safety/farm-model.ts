@@ -248,7 +248,9 @@ async function leaveBehind(model: Model): Promise<void> {
     model.backups = new Map()
   } else if (kind === 3) {
     // Beside names that are free; what lies beside the farm itself may be its own.
-    if (model.file !== 'Farm 3.farm') writeFileSync(join(model.home, 'Farm 3.farm-wal'), strangeJournal)
+    const journal = join(model.home, 'Farm 3.farm-wal')
+    // Nor is one overwritten that a kill left there after a rename: that is the farm's own.
+    if (model.file !== 'Farm 3.farm' && !existsSync(journal)) writeFileSync(journal, strangeJournal)
     const seal = `${'ab'.repeat(32)} farm-${'cd'.repeat(16)}\n`
     if (model.file !== 'Farm 4.farm') writeFileSync(join(model.home, 'Farm 4.farm.sha256'), seal)
   }

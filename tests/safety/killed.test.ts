@@ -151,9 +151,9 @@ test(
       expect(acresOf(farm)).toEqual([50 + n, 50 + n, 50 + n])
       const plans = farm.connection.prepare('SELECT id, plan FROM plan').all() as { id: number; plan: string | null }[]
       for (const { id, plan } of plans) {
-        const blocks = plan === null ? [] : (JSON.parse(plan) as { blocks: unknown[] }).blocks
-        expect(farm.connection.prepare('SELECT count(*) FROM plan_block WHERE planId = ?').pluck().get(id)).toBe(
-          blocks.length,
+        const bought = plan === null ? [] : (JSON.parse(plan) as { purchases: unknown[] }).purchases
+        expect(farm.connection.prepare('SELECT count(*) FROM plan_purchase WHERE planId = ?').pluck().get(id)).toBe(
+          bought.length,
         )
       }
       farm.close()

@@ -220,7 +220,9 @@ test.each(deeds)('the open farm is %s by another program: nothing is acknowledge
   expect(reply).toMatchObject({ ok: false, problems: [{ code: 'moved-away' }] })
   const kept = reply.ok ? '' : (reply.problems[0]?.where?.file ?? '')
   expect(kept).toMatch(/\.farm$/)
-  expect(host.news.map(({ kind }) => kind)).toContain('moved-away')
+  expect(await host.must('farm.taken', {})).toEqual([
+    { fileName: 'Creek.farm', problem: reply.ok ? null : reply.problems[0] },
+  ])
   expect(reply.ok ? '' : reply.problems[0]?.what).toContain(kept.replace(/\.farm$/, ''))
   // The copy opens, and holds all that was acknowledged.
   await host.must('farm.open', { fileName: kept })

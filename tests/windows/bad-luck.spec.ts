@@ -55,6 +55,35 @@ test('the open farm renamed by another program: told, with the copy that has all
   await expect(page.getByRole('heading', { level: 1, name: 'Plan' })).toBeVisible()
 })
 
+test('a farm taken away is told once, also when the news of it is lost, until it was read', async ({
+  page,
+  standwell,
+}) => {
+  await start(page, standwell.address)
+  await toFile(page)
+  renameSync(join(standwell.home, 'Creek.farm'), join(standwell.home, 'Elsewhere.farm'))
+  // On a slow machine the page that asked stands a moment longer, with the engine's refusal on it.
+  await page.route('**/call/farm.current', async (route) => {
+    await new Promise((resolve) => setTimeout(resolve, 1500))
+    await route.continue()
+  })
+  await backUp(page)
+  const told = page.getByText('All you entered is kept in “Creek, kept')
+  await expect(told).toBeVisible()
+  await expect(page.getByRole('heading', { level: 1, name: 'Standwell' })).toBeVisible()
+  await expect(told).toBeVisible()
+  await page.unroute('**/call/farm.current')
+  await page.reload()
+  await expect(told).toBeVisible()
+  await page.getByRole('button', { name: 'Good to know' }).click()
+  await expect(told).toHaveCount(0)
+  const answered = page.waitForResponse('**/call/farm.taken')
+  await page.reload()
+  await (await answered).finished()
+  await expect(page.getByRole('button', { name: /^Creek, kept / })).toBeVisible()
+  await expect(told).toHaveCount(0)
+})
+
 test('a backup that fails is told on its page', async ({ page, standwell }) => {
   await start(page, standwell.address)
   await toFile(page)

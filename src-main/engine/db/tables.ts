@@ -3,14 +3,18 @@
  * Property names are those of src-shared: rows need no mapper. Long because it is one table of all tables.
  */
 import type { Assumption } from '../../../src-shared/assumption.ts'
+import { costSchema } from '../../../src-shared/cost.ts'
 import type { GrowthLevel, PressureLevel, RowPattern, Tillage, Water } from '../../../src-shared/field.ts'
+import { loadSchema } from '../../../src-shared/load.ts'
 import type { LineState } from '../../../src-shared/order.ts'
-import type { PlanStatus } from '../../../src-shared/plan.ts'
+import { dealerSchema, quoteSchema } from '../../../src-shared/quote.ts'
+import { seenSchema } from '../../../src-shared/seen.ts'
 import type { Threat } from '../../../src-shared/threat.ts'
-import type { Variety, VineClass } from '../../../src-shared/variety.ts'
-import type { MachineKind, WindowKind } from '../../../src-shared/window.ts'
+import { carriedSchema, type Variety, type VineClass } from '../../../src-shared/variety.ts'
+import { machineSchema, windowSchema } from '../../../src-shared/window.ts'
 import type { ColumnsOf } from './column.ts'
 import { bytes, flag, key, orNull, preset, real, text, whole, word } from './column.ts'
+import { nounColumns } from './noun-columns.ts'
 
 export const columns = {
   // 0010-farm-and-fields.sql
@@ -30,6 +34,8 @@ export const columns = {
     nematodesPer100cc: orNull(real),
     growth: preset(word<GrowthLevel>()),
     yieldGoalLb: real,
+    otherCents: orNull(whole),
+    rests: preset(flag),
     dropKind: orNull(word<'fixed' | 'stand'>()),
     dropPerFoot: orNull(real),
     leastBlockAcres: orNull(real),
@@ -48,26 +54,8 @@ export const columns = {
   field_window: { id: key, fieldSeasonId: whole, windowId: whole },
   // 0020-book-and-quotes.sql
   threat: { id: key, seasonId: whole, name: text, kind: word<Threat['kind']>(), note: orNull(text) },
-  planting_window: {
-    id: key,
-    seasonId: whole,
-    name: text,
-    kind: word<WindowKind>(),
-    opens: text,
-    closes: text,
-    fitDays: real,
-  },
-  machine: {
-    id: key,
-    seasonId: whole,
-    name: text,
-    kind: word<MachineKind>(),
-    count: preset(whole),
-    widthFt: real,
-    speedMph: real,
-    fieldEfficiency: real,
-    hoursPerDay: real,
-  },
+  planting_window: { id: key, seasonId: whole, ...nounColumns(windowSchema.entries) },
+  machine: { id: key, seasonId: whole, ...nounColumns(machineSchema.entries) },
   variety: {
     id: key,
     seasonId: whole,
@@ -78,6 +66,7 @@ export const columns = {
     vine: word<VineClass>(),
     daysToMaturity: whole,
     yieldIndex: preset(real),
+    yieldIndexDryland: orNull(real),
     gradeIndex: preset(real),
     isTreated: preset(flag),
     note: orNull(text),
@@ -90,40 +79,21 @@ export const columns = {
     name: text,
     group: text,
     centsPerAcre: real,
+    gainLb: orNull(real),
+    gainNewLb: orNull(real),
     isPesticide: preset(flag),
     source: orNull(text),
     fromLabel: orNull(text),
   },
   measure_efficacy: { id: key, measureId: whole, threatId: whole, share: real },
-  programme: { id: key, seasonId: whole, name: text, note: orNull(text) },
-  programme_measure: { id: key, programmeId: whole, measureId: whole },
-  dealer: {
-    id: key,
-    seasonId: whole,
-    name: text,
-    orderFeeCents: preset(whole),
-    leastPounds: preset(real),
-    mostPounds: orNull(real),
-    depositShare: orNull(real),
-    note: orNull(text),
-    position: orNull(whole),
-  },
+  dealer: { id: key, seasonId: whole, ...nounColumns(dealerSchema.entries, ['breaks']) },
   dealer_break: { id: key, dealerId: whole, fromPounds: real, offCentsPerPound: real },
   quote: {
     id: key,
     seasonId: whole,
     dealerId: whole,
     varietyId: whole,
-    name: orNull(text),
-    packPounds: real,
-    packPriceCents: whole,
-    availablePacks: orNull(whole),
-    leastPacks: preset(whole),
-    orderBy: orNull(text),
-    returnBy: orNull(text),
-    returnCredit: preset(real),
-    note: orNull(text),
-    position: orNull(whole),
+    ...nounColumns(quoteSchema.entries, ['dealer', 'variety', 'breaks']),
   },
   quote_break: { id: key, quoteId: whole, fromPacks: whole, packPriceCents: whole },
   carried_seed: {
@@ -131,11 +101,7 @@ export const columns = {
     seasonId: whole,
     varietyId: whole,
     fromLotId: orNull(whole),
-    lot: orNull(text),
-    pounds: real,
-    germination: orNull(real),
-    mustUse: preset(flag),
-    isOwnGrown: preset(flag),
+    ...nounColumns(carriedSchema.entries, ['variety']),
   },
   house_rule: {
     id: key,
@@ -160,7 +126,6 @@ export const columns = {
     affects: orNull(text),
     source: preset(text),
     sourceKind: word<Assumption['sourceKind']>(),
-    isChangedByUser: preset(flag),
   },
   field_lock: { id: key, fieldSeasonId: whole, varietyId: whole, windowId: orNull(whole) },
   exclusion: {
@@ -171,7 +136,7 @@ export const columns = {
     windowId: orNull(whole),
   },
   // 0030-plans-and-orders.sql
-  draft: { id: key, seasonId: whole, name: text, settings: preset(text), createdAt: text },
+  draft: { id: key, seasonId: whole, name: text, settings: preset(text), createdAt: text, names: preset(text) },
   draft_rule_off: { id: key, draftId: whole, houseRuleId: whole },
   plan: {
     id: key,
@@ -179,34 +144,12 @@ export const columns = {
     draftId: orNull(whole),
     fromDraft: orNull(text),
     madeAt: text,
-    status: word<PlanStatus>(),
-    costCents: orNull(whole),
-    boundCents: orNull(whole),
-    gap: orNull(real),
     proof: text,
     plan: orNull(text),
     reasons: orNull(text),
     inputHash: text,
   },
-  plan_input: { id: key, hash: text, season: text },
-  plan_block: {
-    id: key,
-    planId: whole,
-    fieldSeasonId: orNull(whole),
-    varietyId: orNull(whole),
-    windowId: orNull(whole),
-    field: text,
-    variety: text,
-    window: text,
-    programme: text,
-    acres: real,
-    poundsPerAcre: real,
-    pounds: real,
-    cashCents: whole,
-    lossCents: whole,
-    vineCents: whole,
-    giveUpCents: whole,
-  },
+  plan_input: { id: key, hash: text, season: text, names: preset(text) },
   plan_purchase: {
     id: key,
     planId: whole,
@@ -357,46 +300,21 @@ export const columns = {
     seasonId: whole,
     fieldSeasonId: whole,
     varietyId: orNull(whole),
-    ticket: orNull(text),
-    hauledOn: text,
-    grossPounds: real,
-    tarePounds: preset(real),
-    moisture: orNull(real),
-    foreignMaterial: orNull(real),
-    looseKernels: orNull(real),
-    soundMatureKernels: orNull(real),
-    soundSplits: orNull(real),
-    otherKernels: orNull(real),
-    damagedKernels: orNull(real),
-    hulls: orNull(real),
-    segregation: orNull(whole),
-    priceBasis: orNull(word<'contract' | 'market' | 'loan schedule'>()),
-    centsPerTon: orNull(whole),
-    paidCents: orNull(whole),
-    buyer: orNull(text),
-    note: orNull(text),
+    ...nounColumns(loadSchema.entries, ['field', 'variety']),
   },
   threat_seen: {
     id: key,
     seasonId: whole,
     fieldSeasonId: whole,
     threatId: whole,
-    seenOn: orNull(text),
-    level: word<PressureLevel>(),
-    loss: orNull(real),
-    note: orNull(text),
+    ...nounColumns(seenSchema.entries, ['field', 'threat']),
   },
   cost_entry: {
     id: key,
     seasonId: whole,
     fieldSeasonId: orNull(whole),
     dealerId: orNull(whole),
-    kind: word<'seed' | 'return credit' | 'measure' | 'replanting' | 'digging' | 'combining' | 'other'>(),
-    says: text,
-    spentOn: orNull(text),
-    cents: whole,
-    perAcre: preset(flag),
-    note: orNull(text),
+    ...nounColumns(costSchema.entries, ['field', 'dealer']),
   },
   lesson: {
     id: key,

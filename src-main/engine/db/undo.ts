@@ -14,7 +14,6 @@ export const mostSteps = undoLimits.steps
 /** Results, settings and the record itself: not taken back. Everything else is. */
 export const notUndoable: readonly string[] = [
   'plan',
-  'plan_block',
   'plan_purchase',
   'plan_input',
   'setting',

@@ -37,7 +37,7 @@ function keepInHand(engine: Engine, farm: OpenFarm): never {
   engine.farm = null
   rememberFarm(engine.home, kept)
   const problem = movedAway(farm.path, kept)
-  engine.say({ kind: 'moved-away', problem })
+  engine.taken = [...engine.taken, { fileName: basename(farm.path), problem }]
   engine.say({ kind: 'changed', tables: tableNames })
   throw new ProblemError([problem])
 }

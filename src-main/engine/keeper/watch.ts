@@ -39,10 +39,16 @@ export function beginWatch(connection: Connection, path: string): void {
 export function note(connection: Connection): void {
   const watch = watches.get(connection)
   if (watch === undefined) return
-  watch.main = stampOf(watch.path)
-  watch.journal = stampOf(`${watch.path}-wal`)
+  watch.main = renewed(watch.main, stampOf(watch.path))
+  watch.journal = renewed(watch.journal, stampOf(`${watch.path}-wal`))
   watch.changes = changesBy(connection)
 }
+
+/**
+ * What this process writes never moves or replaces the file. So where its name means another file now, or none, another program
+ * did that since the last look: the old stamp stays, and the next look finds the difference.
+ */
+const renewed = (before: Stamp, now: Stamp) => (before !== null && before.file !== now?.file ? before : now)
 
 /** Before a call begins: nothing has been written but by this connection. True of what is not watched. */
 export function isInPlace(connection: Connection): boolean {

@@ -8,7 +8,10 @@ import {
   type SheetChange,
   type SheetName,
   type SheetOutcome,
+  type SheetRows,
 } from '../../../src-shared/sheet/sheet.ts'
+import { changedMeanwhile } from '../../../src-shared/meanwhile.ts'
+import { valueAt } from '../../../src-shared/sheet/columns.ts'
 import type { Connection } from '../db/connect.ts'
 import { checkValue, problemAt } from './check-value.ts'
 import { newRow } from './new-row.ts'
@@ -16,8 +19,16 @@ import { stores } from './stores.ts'
 import type { Store } from './store.ts'
 import { Writer } from './writer.ts'
 
-/** Takes what can be taken and says of every cell that was not why. In the caller's transaction. */
-export function changeSheet(connection: Connection, seasonId: number, change: SheetChange): SheetOutcome {
+/**
+ * Takes what can be taken and says of every cell that was not why. In the caller's transaction.
+ * @param before the sheet's rows as they are listed; needed where a cell says what was seen in it
+ */
+export function changeSheet(
+  connection: Connection,
+  seasonId: number,
+  change: SheetChange,
+  before: readonly { id: number }[] = [],
+): SheetOutcome {
   const writer = new Writer(connection, seasonId)
   const { sheet } = change
   const store = stores[sheet]
@@ -34,8 +45,11 @@ export function changeSheet(connection: Connection, seasonId: number, change: Sh
     }
   }
   let taken = 0
-  for (const { id, path, value } of change.cells) {
-    const problem = ids.has(id) ? writeOne(writer, sheet, store, id, path, value) : gone(sheet)
+  const rowOf = new Map(before.map((row) => [row.id, row]))
+  for (const { id, path, value, was } of change.cells) {
+    const problem = !ids.has(id)
+      ? gone(sheet)
+      : (stale(rowOf.get(id), path, was, sheet) ?? writeOne(writer, sheet, store, id, path, value))
     if (problem) refused.push({ key: id, path, problem: { ...problem, where: { ...problem.where, id } } })
     else taken += 1
   }
@@ -48,9 +62,23 @@ export function changeSheet(connection: Connection, seasonId: number, change: Sh
   return { taken, added, removed, refused }
 }
 
+/** Of the list as it is after a change: the rows that were written, and the order of all. */
+export function rowsAfter(
+  list: readonly { id: number }[],
+  { cells }: Pick<SheetChange, 'cells'>,
+  { added }: Pick<SheetOutcome, 'added'>,
+): SheetRows {
+  const touched = new Set([...cells, ...added].map(({ id }) => id))
+  return { rows: list.filter(({ id }) => touched.has(id)), ids: list.map(({ id }) => id) }
+}
+
 function gone(sheet: SheetName) {
   const what = `That ${sheetWords[sheet].one} is not there any more.`
   return problemAt(sheet, '', 'unknown-name', what, 'Look at the list again; it may have been removed or taken back.')
+}
+
+function stale(row: object | undefined, path: string, was: unknown, sheet: SheetName) {
+  return row === undefined ? null : changedMeanwhile(valueAt(row, path), was, { table: sheet, column: path })
 }
 
 /** @returns why it was not written, or null */

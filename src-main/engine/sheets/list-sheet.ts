@@ -9,7 +9,7 @@ type Row = { id: number } & Record<string, unknown>
 type Named = string | undefined
 
 /** Flags are kept as 0 and 1. */
-const flags = ['isTreated', 'mustUse', 'isOwnGrown', 'isPesticide', 'perAcre']
+const flags = ['isTreated', 'mustUse', 'isOwnGrown', 'isPesticide', 'perAcre', 'rests']
 
 /** Sorted by what people look for first. */
 export function listSheet<Noun extends object>(

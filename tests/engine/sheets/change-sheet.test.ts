@@ -71,7 +71,7 @@ test('many cells are one step; those not taken are named, and hold the others up
     [99, 'acres', 'unknown-name'],
   ])
   expect((await must('field.list', {})).map((row) => row.acres)).toEqual([92, expect.any(Number), 70])
-  expect(news).toContainEqual({ kind: 'changed', tables: ['field', 'undo'] })
+  expect(news).toContainEqual(expect.objectContaining({ kind: 'changed', tables: ['field', 'undo'] }))
   expect(await must('undo.state', {})).toEqual({ back: 'Paste 4 cells', forward: null })
   await must('undo.back', {})
   expect(dumpOf(engine.farm!.connection)).toEqual(before)

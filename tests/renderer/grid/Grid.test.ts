@@ -60,7 +60,7 @@ test('arrows move the focus; typing, then Enter, writes the cell and goes down',
   await fireEvent.keyDown(input, { key: 'Enter' })
   expect(write).toHaveBeenCalledExactlyOnceWith({
     says: 'Change Planted of Alder',
-    cells: [{ id: 1, path: 'acres', value: 42 }],
+    cells: [{ id: 1, path: 'acres', value: 42, was: 38 }],
     added: [],
     removed: [],
   })
@@ -76,7 +76,9 @@ test('where a screen reader puts the focus, one stands: what is typed goes there
   await fireEvent.keyDown(focused(), { key: '7' })
   const input = screen.getByRole<HTMLInputElement>('textbox', { name: 'Planted' })
   await fireEvent.keyDown(input, { key: 'Enter' })
-  expect(write).toHaveBeenCalledWith(expect.objectContaining({ cells: [{ id: 2, path: 'acres', value: 7 }] }))
+  expect(write).toHaveBeenCalledWith(
+    expect.objectContaining({ cells: [{ id: 2, path: 'acres', value: 7, was: 1142 }] }),
+  )
 })
 
 test('what is not taken is marked, kept and explained in its cell', async () => {

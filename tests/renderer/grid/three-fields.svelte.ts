@@ -2,6 +2,7 @@
 import { computedColumn, typedColumn, type Column } from '../../../src-renderer/grid/columns.ts'
 import type { GridChange } from '../../../src-renderer/grid/entry.svelte.ts'
 import { GridController } from '../../../src-renderer/grid/grid.svelte.ts'
+import { valueAt } from '../../../src-shared/sheet/columns.ts'
 import { choice, number, words } from '../../../src-shared/sheet/kind.ts'
 
 export interface Row {
@@ -32,8 +33,10 @@ export function start(canAdd = false, isTaken = (_name: unknown) => true, until 
     { id: 2, name: 'Big Sandy', acres: 1142, water: 'irrigated' },
     { id: 3, name: 'Creek', acres: 88, water: 'irrigated' },
   ])
-  /** The list as it was, while the farm is further already. */
+  /** The list as it was, while the farm is further already; a change resolves when the list has it. */
   let held = $state.raw<Row[] | null>(null)
+  let released = () => {}
+  let release = Promise.resolve()
   const said: string[] = []
   const changes: GridChange[] = []
   let next = 10
@@ -46,10 +49,14 @@ export function start(canAdd = false, isTaken = (_name: unknown) => true, until 
     async change(change) {
       changes.push(change)
       await until()
-      const refused = change.cells.filter(({ value }) => typeof value === 'number' && value <= 0)
-      for (const { id, path, value } of change.cells) {
+      const refused = change.cells.filter(
+        ({ id, path, value, was }) =>
+          (typeof value === 'number' && value <= 0) || (was !== undefined && was !== valueAt(rowOf(id), path)),
+      )
+      for (const cell of change.cells) {
+        const { id, path, value } = cell
         const row = rows.find((each) => each.id === id)
-        if (row && !(typeof value === 'number' && value <= 0)) {
+        if (row && !refused.includes(cell)) {
           rows = rows.map((each) => (each === row ? { ...each, [path]: value } : each))
         }
       }
@@ -63,12 +70,20 @@ export function start(canAdd = false, isTaken = (_name: unknown) => true, until 
       const cells = refused.map(({ id, path }) => ({ key: id, path, problem }))
       const waiting = change.added.filter((row) => !taken.includes(row))
       const names = waiting.map(({ key }) => ({ key, path: 'name', problem }))
+      if (held) await release
       return { refused: [...cells, ...names], added, problems: [] }
     },
     say: (spoken) => said.push(spoken),
   })
-  const holdList = (isHeld: boolean) => void (held = isHeld ? rows : null)
-  return { grid, rows: () => rows, said, changes, holdList }
+  const rowOf = (id: number) => rows.find((row) => row.id === id)!
+  /** As another window changes it. */
+  const setRow = (row: Row) => void (rows = rows.map((each) => (each.id === row.id ? row : each)))
+  const holdList = (isHeld: boolean) => {
+    if (isHeld && !held) release = new Promise((done) => (released = done))
+    held = isHeld ? rows : null
+    if (!isHeld) released()
+  }
+  return { grid, rows: () => rows, said, changes, holdList, setRow }
 }
 
 /** Types it in place of what is in the cell where one stands. */

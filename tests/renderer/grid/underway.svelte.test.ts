@@ -75,9 +75,9 @@ test('what is typed when the farm has the row and the list has not yet follows i
   grid.stand({ row: 3, column: 2 })
   const second = type(grid, 'irrigated')
   await answered()
-  expect(rows().slice(3)).toEqual([{ id: 11, name: 'Dog Leg', acres: 46, water: 'irrigated' }])
   holdList(false)
   await Promise.all([first.comes, second])
+  expect(rows().slice(3)).toEqual([{ id: 11, name: 'Dog Leg', acres: 46, water: 'irrigated' }])
   expect(changes.map(({ added }) => added.length)).toEqual([1, 0])
   expect([grid.entry.begun.size, grid.lines.length]).toEqual([0, 5])
 
@@ -164,4 +164,48 @@ test('what follows a row that was refused stays with it', async () => {
   await second
   expect(rows()).toHaveLength(3)
   expect([...grid.entry.begun.values()]).toEqual([{ name: 'Creek', acres: '46', water: 'dryland' }])
+})
+
+test('a value typed over another that is not answered yet stands, and the one of before is sent as well', async () => {
+  const answers: (() => void)[] = []
+  const { grid, rows, changes } = start(
+    false,
+    () => true,
+    () => new Promise((done) => answers.push(done)),
+  )
+  const typed = () => grid.entry.typedIn(grid.lines[0]!, columns[1]!)
+  grid.stand({ row: 0, column: 1 })
+  const first = type(grid, '40')
+  expect(typed()).toBe('40')
+  // Back to what the list still has.
+  const second = type(grid, '38')
+  // What was seen goes along; after a change of one's own that is on its way it is that one.
+  expect(changes.map(({ cells }) => cells)).toEqual([
+    [{ id: 1, path: 'acres', value: 40, was: 38 }],
+    [{ id: 1, path: 'acres', value: 38 }],
+  ])
+  answers.shift()?.()
+  await first
+  expect(typed()).toBe('38')
+  answers.shift()?.()
+  await second
+  expect([typed(), rows()[0]?.acres]).toEqual(['38', 38])
+  expect(grid.entry.sent.size).toBe(0)
+})
+
+test('a cell says what was in it as its typing began, and keeps the text where another has changed it since', async () => {
+  const { grid, changes, setRow } = start()
+  grid.stand({ row: 0, column: 1 })
+  grid.startEdit('')
+  grid.editing = { ...grid.editing!, text: '40' }
+  // Another window writes 39 before Enter is pressed.
+  setRow({ id: 1, name: 'Alder', acres: 39, water: 'dryland' })
+  await grid.commit()
+  expect(changes[0]?.cells).toEqual([{ id: 1, path: 'acres', value: 40, was: 38 }])
+  expect(grid.entry.refusedAt(1, 'acres')).toMatchObject({ text: '40', saved: '39' })
+  grid.entry.dropOutdated()
+  expect(grid.entry.refusedAt(1, 'acres')).toBeDefined()
+  // Typed once more, over what is seen now.
+  await type(grid, '40')
+  expect(changes[1]?.cells).toEqual([{ id: 1, path: 'acres', value: 40, was: 39 }])
 })
