@@ -302,3 +302,26 @@ test('a row on its way as its page is left is in the farm once; one that is refu
   await expect(page.getByRole('rowheader', { name: /Burrow Bend Seed/ })).toHaveCount(2)
   await expect(page.getByText('1 dealer not added yet')).toBeVisible()
 })
+
+test('a new farm starts by its region: proposals with sources, one left, one changed, one step back', async ({
+  page,
+  standwell,
+}) => {
+  await startOwn(page, standwell.address)
+  await page.getByRole('button', { name: 'Start by region' }).click()
+  const part = page.getByRole('region', { name: 'Start by region' })
+  await part.getByLabel('Region').selectOption('Alabama')
+  await part.getByLabel('Planter rows').selectOption('6')
+  await expect(part.getByText(/USDA NASS crop progress .* Alabama: from 15 % to 85 % planted/)).toBeVisible()
+  await part.getByLabel('Add Reduced spray program (5 sprays)').uncheck()
+  await part.getByLabel('Price of your peanuts, $/ton').fill('545')
+  const add = part.getByRole('button', { name: /^Add \d+ proposals$/ })
+  await add.click()
+  await expect(page.getByRole('button', { name: 'Undo: start by region' })).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Start by region', exact: true })).toHaveCount(0)
+  await page.getByRole('link', { name: /^House rules/ }).click()
+  await page.getByRole('main').getByText('Machines').first().click()
+  await expect(page.getByRole('row', { name: /^6-row planter/ })).toBeVisible()
+  await page.getByRole('button', { name: 'Undo: start by region' }).click()
+  await expect(page.getByRole('row', { name: /^6-row planter/ })).toHaveCount(0)
+})
