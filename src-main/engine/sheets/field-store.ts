@@ -60,8 +60,16 @@ function putSplit(writer: Writer, id: number, entry: string | null, value: unkno
   else if (now?.mostVarieties !== null) set(0, now?.mostVarieties ?? 2)
 }
 
+/** Those that are tables below, or two columns. */
+const compound = ['name', 'boundary', 'history', 'pressure', 'windows', 'drop', 'split']
+
 export const fieldStore: Store = {
   entries: fieldSchema.entries,
+  plain: {
+    names: new Set(Object.keys(fieldSchema.entries).filter((property) => !compound.includes(property))),
+    value: (writer, id, property) =>
+      writer.one(`SELECT "${property}" FROM field_season WHERE id = ?`, seasonRow(writer, id)) ?? null,
+  },
   start: { rowSpacingIn: 36, rowPattern: 'single' },
   ids: (writer) =>
     new Set(
