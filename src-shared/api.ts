@@ -14,6 +14,7 @@ import type { Bearing, LedgerTopic } from './book/ledger.ts'
 import type { Comparison } from './comparison.ts'
 import { curveCounts, type Curve, type CurvePoint } from './curve.ts'
 import type { Working } from './agronomy/explain.ts'
+import type { RatePoint } from './agronomy/rate-curve.ts'
 import { draftSettingsSchema, type DraftRow } from './draft.ts'
 import type { UndoState } from './farm.ts'
 import type { FieldRow } from './field.ts'
@@ -28,18 +29,16 @@ import type { Rule } from './rule.ts'
 import {
   boundarySchemaIn,
   boundaryTakeSchema,
-  bringSchema,
   exportSchema,
   lookSchema,
   takeSchema,
   type BoundaryPreview,
-  type FileLook,
-  type Preview,
+  type ImportSeen,
   type Taken,
   type WrittenFile,
 } from './sheet/bring-in.ts'
 import type { HouseDrop } from './sheet/house-drop.ts'
-import { sheetChangeSchema, sheetWords, type SheetOutcome, type SheetRows } from './sheet/sheet.ts'
+import { sheetChangeSchema, sheetNames, type SheetOutcome, type SheetRows } from './sheet/sheet.ts'
 import type { Measure, Threat } from './threat.ts'
 import type { Carried, VarietyRow } from './variety.ts'
 import type { Machine, PlantingWindow } from './window.ts'
@@ -126,18 +125,48 @@ export const api = {
   /** What a pound and a pack plant where nothing is said of a field: the house drop on the usual rows. */
   'house.drop': read({ input: nothing, output: is<HouseDrop>(), tables: ['field', 'assumption'] }),
 
-  /** A file's columns with what they are taken for: as the last time, else by name. */
+  /** Proposals of a region that a person accepted, in one step: rows of sheets, and assumptions. */
+  'region.take': change({
+    input: v.strictObject({
+      rows: v.pipe(
+        v.array(
+          v.strictObject({
+            sheet: v.picklist(['window', 'machine', 'measure', 'rule']),
+            values: v.record(words(80), v.unknown()),
+          }),
+        ),
+        v.maxLength(200),
+      ),
+      book: v.pipe(v.array(v.strictObject({ key: bookKey, value: v.pipe(v.number(), v.finite()) })), v.maxLength(50)),
+    }),
+    output: is<null>(),
+    tables: ['window', 'machine', 'measure', 'rule', 'assumption'],
+    undo: 'Start by region',
+  }),
   /** Ends the reading of a file that takes too long; what asked for it is refused. */
   'import.stop': task({ inAnySeason: true, beside: true, input: nothing, output: is<null>(), tables: [] }),
-  'import.look': read({ input: lookSchema, output: is<FileLook>(), tables: [] }),
-  /** Every row of a file with its fate, or what must be asked first. Nothing is written. */
-  'import.preview': read({ input: bringSchema, output: is<Preview>(), tables: [] }),
+  /** Every table of files with what it is, what is asked and what becomes of every row. Nothing is written. */
+  'import.look': read({ input: lookSchema, output: is<ImportSeen>(), tables: [] }),
   'import.apply': change({
     input: takeSchema,
     output: is<Taken>(),
-    tables: [...planned, ...fall, 'rule', 'setting'],
-    touches: ({ sheet }) => [sheet, 'setting'],
-    undo: ({ sheet }) => `Bring in ${sheetWords[sheet].many} from a file`,
+    tables: [...planned, ...fall, 'setting'],
+    undo: ({ files }) => `Import ${files.length === 1 ? (files[0]?.name ?? 'a file') : `${files.length} files`}`,
+  }),
+  /** Answers that were given to imports, kept on this machine. */
+  'import.answers': read({ input: nothing, output: is<Record<string, string>>(), tables: ['setting'] }),
+  /** A spreadsheet to fill in, with units and examples. `sheet` null: all of them in one workbook. */
+  'import.template': read({
+    input: v.strictObject({ sheet: v.nullable(v.picklist(sheetNames)) }),
+    output: is<WrittenFile>(),
+    tables: [],
+  }),
+  /** Takes one of them back, or all. */
+  'import.forget': task({
+    inAnySeason: true,
+    input: v.strictObject({ key: v.nullable(words(400)) }),
+    output: is<null>(),
+    tables: ['setting'],
   }),
   'boundary.look': read({ input: boundarySchemaIn, output: is<BoundaryPreview>(), tables: [] }),
   'boundary.apply': change({
@@ -203,8 +232,24 @@ export const api = {
       variety: name,
       window: name,
       programme: v.pipe(v.array(name), v.maxLength(50)),
+      /** [seeds/ft] that the plan chose; absent: as the season's own rules have it. */
+      seedsPerFoot: v.optional(v.pipe(v.number(), v.minValue(0.1), v.maxValue(60))),
     }),
     output: is<Working>(),
+    tables: ['field', 'variety', 'rule', 'season'],
+  }),
+
+  /** Margin an acre against seeding rate, for one option of the season as it stands. */
+  'option.rates': read({
+    input: v.strictObject({
+      field: name,
+      variety: name,
+      window: name,
+      programme: v.pipe(v.array(name), v.maxLength(50)),
+      /** [cent/lb] */
+      seedCentsPerPound: v.pipe(v.number(), v.minValue(0), v.maxValue(1_000_000)),
+    }),
+    output: is<RatePoint[]>(),
     tables: ['field', 'variety', 'rule', 'season'],
   }),
 

@@ -1,10 +1,10 @@
 /** A field as it stands for one season: ground, rows, water, history, trouble seen before. */
 import * as v from 'valibot'
 import { isPeanut } from './crop.ts'
-import { acres, between, nameText, wholeBetween } from './primitive.ts'
+import { acres, between, nameText, position, wholeBetween } from './primitive.ts'
 import { perThreat } from './sheet/column.ts'
 import { drop, history } from './sheet/compound.ts'
-import { choice, names, number, scaled, words } from './sheet/kind.ts'
+import { choice, dollars, names, number, scaled, words, yesNo } from './sheet/kind.ts'
 import { noteProperty, noun } from './sheet/noun.ts'
 import { patternWords, tillageWords, waterWords } from './sheet/other-words.ts'
 
@@ -22,8 +22,8 @@ export type Tillage = (typeof tillages)[number]
 export type GrowthLevel = (typeof growthLevels)[number]
 export type PressureLevel = (typeof pressureLevels)[number]
 
-const position = v.pipe(v.array(v.number()), v.minLength(2), v.maxLength(3))
-const rings = v.pipe(v.array(v.pipe(v.array(position), v.minLength(4))), v.minLength(1))
+const corner = v.pipe(v.array(v.number()), v.minLength(2), v.maxLength(3))
+const rings = v.pipe(v.array(v.pipe(v.array(corner), v.minLength(4))), v.minLength(1))
 
 /** RFC 7946 geometry, WGS84, [longitude, latitude]. */
 export const boundarySchema = v.variant('type', [
@@ -131,13 +131,29 @@ export const { schema: fieldSchema, columns: fieldColumns } = noun(
       kind: choice(growthLevels),
       heads: ['growth'],
     },
-    /** [lb/acre] what the farm's usual variety makes here in a usual year, two years out of peanut. */
+    /** [lb/acre] what this field really makes in a usual year, with the farm's usual variety, week, stand and sprays. */
     yieldGoalLb: {
       is: between(0, 20_000),
       label: 'Yield goal',
       unit: 'lb/acre',
       kind: number(),
       heads: ['yield goal', 'yield'],
+    },
+    /** [cent/acre] what the ground brings otherwise, as rent or another crop; absent: as the farm's rule has it. */
+    otherCents: {
+      is: v.optional(wholeBetween(0, 10_000_000)),
+      label: 'Brings otherwise',
+      unit: '$/acre',
+      kind: dollars,
+      heads: ['brings otherwise', 'other crop $/acre', 'rent $/acre', 'rent'],
+    },
+    /** Out of this season's plan; history and boundary are kept. */
+    rests: {
+      is: v.optional(v.boolean(), false),
+      label: 'Rests',
+      unit: 'yes: not in the plan',
+      kind: yesNo,
+      heads: ['rests', 'resting', 'idle', 'not in peanut'],
     },
     /** Absent: the house drop. */
     drop: {
@@ -167,11 +183,20 @@ export const { schema: fieldSchema, columns: fieldColumns } = noun(
         },
       ],
     },
+    landlord: { is: v.optional(nameText), label: 'Landlord', kind: words },
+    /** As the farm agency numbers it. */
+    farmNumber: { is: v.optional(nameText), label: 'Farm number', kind: words },
+    tract: { is: v.optional(nameText), label: 'Tract', kind: words },
+    /** Where it lies, in the farm's own words. */
+    place: { is: v.optional(nameText), label: 'Place', kind: words },
+    /** In the order of the sheet that it was imported from; absent: by name, after those that have one. */
+    position: { is: v.optional(position), cells: () => [] },
     note: noteProperty,
   },
   [
     ...(['name', 'acres', 'rowSpacingIn', 'rowPattern', 'water', 'soil', 'tillage', 'growth', 'yieldGoalLb'] as const),
-    ...(['history', 'nematodesPer100cc', 'pressure', 'windows', 'drop', 'split', 'note'] as const),
+    ...(['rests', 'otherCents', 'history', 'nematodesPer100cc', 'pressure', 'windows', 'drop', 'split'] as const),
+    ...(['landlord', 'farmNumber', 'tract', 'place', 'note'] as const),
   ],
 )
 

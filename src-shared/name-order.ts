@@ -16,3 +16,13 @@ export function byName<Thing>(...namesOf: ((thing: Thing) => string | null | und
     return 0
   }
 }
+
+/** For `sort`: in the order of the sheet that rows came from; those that came from none after them, by name. */
+export function byPosition<Thing>(...namesOf: ((thing: Thing) => string | null | undefined)[]) {
+  const names = byName(...namesOf)
+  const positionOf = (thing: Thing) => (thing as { position?: number | null }).position ?? Infinity
+  return (one: Thing, other: Thing): number => {
+    const [first, second] = [positionOf(one), positionOf(other)]
+    return first === second ? names(one, other) : first - second
+  }
+}

@@ -19,6 +19,12 @@ const amount = between(0, 1e12)
 const problemField = v.strictObject({
   id,
   acres,
+  /** [cent/acre] What the ground could bring, less what every planted acre costs; absent where yield is left out. */
+  couldCents: v.optional(money),
+  /** [cent/acre] What the ground brings otherwise, where it is left out. */
+  otherCents: v.optional(money, 0),
+  /** [cent/acre] counted where the field is left out; absent: as the rule has it. */
+  leaveOutCents: v.optional(money),
   /** Absent: the whole field goes to one option. */
   split: v.optional(
     v.strictObject({
@@ -43,6 +49,8 @@ const problemOption = v.strictObject({
   lossCents: v.optional(money, 0),
   vineCents: v.optional(money, 0),
   giveUpCents: v.optional(money, 0),
+  /** [lb/acre] expected of the crop. */
+  yieldLb: v.optional(amount, 0),
   /** [lb/acre] of seed, without the reserve. */
   poundsPerAcre: amount,
   /** [machine-hour/acre] */

@@ -19,8 +19,12 @@ export interface PlanBlock {
   lossCents: number
   /** [cent] digging loss and slowing by the vine. */
   vineCents: number
-  /** [cent] what the best-yielding variety would have made more. */
+  /** [cent] yield given up to variety, stand and planting date. */
   giveUpCents: number
+  /** [lb/acre] expected of the crop; absent in plans made before the crop was counted. */
+  yieldLb?: number
+  /** [cent] what the ground could bring, less what every planted acre costs; absent in older plans. */
+  couldCents?: number
 }
 
 export interface Purchase {
@@ -77,6 +81,8 @@ export interface PlanTotals {
   leftOutCents: number
   /** [cent] counted, not paid, for fields moved from the plan in hand. */
   movedCents: number
+  /** [cent] what is left of the crop after everything counted, on all ground; absent in older plans. */
+  marginCents?: number
   /** [cent] what was made least: cash + weight × loss + vine + give-up + left out + moved. */
   costCents: number
 }

@@ -1,6 +1,7 @@
 /** What was planted where, when and from which lot; broken off in the truck it is kept half-finished. And its stands. */
 import * as v from 'valibot'
-import type { ReplantChoice, Spot, Stand, StandVerdict } from './agronomy/stand-count.ts'
+import type { ReplantChoice } from './agronomy/replant.ts'
+import type { Spot, Stand, StandVerdict } from './agronomy/stand-count.ts'
 import { rowPatterns, type RowPattern } from './field.ts'
 import { acres, between, isoDate, nameText, note, rowId, wholeBetween } from './primitive.ts'
 
@@ -70,7 +71,7 @@ export interface StandCountRow {
   verdict: StandVerdict
   promised: number | null
   againstPromise: StandVerdict | null
-  /** For a stand that is low or may be: keeping against planting again, at the mean and at the ends of the interval. */
+  /** For a stand that is low or may be: keep, add seed, or start over, at the mean and at the ends of the interval. */
   replant: { mean: ReplantChoice; low: ReplantChoice | null; high: ReplantChoice | null } | null
 }
 

@@ -41,6 +41,9 @@ export function wholeBetween(low: number, high: number) {
   return v.pipe(v.number(range), v.integer(range), v.minValue(low, range), v.maxValue(high, range))
 }
 
+/** Of a row in the sheet that it came from; lists keep that order. */
+export const position = wholeBetween(1, 1_000_000)
+
 /** Of a row in a table of the farm's file. */
 export const rowId = v.pipe(v.number(), v.integer(), v.minValue(1))
 

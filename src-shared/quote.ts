@@ -1,7 +1,7 @@
 /** A dealer, and what that dealer offers: pack, price, price breaks, what is available and until when. */
 import * as v from 'valibot'
 import { dealerTableProblems, quoteTableProblems } from './price-table.ts'
-import { between, cents, fraction, isoDate, nameText, wholeBetween } from './primitive.ts'
+import { between, cents, fraction, isoDate, nameText, position, wholeBetween } from './primitive.ts'
 import { oneOf } from './sheet/column.ts'
 import { dealerBreaks, quoteBreaks } from './sheet/compound.ts'
 import { day, dollars, number, percent, words } from './sheet/kind.ts'
@@ -63,6 +63,8 @@ export const { schema: dealerSchema, columns: dealerColumns } = noun({
     kind: percent,
     heads: ['deposit %', 'deposit'],
   },
+  /** As of a field: the order of rows, which no cell shows. */
+  position: { is: v.optional(position), cells: () => [] },
   note: noteProperty,
 })
 
@@ -135,6 +137,8 @@ export const { schema: quoteSchema, columns: quoteColumns } = noun(
       kind: percent,
       heads: ['return credit', 'return credit %'],
     },
+    /** As of a field: the order of rows, which no cell shows. */
+    position: { is: v.optional(position), cells: () => [] },
     note: { ...noteProperty, width: 24 },
   },
   [

@@ -32,12 +32,18 @@ export function rollSeason(season: Season, crops: ReadonlyMap<string, string>, c
     fields: season.fields.map((field) => ({
       ...field,
       history: grownOn(field.history, season.season, crops.get(field.name)),
+      rests: restsNext(field, crops.get(field.name)),
     })),
     quotes: [],
     carried: [...carried],
     locks: [],
     exclusions: [],
   }
+}
+
+/** Ground that was in peanut rests; ground that was in another crop is open again; of what is not known nothing changes. */
+function restsNext({ rests }: Pick<Field, 'rests'>, crop: string | undefined): boolean {
+  return crop === undefined ? rests : isPeanut(crop)
 }
 
 /** A crop that stands there already is not written twice: two crops in one year are usual, the same twice is not. */

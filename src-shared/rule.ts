@@ -9,7 +9,8 @@ export const ruleKinds = {
     subject: null,
     says: 'A dollar of expected loss counts as {amount} dollars of cash.',
   },
-  'count-give-up': { unit: null, subject: null, says: 'What a lower-yielding choice forgoes counts as cost.' },
+  'yield-left-out': { unit: null, subject: null, says: 'Leave yield out of the plan; count only costs and losses.' },
+  'choose-rate': { unit: null, subject: null, says: 'Let the plan choose the seeding rate.' },
   reserve: { unit: 'share', subject: null, says: 'Order {amount} more seed than the rates call for.' },
   /** Takes the place of a fixed reserve where both are on; see `houseReserve`. */
   'reserve-by-chance': {
@@ -45,7 +46,11 @@ export const ruleKinds = {
   },
   'early-measure': { unit: null, subject: 'measure group', says: 'In an early window use {subject}.' },
   'always-measure': { unit: null, subject: 'measure group', says: 'Use {subject} on every field.' },
-  'leave-out': { unit: 'cents/acre', subject: null, says: 'A field may be left out, counted at {amount} an acre.' },
+  'may-rest': {
+    unit: 'cents/acre',
+    subject: null,
+    says: 'A field may be left out where its crop makes less than the ground brings otherwise: {amount} an acre.',
+  },
   'stay-put': { unit: 'cents', subject: null, says: 'Do not move a field for less than {amount}.' },
 } as const
 

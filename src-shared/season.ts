@@ -6,6 +6,7 @@ import * as v from 'valibot'
 import { assumptionSchema } from './assumption.ts'
 import { farmSchema } from './farm.ts'
 import { fieldSchema } from './field.ts'
+import { currentRules } from './former-rules.ts'
 import { nameText, wholeBetween } from './primitive.ts'
 import { fail, ok, type Problem, type Result } from './problem.ts'
 import { problemsFrom } from './read-file.ts'
@@ -71,7 +72,8 @@ export function readSeason(raw: unknown, file: string): Result<Season> {
       remedy: 'Open it with a newer Standwell, or ask for an older export.',
     })
   }
-  const parsed = v.safeParse(seasonSchema, raw)
+  const isRecord = typeof raw === 'object' && raw !== null && 'rules' in raw
+  const parsed = v.safeParse(seasonSchema, isRecord ? { ...raw, rules: currentRules(raw.rules) } : raw)
   if (!parsed.success) return fail(...problemsFrom(parsed.issues, raw, file))
   const problems = checkNames(parsed.output, file)
   return problems.length > 0 ? fail(...problems) : ok(parsed.output)

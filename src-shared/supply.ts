@@ -4,7 +4,8 @@
  */
 import { leastStand } from './agronomy/lot-rate.ts'
 import { standOf, type Emergence } from './agronomy/seed.ts'
-import { thinStandLoss } from './agronomy/stand-count.ts'
+import { silent } from './agronomy/calculation.ts'
+import { plannedStandShare, readStandCurve } from './agronomy/stand-yield.ts'
 import type { Book } from './assumption.ts'
 import type { LineReceipt } from './delivery.ts'
 import { scaleSlack } from './lot.ts'
@@ -18,7 +19,7 @@ export interface SupplyBlock extends RateBlock {
   emergence: Emergence
   /** [plants/ft] that the house asks for where it is planted early; 0 where it asks for none. */
   earlyStand: number
-  /** [lb/acre] */
+  /** [lb/acre] expected at the planned stand. */
   yieldLb: number
 }
 
@@ -155,10 +156,11 @@ function lowerDrop(input: SupplyInput, supply: VarietySupply, shortAcres: number
     const share = Math.max(wanted, shareFor(standAt, least))
     return { block, acres, share, before: standAt(1), after: standAt(share) }
   })
+  const curve = readStandCurve(book)
   const cents = Math.round(
     sum(parts, ({ block, acres, before, after }) => {
-      const loss = thinStandLoss(book, after, block.rowPattern) - thinStandLoss(book, before, block.rowPattern)
-      return loss * block.yieldLb * input.centsPerPound * acres
+      const share = (stand: number) => plannedStandShare(book, curve, block.rowPattern, stand, silent)
+      return (1 - share(after) / share(before)) * block.yieldLb * input.centsPerPound * acres
     }),
   )
   const saved = sum(parts, ({ block, acres, share }) => acres * block.set.poundsPerAcre * (1 - share))
@@ -167,8 +169,7 @@ function lowerDrop(input: SupplyInput, supply: VarietySupply, shortAcres: number
   const stands = parts.map(({ after }) => after)
   const lowest = showNumber(Math.min(...stands), 1)
   const floor = showNumber(leastStand(book, Math.max(0, ...blocks.map((block) => block.earlyStand))), 1)
-  const full =
-    cents === 0 ? `; the book counts no yield lost down to ${showNumber(book.number('stand/reference'), 1)}` : ''
+  const full = cents === 0 ? '; no yield is lost' : ''
   const says = isEnough
     ? `Drop ${showNumber((1 - wanted) * 100, 1)} % fewer seeds a foot: the stand falls to ${lowest} plants/ft${full}.`
     : `A lower drop alone is not enough: the stand may not fall below ${floor} plants/ft in this house.`

@@ -2,7 +2,7 @@
 import * as v from 'valibot'
 import { between, fraction, nameText, note } from './primitive.ts'
 import { perThreat } from './sheet/column.ts'
-import { choice, percent, scaled, words, yesNo } from './sheet/kind.ts'
+import { choice, number, percent, scaled, words, yesNo } from './sheet/kind.ts'
 import { noteProperty, noun } from './sheet/noun.ts'
 
 /** Pressure, ratings and efficacy are kept by threat; a word that every object answers to would be found where nothing is kept. */
@@ -43,6 +43,22 @@ export const { schema: measureSchema, columns: measureColumns } = noun({
   efficacy: {
     is: v.optional(v.record(nameText, fraction), {}),
     cells: perThreat('efficacy', '% of loss stopped', percent, (threat) => [`stops ${threat} %`, `stops ${threat}`]),
+  },
+  /** [lb/acre] more yield on ground with peanut in its history, as by an inoculant or gypsum. */
+  gainLb: {
+    is: v.optional(between(0, 5000)),
+    label: 'Yield gain',
+    unit: 'lb/acre',
+    kind: number(),
+    heads: ['yield gain lb/acre', 'yield gain'],
+  },
+  /** The same on ground new to peanut; absent: as `gainLb`. */
+  gainNewLb: {
+    is: v.optional(between(0, 5000)),
+    label: 'Gain on new ground',
+    unit: 'lb/acre; empty: the same',
+    kind: number(),
+    heads: ['gain on new ground lb/acre', 'gain on new ground'],
   },
   /** A pesticide carries its cautions wherever it is shown. */
   isPesticide: { is: v.optional(v.boolean(), true), label: 'Pesticide', kind: yesNo },

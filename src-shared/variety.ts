@@ -1,6 +1,7 @@
 /** A variety: what a bag holds, what it resists, how it grows, what it makes. */
 import * as v from 'valibot'
-import { between, nameText, wholeBetween } from './primitive.ts'
+import { between, nameText, position, wholeBetween } from './primitive.ts'
+import type { Water } from './field.ts'
 import { oneOf, perThreat } from './sheet/column.ts'
 import { choice, number, percent, words, yesNo } from './sheet/kind.ts'
 import { noteProperty, noun } from './sheet/noun.ts'
@@ -61,6 +62,14 @@ export const { schema: varietySchema, columns: varietyColumns } = noun({
     kind: number(2),
     heads: ['yield index'],
   },
+  /** The same on dryland; absent: one value serves both. */
+  yieldIndexDryland: {
+    is: v.optional(between(0.3, 2)),
+    label: 'Yield, dryland',
+    unit: 'usual = 1; empty: as Yield',
+    kind: number(2),
+    heads: ['yield index dryland', 'dryland yield index'],
+  },
   /** Price a ton from its usual grade, against the farm's usual = 1. */
   gradeIndex: {
     is: v.optional(between(0.5, 1.5), 1),
@@ -76,10 +85,17 @@ export const { schema: varietySchema, columns: varietyColumns } = noun({
   },
   /** Treated seed carries a caution wherever its lots are shown. */
   isTreated: { is: v.optional(v.boolean(), true), label: 'Treated', kind: yesNo },
+  /** As of a field. */
+  position: { is: v.optional(position), cells: () => [] },
   note: noteProperty,
 })
 
 export type Variety = v.InferOutput<typeof varietySchema>
+
+/** [×] Yield index on ground of this water; one value serves both where only one is known. */
+export function yieldIndexOn(variety: Pick<Variety, 'yieldIndex' | 'yieldIndexDryland'>, water: Water): number {
+  return water === 'dryland' ? (variety.yieldIndexDryland ?? variety.yieldIndex) : variety.yieldIndex
+}
 
 export interface VarietyRow extends Variety {
   id: number

@@ -1,34 +1,32 @@
 /**
- * Files brought into the open farm: looked at, judged row by row, taken as one change; and tables written out. `reading-files.ts`
- * has read them before, in a thread of its own.
+ * Tables brought into the open farm: recognized, judged row by row, taken as one change; and tables written out.
+ * `reading-files.ts` has read the files before, in a thread of its own.
  */
 import type { Input, Output } from '../../src-shared/api.ts'
-import { columnsOf, type SheetColumn } from '../../src-shared/sheet/columns.ts'
-import { fates, type Fate } from '../../src-shared/sheet/bring-in.ts'
-import { matchColumns, plainHeading } from '../../src-shared/sheet/match-columns.ts'
+import { wordsOf, type Noun as NounName } from '../../src-shared/recognize/nouns.ts'
+import { headingKey } from '../../src-shared/recognize/question.ts'
+import { readTable, recognize, type Recognized, type Sheet } from '../../src-shared/recognize/recognize.ts'
+import type { TableReading } from '../../src-shared/recognize/context.ts'
+import { textOf } from '../../src-shared/recognize/grid.ts'
+import { fates, type Fate, type ImportSeen, type TableLook } from '../../src-shared/sheet/bring-in.ts'
 import type { SheetName } from '../../src-shared/sheet/sheet.ts'
 import { tableFile } from './export/written-file.ts'
+import type { Engine } from './engine.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
-import { boundaryAcres } from './import/boundary-area.ts'
-import { fateRows, type Fated, type Matched } from './import/fate-rows.ts'
-import { questionsOf } from './import/file-style.ts'
-import type { BoundaryFile } from './import/read-boundary-file.ts'
-import type { Cells } from './import/read-cells.ts'
+import { keepAnswers, listAnswers } from './import-answers.ts'
+import { judgeRows, type Judged } from './import/judge-rows.ts'
+import type { SheetsRead } from './import/read-sheets.ts'
 import { listCosts } from './costs.ts'
 import { listLoads } from './loads.ts'
 import { listQuotes } from './quotes.ts'
 import { listRules } from './rules.ts'
 import { listSeen } from './seen.ts'
-import { listSettings, setSetting } from './settings.ts'
 import { listSheet } from './sheets/list-sheet.ts'
-import { newRow } from './sheets/new-row.ts'
-import type { Noun } from './sheets/store.ts'
 import { shapes, stores } from './sheets/stores.ts'
 import { Writer } from './sheets/writer.ts'
 import { listVarieties } from './varieties.ts'
-
-type Matches = Record<string, string | null>
+import type { FilesRead } from './reading-files.ts'
 
 async function rowsOf({ db, connection, seasonId }: OpenFarm, sheet: SheetName): Promise<({ id: number } & object)[]> {
   if (sheet === 'field') return listFields(db, seasonId)
@@ -41,175 +39,238 @@ async function rowsOf({ db, connection, seasonId }: OpenFarm, sheet: SheetName):
   return listSheet(connection, seasonId, shapes[sheet])
 }
 
-function sheetColumns({ connection, seasonId }: OpenFarm, sheet: SheetName): SheetColumn[] {
-  const threats = listSheet<{ name: string }>(connection, seasonId, shapes.threat).map(({ name }) => name)
-  return columnsOf(sheet, { threats })
+/** What names others comes after what it names. */
+const order: readonly NounName[] = [
+  'threat',
+  'dealer',
+  'variety',
+  'window',
+  'field',
+  'machine',
+  'measure',
+  'rule',
+  'history',
+  'soil',
+  'quote',
+  'carried',
+  'load',
+  'seen',
+  'cost',
+]
+
+interface JudgedTable {
+  table: Recognized
+  reading: TableReading | null
+  judged: Judged | null
+  newDealers: string[]
 }
 
-export async function lookAtFile(
-  farm: OpenFarm,
-  { sheet }: Input<'import.look'>,
-  cells: Cells,
-): Promise<Output<'import.look'>> {
-  const before = (listSettings(farm.connection)[`match/${sheet}`] ?? {}) as Matches
-  const match = matchColumns(cells.headers, sheetColumns(farm, sheet), before)
+/** Every table of the files against the farm, each as if those before it were in already. */
+async function judgeTables(engine: Engine, farm: OpenFarm, input: Input<'import.look'>, files: FilesRead) {
+  const { connection, seasonId } = farm
+  const names = (rows: readonly object[]) => rows.map((each) => (each as { name: string }).name)
+  const threats = names(listSheet(connection, seasonId, shapes.threat))
+  const season = Number(
+    (connection.prepare('SELECT year FROM season WHERE id = ?').get(seasonId) as { year: number }).year,
+  )
+  const known = {
+    fields: names(await rowsOf(farm, 'field')),
+    varieties: names(await rowsOf(farm, 'variety')),
+    dealers: names(await rowsOf(farm, 'dealer')),
+  }
+  const answers = { ...listAnswers(engine.home), ...input.answers }
+  const sheets = files.files.flatMap(({ file, isForeign, sheets: pages }: SheetsRead) =>
+    pages.map((page): Sheet => ({ file, isForeign, ...page })),
+  )
+  const tables = recognize(sheets, {
+    season,
+    threats,
+    dealers: known.dealers,
+    onto: input.onto,
+    choices: input.choices,
+    answers,
+  })
+  const writer = new Writer(connection, seasonId)
+  const judged = new Map<string, JudgedTable>()
+  const standing = new Map<SheetName, ({ id: number } & object)[]>()
+  const rank = ({ book }: Recognized) => (book ? order.indexOf(book.noun) : order.length)
+  for (const table of tables.toSorted((one, other) => rank(one) - rank(other))) {
+    const reading = readTable(table, { season, threats, names: known, answers })
+    if (!reading || !table.book) {
+      judged.set(table.key, { table, reading: null, judged: null, newDealers: [] })
+      continue
+    }
+    const { sheet, noun } = table.book
+    const newDealers =
+      noun === 'quote' ? dealersOf(reading).filter((name) => writer.idOf('dealer', name) === undefined) : []
+    for (const name of newDealers) notePending(writer, 'dealer', name)
+    known.dealers.push(...newDealers)
+    let rows = standing.get(sheet)
+    if (!rows) standing.set(sheet, (rows = await rowsOf(farm, sheet)))
+    const own = judgeRows(writer, reading.rows, {
+      sheet,
+      standing: rows,
+      threats,
+      onlyThere: noun === 'history' || noun === 'soil',
+      width: table.found.headings.length,
+    })
+    judged.set(table.key, { table, reading, judged: own, newDealers })
+    const added = own.added.flatMap(({ name }) => (typeof name === 'string' ? [name] : []))
+    if (sheet === 'variety' || sheet === 'dealer' || sheet === 'field') {
+      for (const name of added) notePending(writer, sheet === 'field' ? 'field_season' : sheet, name)
+      known[sheet === 'field' ? 'fields' : sheet === 'variety' ? 'varieties' : 'dealers'].push(...added)
+    }
+  }
+  return tables.map(({ key }) => judged.get(key) as JudgedTable)
+}
+
+/** A name that comes in with a table before: what refers to it is judged as if it were there. */
+function notePending(writer: Writer, table: 'dealer' | 'variety' | 'field_season', name: string) {
+  writer.noteNew(table, -1, name)
+}
+
+function dealersOf(reading: TableReading): string[] {
+  const names = new Map<string, string>()
+  for (const { records } of reading.rows) {
+    for (const { dealer } of records)
+      if (typeof dealer === 'string' && !names.has(dealer.toLowerCase())) names.set(dealer.toLowerCase(), dealer)
+  }
+  return [...names.values()]
+}
+
+function lookOf({ table, reading, judged, newDealers }: JudgedTable): TableLook {
+  const { book, match, found, choice } = table
   const samples = (at: number) =>
-    cells.rows
-      .map(({ cells: line }) => String(line[at] ?? '').trim())
+    found.rows
+      .slice(0, 200)
+      .map(({ cells }) => textOf(cells[at]))
       .filter((text) => text !== '')
       .slice(0, 3)
   return {
-    headers: cells.headers.map((header, at) => ({ header, samples: samples(at), match: match[at] ?? null })),
-    rows: cells.rows.length,
-    pages: cells.pages,
-    page: cells.page,
+    key: table.key,
+    file: table.sheet.file,
+    page: table.sheet.page,
+    noun: book?.noun ?? null,
+    sheet: book?.sheet ?? null,
+    isLeftOut: choice.noun === 'none',
+    nouns: match.nouns.map(({ noun }) => ({ noun, many: wordsOf(noun).many })),
+    headerRows: found.headerRows,
+    columns: match.columns.map(({ heading, at, id, isAsked }) => ({
+      heading,
+      id: book ? id : null,
+      samples: samples(at),
+      says: reading?.columnSays[at] ?? '',
+      isAsked,
+    })),
+    choices: (book?.columns ?? []).map(({ id, label }) => ({ id, label })),
+    questions: [
+      ...(match.isAsked && choice.noun === undefined && found.rows.length > 0 ? [nounQuestion(table)] : []),
+      ...(reading?.questions ?? []),
+    ],
+    words: reading?.words ?? [],
+    aside: found.aside,
+    rows: judged?.rows ?? [],
+    counts: judged?.counts ?? none(),
+    leftCells: judged?.leftCells ?? 0,
+    newDealers,
   }
 }
 
-function matchedOf(columns: readonly SheetColumn[], cells: Cells, match: readonly (string | null)[]): Matched[] {
-  return cells.headers.flatMap((_, at) => {
-    const column = columns.find(({ id }) => id === match[at])
-    return column ? [{ at, column }] : []
-  })
+/** With what each row was read as: for the command line and for tests. */
+function withValues(table: JudgedTable): TableLook {
+  const look = lookOf(table)
+  return { ...look, rows: look.rows.map((row, at) => ({ ...row, values: table.reading?.rows[at]?.records ?? [] })) }
 }
 
-async function judge(farm: OpenFarm, { sheet, match, style }: Input<'import.preview'>, cells: Cells) {
-  const columns = sheetColumns(farm, sheet)
-  const matched = matchedOf(columns, cells, match)
-  const questions = questionsOf(
-    matched.map(({ at, column: { kind } }) => ({
-      header: cells.headers[at] ?? '',
-      kind,
-      cells: cells.rows.map(({ cells: line }) => line[at] ?? ''),
-    })),
-    style,
-  )
-  const writer = new Writer(farm.connection, farm.seasonId)
-  const fated =
-    questions.length > 0 ? null : fateRows(writer, sheet, columns, await rowsOf(farm, sheet), cells, matched, style)
-  return { questions, writer, fated }
+function nounQuestion({ match, found }: Recognized): TableLook['questions'][number] {
+  const likely = match.nouns.slice(0, 4).map(({ noun }) => ({ value: noun as string, says: wordsOf(noun).many }))
+  const answers = [...likely, { value: 'none', says: 'nothing to import' }]
+  return {
+    key: 'noun',
+    scope: 'table',
+    header: '',
+    says: 'What is this table?',
+    cells: found.rows.length,
+    answers,
+    suggestion: match.noun ?? 'none',
+  }
 }
 
-export async function previewFile(
+/** Nothing is written. */
+export async function lookAtFiles(
+  engine: Engine,
   farm: OpenFarm,
-  input: Input<'import.preview'>,
-  cells: Cells,
-): Promise<Output<'import.preview'>> {
-  const { questions, fated } = await judge(farm, input, cells)
-  return { questions, rows: fated?.rows ?? [], counts: fated?.counts ?? none() }
+  input: Input<'import.look'>,
+  files: FilesRead,
+): Promise<ImportSeen> {
+  const tables = await judgeTables(engine, farm, input, files)
+  return {
+    tables: tables.map((each) => (input.withValues ? withValues(each) : lookOf(each))),
+    problems: files.problems,
+  }
 }
 
-/** All or nothing, unless only the good rows are asked for. */
-export async function takeFile(
+/** All or nothing, unless only what is good is asked for. In the caller’s transaction. */
+export async function takeFiles(
+  engine: Engine,
   farm: OpenFarm,
   input: Input<'import.apply'>,
-  cells: Cells,
+  files: FilesRead,
 ): Promise<Output<'import.apply'>> {
-  const { sheet, match, onlyGood } = input
-  const { writer, fated, questions } = await judge(farm, input, cells)
-  if (!fated || questions.length > 0) return { counts: none(), isDone: false }
-  if (fated.counts.refused > 0 && !onlyGood) return { counts: fated.counts, isDone: false }
-  write(writer, sheet, fated)
-  const before = (listSettings(farm.connection)[`match/${sheet}`] ?? {}) as Matches
-  const now = Object.fromEntries(cells.headers.map((header, at) => [plainHeading(header), match[at] ?? null]))
-  setSetting(farm.connection, `match/${sheet}`, { ...before, ...now })
-  return { counts: fated.counts, isDone: true }
+  const tables = await judgeTables(engine, farm, input, files)
+  const counts = none()
+  for (const { judged } of tables) for (const fate of fates) counts[fate] += judged?.counts[fate] ?? 0
+  const isAsked = tables.some((each) => lookOf(each).questions.length > 0)
+  if (!input.onlyGood && (counts.refused > 0 || isAsked || files.problems.length > 0)) return { counts, isDone: false }
+  // Names that were only pending are forgotten: they are written now, and get their ids.
+  const fresh = new Writer(farm.connection, farm.seasonId)
+  const rank = ({ table }: JudgedTable) => (table.book ? order.indexOf(table.book.noun) : order.length)
+  for (const { table, judged, newDealers } of tables.toSorted((one, other) => rank(one) - rank(other))) {
+    if (!judged || !table.book) continue
+    for (const name of newDealers) stores.dealer.insert(fresh, { name, orderFeeCents: 0, leastPounds: 0, breaks: [] })
+    const store = stores[table.book.sheet]
+    for (const { id, property, entry, value } of judged.changed) store.update(fresh, id, property, entry, value)
+    const next = nextPosition(fresh, table.book.sheet)
+    judged.added.forEach((values, at) =>
+      store.insert(fresh, next === null ? values : { ...values, position: next + at }),
+    )
+  }
+  keepAnswers(engine.home, { ...input.answers, ...chosenHeadings(tables) })
+  return { counts, isDone: true }
 }
 
-function write(writer: Writer, sheet: SheetName, { added, changed }: Fated) {
-  const store = stores[sheet]
-  for (const { id, property, entry, value } of changed) store.update(writer, id, property, entry, value)
-  for (const values of added) store.insert(writer, values)
+const ordered: Partial<Record<SheetName, string>> = {
+  field: 'field_season',
+  variety: 'variety',
+  dealer: 'dealer',
+  quote: 'quote',
+}
+
+/** New rows stand in the order of their file, after those that came before. */
+function nextPosition(writer: Writer, sheet: SheetName): number | null {
+  const table = ordered[sheet]
+  if (table === undefined) return null
+  const last =
+    writer.one<number | null>(`SELECT max(position) FROM "${table}" WHERE seasonId = ?`, writer.seasonId) ?? 0
+  // Beyond what the column takes there is no order to keep.
+  return last < 500_000 ? last + 1 : null
+}
+
+/** Columns that the person chose, to be known the next time. */
+function chosenHeadings(tables: readonly JudgedTable[]): Record<string, string> {
+  const out: Record<string, string> = {}
+  for (const { table } of tables) {
+    if (!table.book) continue
+    for (const [at, id] of Object.entries(table.choice.match ?? {})) {
+      const heading = table.match.columns[Number(at)]?.heading ?? ''
+      if (heading !== '') out[headingKey(table.book.noun, heading)] = id ?? ''
+    }
+  }
+  return out
 }
 
 function none(): Record<Fate, number> {
   return Object.fromEntries(fates.map((fate) => [fate, 0])) as Record<Fate, number>
-}
-
-/** [acre] To a tenth: what a planter monitor shows. */
-function plantedAcres(inside: number | null): number | null {
-  return inside === null ? null : Math.round(inside * 10) / 10
-}
-
-/** Every boundary of a file against the fields by name. */
-async function judgeBoundaries(farm: OpenFarm, { property, newFields }: Input<'boundary.look'>, read: BoundaryFile) {
-  const writer = new Writer(farm.connection, farm.seasonId)
-  const chosen = property ?? read.properties[0] ?? null
-  const fields = new Map((await listFields(farm.db, farm.seasonId)).map((field) => [field.name.toLowerCase(), field]))
-  const seen = new Set<string>()
-  const rows = read.features.map(({ properties, ...judgement }, index) => {
-    const { boundary, picture } = judgement
-    const name = (chosen === null ? undefined : properties[chosen]) ?? ''
-    const field = fields.get(name.toLowerCase())
-    const acres = boundary ? boundaryAcres(boundary) : null
-    let made: Noun | null = null
-    const judged = (fate: Fate, what = judgement.what, remedy = judgement.remedy) => ({
-      row: index + 1,
-      name,
-      acres,
-      fate,
-      what,
-      remedy,
-      picture,
-      isNew: name !== '' && boundary !== null && !field,
-      field,
-      boundary,
-      made,
-    })
-    if (name === '' && !boundary && picture === null) return judged('blank', '', '')
-    if (name === '') return judged('refused', 'It has no name.', 'Choose the property that holds the field’s name.')
-    if (!boundary) return judged('refused')
-    if (seen.has(name.toLowerCase()))
-      return judged('refused', `${name} has a boundary above already.`, 'Join the two into one multi-polygon.')
-    if (!field && !newFields)
-      return judged('refused', `There is no field named “${name}”.`, 'Add the field first, or correct the name.')
-    if (!field) {
-      const row = newRow(writer, 'field', stores.field, { name, acres: plantedAcres(acres), ...newFields })
-      const [problem] = row.problems
-      if (!row.values || problem)
-        return judged(
-          'refused',
-          problem?.problem.what ?? 'It makes no field.',
-          problem?.problem.remedy ?? 'Add it by hand.',
-        )
-      made = row.values
-    }
-    seen.add(name.toLowerCase())
-    if (!field?.boundary) return judged('added')
-    return judged(JSON.stringify(field.boundary) === JSON.stringify(boundary) ? 'unchanged' : 'changed')
-  })
-  const counts = none()
-  for (const { fate } of rows) counts[fate] += 1
-  return { properties: read.properties, property: chosen, rows, counts }
-}
-
-/** What each outline of a file would do to which field. Nothing is written. */
-export async function previewBoundaries(
-  farm: OpenFarm,
-  input: Input<'boundary.look'>,
-  read: BoundaryFile,
-): Promise<Output<'boundary.look'>> {
-  const { rows, ...rest } = await judgeBoundaries(farm, input, read)
-  return { ...rest, rows: rows.map(({ field: _field, boundary: _boundary, made: _made, ...row }) => row) }
-}
-
-/** All or nothing, unless only the good ones are asked for. In the caller's transaction. */
-export async function takeBoundaries(
-  farm: OpenFarm,
-  { onlyGood, setAcres, ...input }: Input<'boundary.apply'>,
-  read: BoundaryFile,
-): Promise<Output<'boundary.apply'>> {
-  const { rows, counts } = await judgeBoundaries(farm, input, read)
-  if (counts.refused > 0 && !onlyGood) return { counts, isDone: false }
-  const writer = new Writer(farm.connection, farm.seasonId)
-  for (const { fate, field, boundary, acres, made } of rows) {
-    if (made) stores.field.insert(writer, { ...made, boundary })
-    if (!field || fate === 'refused' || fate === 'blank') continue
-    if (fate !== 'unchanged') stores.field.update(writer, field.id, 'boundary', null, boundary)
-    const planted = plantedAcres(acres)
-    if (setAcres && planted !== null && planted > 0) stores.field.update(writer, field.id, 'acres', null, planted)
-  }
-  return { counts, isDone: true }
 }
 
 export async function writeTable({ title, as, headers, rows }: Input<'export.table'>): Promise<Output<'export.table'>> {

@@ -11,12 +11,15 @@ export type Must = <Name extends CallName>(name: Name, input: GivenInput<Name>) 
 
 export const asJson = (value: unknown) => `${JSON.stringify(value, null, 2)}\n`
 
-/** @returns what is printed, or what is wrong */
-export async function onFarm(path: string, work: (must: Must) => Promise<string>): Promise<Result<string>> {
+/**
+ * @param home the data folder, for a command that uses what is kept on this machine
+ * @returns what is printed, or what is wrong
+ */
+export async function onFarm(path: string, work: (must: Must) => Promise<string>, home = ''): Promise<Result<string>> {
   const opened = openFarm(resolve(path))
   if (!opened.ok) return opened
   const engine = createEngine({
-    home: '',
+    home,
     say: () => undefined,
     noteBug: (call, error) => process.stderr.write(`${call}: ${error instanceof Error ? error.message : 'failed'}\n`),
   })

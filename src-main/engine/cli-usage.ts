@@ -2,6 +2,7 @@
 export const usage = `standwell plan FILE.season.json [--out plan.json] [--gap 0.001] [--time 60] [--json]
 standwell solve PROBLEM.json    [--out plan.json] [--gap 0.001] [--time 60] [--json]
 standwell orders FILE.season.json [--plan plan.json] [--today 2027-01-20] [--gap 0.001] [--time 60] [--json | --csv]
+standwell import FARM.farm FILE... [--dry-run] [--answers ANSWERS.json] [--accept] [--leave] [--json]
 standwell receive FARM.farm DELIVERY.json [--today 2027-04-20] [--confirm] [--json]
 standwell rates FARM.farm [--today 2027-04-20] [--json | --csv]
 standwell trace FARM.farm [--lot NUMBER | --field NAME] [--json]
@@ -15,6 +16,7 @@ standwell schema season|problem|delivery
 plan    the season's cheapest plan: orders and fields
 solve   the same for options already priced, without the agronomy
 orders  one order for each dealer, of the season's cheapest plan or of a plan written before
+import  reads spreadsheets (CSV, XLSX) and boundaries (KML, GeoJSON, zipped shapefile) into a farm file
 receive writes a load with its lots and tags into a farm file, and says what is owed
 rates   the rates of the lots on hand beside those planned, and what is short or left
 trace   which lot went into which field, and which field had which lot
@@ -32,10 +34,13 @@ schema  the JSON Schema of what plan, solve and receive read
 --csv   print the orders as one table for a spreadsheet
 --plan  take the orders from this plan of the same season instead of working one out
 --today the day it is taken to be: quotes that ended before it are left out, nothing is dated after it
+--dry-run show what an import would do; nothing is written
+--answers a file of answers to what an import asks: {"answers": {...}, "choices": {...}}, by the keys in its --json
+--accept answer what is asked with what is most likely; --leave import what is good and leave the rest
 --confirm write a load although a day, weight or variety in it looks like a slip of typing
 --grew  what grew in a field of the season that ends; peanut where --plan or the farm’s plantings say so
 --season which season of the farm; without it the open one
 --lot   only lots of this number; --field only this field
 
-Exit code: 0 a plan · 1 nothing fits, or nothing found in time · 2 something is wrong with the input
+Exit code: 0 a plan · 1 nothing fits, or nothing found in time, or an import asks or refuses something · 2 something is wrong with the input
 `

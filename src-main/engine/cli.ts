@@ -46,6 +46,10 @@ async function main(args: string[]): Promise<number> {
         grew: { type: 'string', multiple: true },
         season: { type: 'string' },
         confirm: { type: 'boolean', default: false },
+        'dry-run': { type: 'boolean', default: false },
+        answers: { type: 'string' },
+        accept: { type: 'boolean', default: false },
+        leave: { type: 'boolean', default: false },
         json: { type: 'boolean', default: false },
         csv: { type: 'boolean', default: false },
         help: { type: 'boolean', short: 'h', default: false },
@@ -78,6 +82,13 @@ async function main(args: string[]): Promise<number> {
     const { seasonCommand } = await import('./cli-season.ts')
     const done = await seasonCommand(verb, subject, { ...values, readFile: readJsonFile })
     return done.ok ? writeOut(done.value, values, [subject]) : refuse(done.problems, values.json)
+  }
+  if (verb === 'import' && subject !== undefined && extra.length > 0) {
+    const { importCommand } = await import('./cli-import.ts')
+    const done = await importCommand(subject, extra, { ...values, dryRun: values['dry-run'], readFile: readJsonFile })
+    if (!done.ok) return refuse(done.problems, values.json)
+    const written = writeOut(done.value.text, values, [subject, ...extra])
+    return written === 0 && !done.value.isWhole ? 1 : written
   }
   if (verb === 'review' && subject !== undefined && extra.length === 0) {
     const { reviewCommand } = await import('./cli-review.ts')

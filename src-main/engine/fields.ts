@@ -1,7 +1,7 @@
 /** All SQL about fields of one season: ground, history, pressure, windows. */
 import type { Kysely } from 'kysely'
 import { yearsOut, type Boundary, type Field, type FieldRow } from '../../src-shared/field.ts'
-import { byName } from '../../src-shared/name-order.ts'
+import { byPosition } from '../../src-shared/name-order.ts'
 import { byText, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
 import { boundaryAcres } from './import/boundary-area.ts'
@@ -56,6 +56,7 @@ export async function readFields(db: Kysely<Tables>, seasonId: number): Promise<
       name,
       year,
       state,
+      rests,
       ...plain
     } = row
     const levels = (pressureOf.get(id) ?? []).sort(byText((entry) => entry.name))
@@ -63,6 +64,7 @@ export async function readFields(db: Kysely<Tables>, seasonId: number): Promise<
       id: fieldId,
       name,
       ...withoutNulls(plain),
+      rests: rests === 1,
       ...(geometry === null ? {} : { boundary: JSON.parse(geometry) as Boundary }),
       // History is the ground's and goes on; a closed season reads as it was.
       history: (historyOf.get(fieldId) ?? [])
@@ -103,7 +105,7 @@ export async function listFields(db: Kysely<Tables>, seasonId: number): Promise<
     .execute()
   const lockOf = Map.groupBy(locks, (row) => row.fieldId)
   const keptOff = Map.groupBy(exclusions, (row) => row.fieldId)
-  const fields = (await readFields(db, seasonId)).sort(byName(({ name }) => name))
+  const fields = (await readFields(db, seasonId)).sort(byPosition(({ name }) => name))
   return fields.map((field) => ({
     ...field,
     lockedTo: lockOf.get(field.id)?.[0]?.name ?? null,

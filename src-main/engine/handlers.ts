@@ -5,18 +5,21 @@
 import type { CallName, Input, Output } from '../../src-shared/api.ts'
 import { valueOf } from '../../src-shared/problem.ts'
 import { archiveFile } from './archiving.ts'
-import { lookAtFile, previewBoundaries, previewFile, takeBoundaries, takeFile, writeTable } from './bringing-in.ts'
+import { previewBoundaries, takeBoundaries } from './bringing-boundaries.ts'
+import { lookAtFiles, takeFiles, writeTable } from './bringing-in.ts'
 import type { Connection } from './db/connect.ts'
 import { listCosts } from './costs.ts'
 import { removeDelivery, saveDelivery, setPromise } from './deliveries.ts'
 import { adoptDraft, adoptPlan, comparePlans, draftsNow, solveDraft } from './drafting.ts'
 import { duplicateDraft, removeDraft, saveDraft } from './drafts.ts'
-import { explainNow } from './explaining.ts'
+import { explainNow, ratesOf } from './explaining.ts'
 import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { problemReport } from './problem-report.ts'
 import { backUpNow, backupsNow, bringFarmIn, copyOut, copyRest, goBackTo, openToRead } from './farm-files.ts'
 import { farmSummary } from './farms.ts'
+import { forgetAnswers, listAnswers } from './import-answers.ts'
+import { importTemplate } from './import-templates.ts'
 import { takePiece } from './keeper/pieces.ts'
 import { listFields } from './fields.ts'
 import { harvestNow, harvestWaiting } from './harvesting.ts'
@@ -53,6 +56,7 @@ import { springFile } from './spring-files.ts'
 import { draftWithLots, ratesNow } from './spring-rates.ts'
 import { springWaiting } from './spring-waiting.ts'
 import { addPhoto, readPhoto, removePhoto } from './tag-photos.ts'
+import { takeProposals } from './starting.ts'
 import { traceNow } from './tracing.ts'
 import { askAboutDelivery, askAboutLot, askAboutPlanting } from './unusual-entries.ts'
 import { listVarieties } from './varieties.ts'
@@ -142,10 +146,13 @@ export const handlers: Handlers = {
   'book.reset': (engine, { key }) => resetBook(farmAtHand(engine), key),
   'house.drop': (engine) => houseDropNow(farmAtHand(engine)),
 
+  'region.take': (engine, input) => takeProposals(farmAtHand(engine), input),
   'import.stop': (engine) => stopReading(engine),
-  'import.look': (engine, input, file) => lookAtFile(farmAtHand(engine), input, file),
-  'import.preview': (engine, input, file) => previewFile(farmAtHand(engine), input, file),
-  'import.apply': (engine, input, file) => takeFile(farmAtHand(engine), input, file),
+  'import.look': (engine, input, files) => lookAtFiles(engine, farmAtHand(engine), input, files),
+  'import.apply': (engine, input, files) => takeFiles(engine, farmAtHand(engine), input, files),
+  'import.template': (engine, { sheet }) => importTemplate(farmAtHand(engine), sheet),
+  'import.answers': ({ home }) => listAnswers(home),
+  'import.forget': ({ home }, { key }) => forgetAnswers(home, key),
   'boundary.look': (engine, input, file) => previewBoundaries(farmAtHand(engine), input, file),
   'boundary.apply': (engine, input, file) => takeBoundaries(farmAtHand(engine), input, file),
   'export.table': (_engine, input) => writeTable(input),
@@ -169,6 +176,7 @@ export const handlers: Handlers = {
   'plan.solve': (engine, settings) => solveNow(engine, settings),
   'plan.stop': (engine) => stopSolving(engine),
   'option.explain': async (engine, option) => explainNow(farmAtHand(engine), option),
+  'option.rates': async (engine, option) => ratesOf(farmAtHand(engine), option),
   'plan.adopt': (engine, { id }) => adoptPlan(farmAtHand(engine), id),
   'plan.compare': (engine, { a, b }) => comparePlans(farmAtHand(engine), a, b),
   'plan.curve': (engine, settings) => curveNow(engine, settings),

@@ -203,6 +203,7 @@ function planWith(plan: Plan, season: Season, lines: readonly Part[]): Plan {
       seedCents,
       cashCents: plan.totals.cashCents + more,
       costCents: plan.totals.costCents + more,
+      ...(plan.totals.marginCents === undefined ? {} : { marginCents: plan.totals.marginCents - more }),
     },
   }
 }

@@ -3,6 +3,7 @@ import type { Kysely } from 'kysely'
 import { createHash } from 'node:crypto'
 import type { Plan, Proof, SolvedPlan } from '../../src-shared/plan.ts'
 import type { Reasons } from '../../src-shared/reasons.ts'
+import { seasonOfNow } from '../../src-shared/former-rules.ts'
 import { quoteTitle } from '../../src-shared/quote.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { renamePlan, renameProof, renameReasons, renameSeason } from '../../src-shared/rename.ts'
@@ -188,7 +189,7 @@ function storedPlan(row: PlanText, now: string): StoredPlan {
   const known = { id: row.id, madeAt: row.madeAt, isDraft: row.draftId !== null }
   const proof = JSON.parse(row.proof) as Proof
   const plan = row.plan === null ? null : (JSON.parse(row.plan) as Plan)
-  const input = JSON.parse(row.input) as Season
+  const input = seasonOfNow(JSON.parse(row.input) as Season)
   const renamed = renamedSince(row.names, now)
   if (renamed === null) return { ...known, proof, plan, input }
   return {

@@ -1,12 +1,16 @@
 /** The planting record as the page shows it: entries, what is missing in them, stands against target and promise. */
-import { contextOf, expectedYield, type Context } from '../../src-shared/agronomy/context.ts'
-import { poundsPerAcre, standOf } from '../../src-shared/agronomy/seed.ts'
-import { judgeStand, replantOrKeep, standFrom, type ReplantCase } from '../../src-shared/agronomy/stand-count.ts'
+import { contextOf, type Context } from '../../src-shared/agronomy/context.ts'
+import { practicesOf } from '../../src-shared/agronomy/block-money.ts'
+import { replantChoices, type ReplantCase } from '../../src-shared/agronomy/replant.ts'
+import { standOf } from '../../src-shared/agronomy/seed.ts'
+import { judgeStand, standFrom } from '../../src-shared/agronomy/stand-count.ts'
 import { balanceOf, poundsOnHand, scaleSlack, type LotRow } from '../../src-shared/lot.ts'
 import { byName } from '../../src-shared/name-order.ts'
 import { standing } from '../../src-shared/order.ts'
 import { missingOf, type PlantingRow, type PlantingsNow, type StandCountRow } from '../../src-shared/planting.ts'
 import { showAcres, showWhole } from '../../src-shared/show.ts'
+import type { Measure } from '../../src-shared/threat.ts'
+import type { WindowKind } from '../../src-shared/window.ts'
 import type { OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
 import { readOrders } from './orders.ts'
@@ -25,6 +29,7 @@ export async function plantingsNow(farm: OpenFarm): Promise<PlantingsNow> {
   const unusual = await unusualIn(farm)
   const prices = await seedPrices(farm, context)
   const plantings = entries.map((entry): PlantingRow => {
+    const used = measures.filter(({ id }) => entry.measureIds.includes(id)).map(({ name }) => name)
     const own = entry.lots.flatMap((planted) => {
       const lot = lots.find(({ id }) => id === planted.lotId)
       return lot ? [{ ...planted, lot }] : []
@@ -37,11 +42,11 @@ export async function plantingsNow(farm: OpenFarm): Promise<PlantingsNow> {
         variety: lot.variety,
         isTreated: lot.isTreated,
       })),
-      measures: measures.filter(({ id }) => entry.measureIds.includes(id)).map(({ name }) => name),
+      measures: used,
       missing: missingOf(entry),
       counts: counts
         .filter(({ plantingId }) => plantingId === entry.id)
-        .map((count) => countRow(context, count, entry, own, prices)),
+        .map((count) => countRow(context, count, entry, own, practicesOf(context, used), prices)),
     }
   })
   const entriesOf = (lotId: number) => entries.filter((entry) => entry.lots.some((lot) => lot.lotId === lotId)).length
@@ -108,12 +113,13 @@ async function seedPrices({ db, seasonId }: OpenFarm, { season }: Context): Prom
   return prices
 }
 
-/** A count against the reference stand, against what its lots promised, and what a thin stand costs. */
+/** A count against the reference stand, against what its lots promised, and the choices where it is thin. */
 function countRow(
   context: Context,
   { id, countedOn, spots, note }: PlainCount,
   entry: PlainPlanting,
   lots: readonly { lot: LotRow; pounds: number }[],
+  practices: readonly Measure[],
   prices: ReadonlyMap<string, number>,
 ): StandCountRow {
   const { book } = context
@@ -136,15 +142,31 @@ function countRow(
   if (verdict === 'as wanted' || field === undefined || lot === undefined || price === undefined) {
     return { ...base, replant: null }
   }
-  const drop = entry.seedsPerFoot ?? context.houseDrop[rows]
-  const spacing = entry.rowSpacingIn ?? field.rowSpacingIn
-  const index = context.season.varieties.find(({ name }) => name === lot.variety)?.yieldIndex ?? 1
+  const variety = context.season.varieties.find(({ name }) => name === lot.variety)
+  if (variety === undefined) return { ...base, replant: null }
+  const plantedOn = entry.plantedOn ?? countedOn
   const of: ReplantCase = {
-    rowPattern: rows,
-    yieldLb: expectedYield(context, field) * index,
-    centsPerPound: context.centsPerPound,
-    seedCentsPerAcre: poundsPerAcre(drop, spacing, lot.seedsCounted) * price,
+    growing: {
+      field: { ...field, rowPattern: rows },
+      variety,
+      window: windowKindOn(context, plantedOn),
+      planted: plantedOn,
+    },
+    practices,
+    countedOn,
+    seedsPerFoot: entry.seedsPerFoot ?? context.houseDrop[rows],
+    germination: germination ?? variety.germination,
+    rowSpacingIn: entry.rowSpacingIn ?? field.rowSpacingIn,
+    seedsPerPound: lot.seedsCounted,
+    seedCentsPerPound: price,
   }
-  const at = (plants: number | null) => (plants === null ? null : replantOrKeep(book, plants, of))
-  return { ...base, replant: { mean: replantOrKeep(book, stand.mean, of), low: at(stand.low), high: at(stand.high) } }
+  const choices = (plants: number) => replantChoices(context, plants, of)
+  const at = (plants: number | null) => (plants === null ? null : choices(plants))
+  return { ...base, replant: { mean: choices(stand.mean), low: at(stand.low), high: at(stand.high) } }
+}
+
+/** Kind of the window that a day lies in; the usual one where it lies in none. */
+function windowKindOn({ season }: Context, day: string): WindowKind {
+  const at = day.slice(5)
+  return season.windows.find(({ opens, closes }) => opens <= at && at <= closes)?.kind ?? 'usual'
 }

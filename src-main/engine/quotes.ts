@@ -1,6 +1,6 @@
 /** All SQL about quotes and their price breaks. */
 import type { Kysely } from 'kysely'
-import { byName } from '../../src-shared/name-order.ts'
+import { byPosition } from '../../src-shared/name-order.ts'
 import { quoteTitle, type QuoteRow } from '../../src-shared/quote.ts'
 import { withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
@@ -30,5 +30,5 @@ export async function listQuotes(db: Kysely<Tables>, seasonId: number): Promise<
       breaks: (breaksOf.get(plain.id) ?? []).map(({ fromPacks, packPriceCents }) => ({ fromPacks, packPriceCents })),
       centsPerThousandSeeds: (plain.packPriceCents / (plain.packPounds * seedsPerPound)) * 1000,
     }))
-    .sort(byName(quoteTitle))
+    .sort(byPosition(quoteTitle))
 }

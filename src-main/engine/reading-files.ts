@@ -1,16 +1,21 @@
 /** Which calls bring a file, and how it is read before the call has its turn: no other call waits for a reader. */
 import type { CallName, Input } from '../../src-shared/api.ts'
-import { valueOf } from '../../src-shared/problem.ts'
+import { ProblemError, valueOf, type Problem } from '../../src-shared/problem.ts'
 import type { Engine } from './engine.ts'
 import type { BoundaryFile } from './import/read-boundary-file.ts'
-import type { Cells } from './import/read-cells.ts'
 import { FileReader } from './import/file-reader.ts'
+import type { SheetsRead } from './import/read-sheets.ts'
+
+/** Files of tables: those that were read, and why others were not. */
+export interface FilesRead {
+  files: SheetsRead[]
+  problems: Problem[]
+}
 
 /** What a handler is given beside its input. */
 export interface FileOfCall {
-  'import.look': Cells
-  'import.preview': Cells
-  'import.apply': Cells
+  'import.look': FilesRead
+  'import.apply': FilesRead
   'boundary.look': BoundaryFile
   'boundary.apply': BoundaryFile
 }
@@ -25,8 +30,23 @@ function readerOf(engine: Engine): FileReader {
 
 const bytesOf = (file: { base64: string }) => Buffer.from(file.base64, 'base64')
 
-async function cells(engine: Engine, { file, page }: Pick<Input<'import.look'>, 'file' | 'page'>): Promise<Cells> {
-  return valueOf(await readerOf(engine).read({ kind: 'cells', name: file.name, bytes: bytesOf(file), page }))
+/** One that cannot be read holds none of the others up. */
+async function tables(engine: Engine, { files }: Pick<Input<'import.look'>, 'files'>): Promise<FilesRead> {
+  const out: FilesRead = { files: [], problems: [] }
+  const names = new Set<string>()
+  for (const file of files) {
+    const read = await readerOf(engine).read({ kind: 'sheets', name: file.name, bytes: bytesOf(file) })
+    if (!read.ok) out.problems.push(...read.problems)
+    else {
+      // Two files of one name are two files.
+      let name = file.name
+      for (let count = 2; names.has(name); count += 1) name = `${file.name} (${count})`
+      names.add(name)
+      out.files.push({ ...read.value, file: name })
+    }
+  }
+  if (out.files.length === 0) throw new ProblemError(out.problems)
+  return out
 }
 
 async function boundaries(engine: Engine, { file }: Pick<Input<'boundary.look'>, 'file'>): Promise<BoundaryFile> {
@@ -36,9 +56,8 @@ async function boundaries(engine: Engine, { file }: Pick<Input<'boundary.look'>,
 export const fileReads: {
   [Name in keyof FileOfCall & CallName]: (engine: Engine, input: Input<Name>) => Promise<FileOfCall[Name]>
 } = {
-  'import.look': cells,
-  'import.preview': cells,
-  'import.apply': cells,
+  'import.look': tables,
+  'import.apply': tables,
   'boundary.look': boundaries,
   'boundary.apply': boundaries,
 }

@@ -123,13 +123,14 @@ function storeField(
   field: Field,
   ground: number | undefined,
 ): number {
-  const { name, boundary, history, pressure, windows, drop, split, ...plain } = field
+  const { name, boundary, history, pressure, windows, drop, split, rests, ...plain } = field
   const fieldId = ground ?? insertRow(connection, 'field', { farmId, name })
   const dropPerFoot = drop?.kind === 'fixed' ? drop.seedsPerFoot : drop?.plantsPerFoot
   const fieldSeasonId = insertRow(connection, 'field_season', {
     fieldId,
     seasonId,
     ...plain,
+    rests: Number(rests),
     dropKind: drop?.kind,
     dropPerFoot,
     ...split,

@@ -1,6 +1,8 @@
 /** Rates of the real lots on the fields of the plan in hand, and what each variety has too little or too much of. */
-import { contextOf, expectedYield, type Context } from '../../src-shared/agronomy/context.ts'
-import { dropFor } from '../../src-shared/agronomy/drop.ts'
+import { contextOf, type Context } from '../../src-shared/agronomy/context.ts'
+import { cropAt, plannedDrop } from '../../src-shared/agronomy/block-money.ts'
+import { silent } from '../../src-shared/agronomy/calculation.ts'
+import { dollarsPerPound } from '../../src-shared/agronomy/price.ts'
 import { lotRate, packsToLoad } from '../../src-shared/agronomy/lot-rate.ts'
 import { seedsPerAcre } from '../../src-shared/agronomy/seed.ts'
 import { onHandOf, type LineReceipt } from '../../src-shared/delivery.ts'
@@ -68,7 +70,7 @@ export async function ratesNow(farm: Place, today: string): Promise<RatesNow> {
       returnBy,
       quotes: quotes.filter((quote) => quote.variety === variety),
       book: context.book,
-      centsPerPound: context.centsPerPound,
+      centsPerPound: centsPerPoundOf(context, variety),
       today,
       isBeforeOrders,
     }),
@@ -79,6 +81,12 @@ export async function ratesNow(farm: Place, today: string): Promise<RatesNow> {
     blocks: blocks.map(({ emergence: _e, earlyStand: _s, yieldLb: _y, ...b }) => b),
     varieties,
   }
+}
+
+/** [cent/lb] What a pound of the variety leaves; 0 of one that is gone. */
+function centsPerPoundOf(context: Context, name: string): number {
+  const variety = context.season.varieties.find((each) => each.name === name)
+  return variety === undefined ? 0 : dollarsPerPound(context.book, context.price, variety, silent) * 100
 }
 
 /** Quotes with what a dealer may still have of them: none where a line was refused or cut, or its rest will not come. */
@@ -127,7 +135,8 @@ function blockOf(
   if (field === undefined || variety === undefined || window === undefined || fieldId === undefined) return null
   const { rowPattern, rowSpacingIn } = field
   const emergence = context.emergence[rowPattern]
-  const drop = dropFor(context, field, variety, window)
+  const place = { field, variety, window }
+  const drop = plannedDrop(context, place, block)
   const left = Math.max(0, block.acres - planted)
   const own = lots.map((lot): BlockLot & { onHand: number } => {
     const seed = { germination: lot.germination, seedsPerPound: lot.seedsCounted }
@@ -175,7 +184,7 @@ function blockOf(
     },
     emergence,
     earlyStand: window.kind === 'early' ? context.hard.earlyStand : 0,
-    yieldLb: expectedYield(context, field) * variety.yieldIndex,
+    yieldLb: cropAt(context, place, block.programme, drop.seedsPerFoot).lb,
   }
 }
 

@@ -1,6 +1,7 @@
-/** What a new farm begins with: the threats that the regional book knows, usual planting windows, and no fields. */
+/** What a new farm begins with: the diseases, sprays, rules and windows usual in the region, and no fields. */
 import type { Season } from '../../src-shared/season.ts'
 import { seasonVersion } from '../../src-shared/season.ts'
+import { usualPractices, usualRules } from '../../src-shared/book/start-practices.ts'
 
 export function startSeason(name: string, season: number): Season {
   return {
@@ -22,13 +23,13 @@ export function startSeason(name: string, season: number): Season {
       { name: 'spotted wilt', kind: 'virus' },
       { name: 'root-knot nematode', kind: 'nematode' },
     ],
-    measures: [],
+    measures: [...usualPractices],
     fields: [],
     varieties: [],
     dealers: [],
     quotes: [],
     carried: [],
-    rules: [],
+    rules: [...usualRules],
     // The book of src-shared is underneath; only what the farm changes stands in its file.
     assumptions: [],
     locks: [],

@@ -1,6 +1,6 @@
 /** All SQL about varieties of one season and their ratings. */
 import type { Kysely } from 'kysely'
-import { byName } from '../../src-shared/name-order.ts'
+import { byPosition } from '../../src-shared/name-order.ts'
 import type { VarietyRow } from '../../src-shared/variety.ts'
 import { byText, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
@@ -24,5 +24,5 @@ export async function listVarieties(db: Kysely<Tables>, seasonId: number): Promi
         ratings: Object.fromEntries(own.map((entry) => [entry.name, entry.rating])),
       }
     })
-    .sort(byName((variety) => variety.name))
+    .sort(byPosition((variety) => variety.name))
 }

@@ -1,27 +1,31 @@
 /**
- * What one planted block costs and loses under given circumstances, also where the house would no longer allow it
- * or another programme would be better: a plan that stands is judged, not chosen. Same arithmetic as the options.
+ * What one planted block makes, costs and loses under given circumstances, also where the house would no longer allow it
+ * or another spray program would be better: a plan that stands is judged, not chosen. Same arithmetic as the options.
  */
 import type { Range } from '../assumption.ts'
+import type { Field } from '../field.ts'
 import type { PlanBlock } from '../plan.ts'
-import type { Context } from './context.ts'
-import { dropFor, type DropFor } from './drop.ts'
-import { caseOf, levelsOf } from './ground.ts'
-import { yearsOut, type Field } from '../field.ts'
+import type { Measure } from '../threat.ts'
 import type { Variety } from '../variety.ts'
 import type { PlantingWindow } from '../window.ts'
-import { expectedYield } from './context.ts'
-import { giveUpCents, vineCents } from './option.ts'
-import { standOf } from './seed.ts'
-import { combineLosses, lossRange } from './threat.ts'
+import { acreValue, bestValueOf, vineCents } from './acre-money.ts'
+import { silent, type Figure } from './calculation.ts'
+import type { Context } from './context.ts'
+import { cropOf, groundFor, type Crop, type Ground, type Growing } from './crop.ts'
+import { dropFor, type DropFor } from './drop.ts'
+import { middleOf } from './harvest.ts'
+import { gainOf } from './practice-gain.ts'
+import { rowFeetPerAcre, standOf } from './seed.ts'
+import type { End } from './threat.ts'
+import { vineWorkOf } from './vine-work.ts'
 
 /** [cent/acre] each; loss as low ≤ usual ≤ high. */
 export interface AcreMoney {
-  /** What the crop brings before any loss: yield × price × the variety's yield and grade. */
+  /** What the crop brings before any loss. */
   crop: number
-  /** Measures and vine work, without seed. */
+  /** Practices and vine work, without seed. */
   cash: number
-  loss: { low: number; usual: number; high: number }
+  loss: Range
   vine: number
   giveUp: number
 }
@@ -30,6 +34,8 @@ export interface BlockAt {
   field: Field
   variety: Variety
   window: PlantingWindow
+  /** ISO date; absent: the middle of the window. */
+  plantedOn?: string
 }
 
 /** The things that a block names, as this season has them; undefined where one of them is gone. */
@@ -41,55 +47,115 @@ export function placeOf(context: Context, block: Pick<PlanBlock, 'field' | 'vari
   return field && variety && window ? { field, variety, window } : undefined
 }
 
-/**
- * @param at things of `context`'s season
- * @param programme names of measures; one that is gone costs and helps nothing
- * @param seedsPerFoot [seeds/ft] that are dropped; absent: as the season's own rules have it
- */
-export function acreMoney(
-  context: Context,
-  { field, variety, window }: BlockAt,
-  programme: readonly string[],
-  seedsPerFoot?: number,
-): AcreMoney {
-  const measures = context.season.measures.filter((measure) => programme.includes(measure.name))
-  const ranges = lossesAt(context, { field, variety, window }, programme, seedsPerFoot)
-  const vine = context.vine[variety.vine][field.growth]
-  const yieldCents = expectedYield(context, field) * context.centsPerPound
-  const all = (end: 'low' | 'usual' | 'high') => combineLosses(ranges.map((range) => range[end])) * yieldCents
-  return {
-    crop: variety.yieldIndex * variety.gradeIndex * yieldCents,
-    cash: measures.reduce((sum, measure) => sum + measure.centsPerAcre, 0) + vine.cents,
-    loss: { low: all('low'), usual: all('usual'), high: all('high') },
-    vine: vineCents(context, vine, yieldCents),
-    giveUp: giveUpCents(context, variety, yieldCents),
-  }
+/** What each practice leaves of each disease or pest, in the order of the season's. */
+export function leftBy(context: Context, practices: readonly Measure[]): Figure[][] {
+  return context.threats.map((table) =>
+    practices.flatMap((practice) => {
+      const efficacy = practice.efficacy[table.name] ?? 0
+      if (efficacy === 0) return []
+      const left = 1 - efficacy
+      const says = () => ({
+        name: `what ${practice.name} leaves (1 − ${efficacy})`,
+        value: left,
+        unit: '×',
+        ...(practice.source === undefined ? {} : { source: practice.source }),
+      })
+      return [{ value: left, says }]
+    }),
+  )
 }
 
-/** [share of yield] Expected loss to each threat, in the order of the season's threats, under a programme that was used. */
-export function lossesAt(
-  context: Context,
-  { field, variety, window }: BlockAt,
-  programme: readonly string[],
-  seedsPerFoot?: number,
-): Range[] {
-  const { season } = context
+/** How a block is grown. @param seedsPerFoot [seeds/ft] that are planted; absent: as the season's own rules have it */
+export function growingAt(context: Context, at: BlockAt, seedsPerFoot?: number): Growing {
+  const { field, variety, window } = at
   const stand =
     seedsPerFoot === undefined
       ? dropFor(context, field, variety, window).stand
       : standOf(seedsPerFoot, variety.germination, context.emergence[field.rowPattern])
-  const ground = { levels: levelsOf(context, field), yearsOut: yearsOut(field.history, season.season) }
-  const measures = season.measures.filter((measure) => programme.includes(measure.name))
-  return context.threats.map((table, t) =>
-    lossRange(
-      table,
-      caseOf(context, ground, t, field, variety, window, stand),
-      measures.map((measure) => measure.efficacy[table.name] ?? 0),
-    ),
-  )
+  const planted = at.plantedOn ?? middleOf(window, context.season.season)
+  return { field, variety, window: window.kind, planted, stand }
 }
 
-/** The drop that a block was planned with. */
-export function plannedDrop(context: Context, { field, variety, window }: BlockAt): DropFor {
-  return dropFor(context, field, variety, window)
+/** @param programme names of practices; one that is gone costs and helps nothing */
+export function practicesOf(context: Context, programme: readonly string[]): Measure[] {
+  return context.season.measures.filter((measure) => programme.includes(measure.name))
+}
+
+/** The crop of a block under the practices that were used. */
+export function cropAt(
+  context: Context,
+  at: BlockAt,
+  programme: readonly string[],
+  seedsPerFoot?: number,
+  end: End = 'usual',
+  ground: Ground = groundFor(context, at.field),
+): Crop {
+  const practices = practicesOf(context, programme)
+  const growing = { ...growingAt(context, at, seedsPerFoot), gainLb: gainOf(at.field, practices) }
+  return cropOf(context, ground, growing, leftBy(context, practices), silent, end)
+}
+
+/**
+ * @param at things of `context`'s season
+ * @param programme names of practices; one that is gone costs and helps nothing
+ * @param seedsPerFoot [seeds/ft] that are planted; absent: as the season's own rules have it
+ */
+export function acreMoney(
+  context: Context,
+  at: BlockAt,
+  programme: readonly string[],
+  seedsPerFoot?: number,
+): AcreMoney {
+  const { field, variety } = at
+  const ground = groundFor(context, field)
+  const usual = cropAt(context, at, programme, seedsPerFoot, 'usual', ground)
+  const gainLb = gainOf(field, practicesOf(context, programme))
+  const value = acreValue(context, bestValueOf(context), ground, field, variety, usual.beforeLb, gainLb)
+  const vine = context.vine[variety.vine][field.growth]
+  // The ends are of the losses alone: what stand and date leave open stands in the yield's own range.
+  const [low, high] = lossEnds(context, at, programme, seedsPerFoot, ground)
+  return {
+    crop: value.crop,
+    cash:
+      practicesOf(context, programme).reduce((sum, measure) => sum + measure.centsPerAcre, 0) +
+      vineWorkOf(context, vine, variety).cents,
+    loss: { low: low * value.crop, usual: usual.lossShare * value.crop, high: high * value.crop },
+    vine: vineCents(context, field, variety, value.crop, usual.lossShare),
+    giveUp: value.giveUp,
+  }
+}
+
+/** [share of yield] All losses together at the low and at the high end of what was found. */
+function lossEnds(
+  context: Context,
+  at: BlockAt,
+  programme: readonly string[],
+  seedsPerFoot: number | undefined,
+  ground: Ground,
+): [number, number] {
+  // The high end of a yield goes with the low end of its losses.
+  const loss = (end: End) => cropAt(context, at, programme, seedsPerFoot, end, ground).lossShare
+  return [loss('high'), loss('low')]
+}
+
+/** [share of yield] Expected loss to each disease or pest, in the order of the season's, under practices that were used. */
+export function lossesAt(context: Context, at: BlockAt, programme: readonly string[], seedsPerFoot?: number): Range[] {
+  const ground = groundFor(context, at.field)
+  const of = (end: End) => cropAt(context, at, programme, seedsPerFoot, end, ground).losses
+  const [low, usual, high] = [of('high'), of('usual'), of('low')]
+  return usual.map((each, t) => ({ low: low[t] as number, usual: each, high: high[t] as number }))
+}
+
+/** [seeds/ft] The rate that a block was planned with, from its pounds. */
+export function plannedRate(at: BlockAt, block: Pick<PlanBlock, 'poundsPerAcre'>): number {
+  return (block.poundsPerAcre * at.variety.seedsPerPound) / rowFeetPerAcre(at.field.rowSpacingIn)
+}
+
+/** The rate that a block was planned with and the stand that it leaves. */
+export function plannedDrop(context: Context, at: BlockAt, block: Pick<PlanBlock, 'poundsPerAcre'>): DropFor {
+  const house = dropFor(context, at.field, at.variety, at.window)
+  const seedsPerFoot = plannedRate(at, block)
+  if (Math.abs(seedsPerFoot - house.seedsPerFoot) < 1e-9 * house.seedsPerFoot) return house
+  const stand = standOf(seedsPerFoot, at.variety.germination, context.emergence[at.field.rowPattern])
+  return { seedsPerFoot, stand, by: 'the plan' }
 }

@@ -1,34 +1,58 @@
-/** What every option of a season needs and is the same for all: the book's rows read once. */
+/** What every option of a season needs and is the same for all: the assumptions read once. */
 import { Book } from '../assumption.ts'
 import { starterBook } from '../book/starter.ts'
 import type { Field } from '../field.ts'
-import { yearsOut } from '../field.ts'
 import { ruleOf } from '../rule.ts'
 import type { Season } from '../season.ts'
+import { readCanopy } from './canopy.ts'
 import { hardRulesOf, type HardRules } from './hard-rules.ts'
+import { readDateCurve, type DateCurve } from './planting-date.ts'
+import { readPrice, type Price } from './price.ts'
 import { houseReserve } from './reserve.ts'
+import { readRotation, type RotationTable } from './rotation.ts'
 import type { Emergence } from './seed.ts'
+import { readStandCurve, type StandCurve } from './stand-yield.ts'
+import type { CanopyCurve } from './threat.ts'
 import { readThreat, type ThreatTable } from './threat-table.ts'
+import { usualChoiceOf, type UsualChoice } from './usual-choice.ts'
 import { readVine, type VineTable } from './vine.ts'
 
+/** A season that differs from the usual year that its yield goals speak of. */
+export interface UnusualSeason extends Season {
+  /** [lb/acre] What each field could make, as the usual year has it; absent: this is the usual year. */
+  attainable?: ReadonlyMap<string, number>
+}
+
 export interface Context {
-  season: Season
+  season: UnusualSeason
   book: Book
   threats: ThreatTable[]
   vine: VineTable
   emergence: Record<Field['rowPattern'], Emergence>
   /** [seeds/ft of row position] where a field has no drop of its own. */
   houseDrop: Record<Field['rowPattern'], number>
-  /** [cent/lb] what a pound of peanuts brings at the farm's usual grade. */
-  centsPerPound: number
+  canopy: CanopyCurve
+  standCurve: StandCurve
+  dateCurve: DateCurve
+  price: Price
+  /** What yield goals refer to. */
+  usual: UsualChoice
   /** [share] ordered beyond the need: a fixed one, or by chance, which goes before. The same for every variety. */
   reserve: number
-  /** [share of the usual yield] by water and whole seasons out, last entry for more. */
-  rotation: Record<Field['water'], number[]>
+  rotation: RotationTable
   hard: HardRules
-  countsGiveUp: boolean
-  /** Best yield × grade among the varieties, against the farm's usual = 1. */
-  bestIndex: number
+  /** Dollars of cash that a dollar of expected loss counts. */
+  riskWeight: number
+  /** True where the plan chooses the seeding rate. */
+  choosesRate: boolean
+  /** [plants/ft] below which no rate is offered. */
+  leastStand: number
+  /** [share] between two rates that it chooses from. */
+  rateStep: number
+  /** False where the house leaves yield out of account: then only losses count. */
+  countsYield: boolean
+  /** [$/acre] what an acre costs beside all that is counted by choice. */
+  elseDollars: number
   /** [$/machine-hour] beyond the usual, where the vine slows a machine. */
   hourDollars: Record<'digger' | 'combine', number>
   /** [lb/acre] more yield where a growth regulator is used; 0 unless the house says otherwise. */
@@ -36,7 +60,7 @@ export interface Context {
 }
 
 /** @param book the starter set with the farm's rows over it; a test may hand in one that remembers what was read */
-export function contextOf(season: Season, book = new Book(starterBook, season.assumptions)): Context {
+export function contextOf(season: UnusualSeason, book = new Book(starterBook, season.assumptions)): Context {
   const houseDrop = { single: book.number('drop/seeds per foot/single'), twin: book.number('drop/seeds per foot/twin') }
   const emergence = (rows: Field['rowPattern']): Emergence => ({
     field: book.number(`emergence/field/${rows}`),
@@ -44,25 +68,30 @@ export function contextOf(season: Season, book = new Book(starterBook, season.as
     referenceSeedsPerFoot: houseDrop[rows],
   })
   const threats = season.threats.map((threat) => readThreat(book, threat))
-  const rotation = (water: Field['water']): number[] => {
-    const years: number[] = []
-    while (book.rows.has(`rotation/${water}/${years.length}`))
-      years.push(book.number(`rotation/${water}/${years.length}`))
-    return years
-  }
+  const canopy = readCanopy(book)
+  const vine = readVine(book)
+  const usual = usualChoiceOf(season, book)
   return {
     season,
     book,
     threats,
-    vine: readVine(book),
+    vine,
     emergence: { single: emergence('single'), twin: emergence('twin') },
     houseDrop,
-    centsPerPound: (book.number('price/peanuts') * 100) / 2000,
+    canopy,
+    standCurve: readStandCurve(book),
+    dateCurve: readDateCurve(book),
+    price: readPrice(book),
+    usual,
     reserve: reserveOf(season, book),
-    rotation: { irrigated: rotation('irrigated'), dryland: rotation('dryland') },
+    rotation: readRotation(book, threats, canopy),
     hard: hardRulesOf(season.rules, threats, book),
-    countsGiveUp: ruleOf(season.rules, 'count-give-up') !== undefined,
-    bestIndex: Math.max(0, ...season.varieties.map((variety) => variety.yieldIndex * variety.gradeIndex)),
+    riskWeight: ruleOf(season.rules, 'risk-weight')?.amount ?? 1,
+    leastStand: book.number('rate/least stand'),
+    choosesRate: ruleOf(season.rules, 'choose-rate') !== undefined,
+    rateStep: book.number('drop/step'),
+    countsYield: ruleOf(season.rules, 'yield-left-out') === undefined,
+    elseDollars: book.number('cost/everything else'),
     hourDollars: { digger: book.number('harvest/digger hour'), combine: book.number('harvest/combine hour') },
     regulatorGainLb: book.number('vine/growth regulator/yield gain'),
   }
@@ -72,25 +101,4 @@ export function contextOf(season: Season, book = new Book(starterBook, season.as
 function reserveOf(season: Season, book: Book): number {
   if (ruleOf(season.rules, 'reserve-by-chance')) return houseReserve(book, 1).reserve
   return ruleOf(season.rules, 'reserve')?.amount ?? 0
-}
-
-/**
- * Yield of a field so many whole seasons out of peanut, against two years out = 1.
- * Source: Lamb (T4a), as rows of the book.
- * @returns [×]; `key` is the row it comes from; null where no history is known, which counts as 1
- */
-export function rotationIndex(context: Context, field: Field): { value: number; key: string } | null {
-  const years = yearsOut(field.history, context.season.season)
-  const indices = context.rotation[field.water]
-  if (years === null || indices.length === 0) return null
-  const at = Math.min(years, indices.length - 1)
-  return { value: indices[at] as number, key: `rotation/${field.water}/${at}` }
-}
-
-/**
- * Yield expected on a field from its goal and rotation. The goal is what the field makes two years out.
- * @returns [lb/acre]; 5,100 irrigated with peanut last year → 3,300
- */
-export function expectedYield(context: Context, field: Field): number {
-  return field.yieldGoalLb * (rotationIndex(context, field)?.value ?? 1)
 }

@@ -11,8 +11,30 @@ export interface DropFor {
   /** [plants/ft of row position] */
   stand: number
   /** Where the drop comes from. */
-  by: 'the field' | 'a wanted stand' | 'the house' | 'the early window'
+  by: 'the field' | 'a wanted stand' | 'the house' | 'the early window' | 'the plan'
 }
+
+/**
+ * Rates that the plan may choose from: the house's and those around it, where the house lets the plan choose and the
+ * field has no rate of its own. An early window raises each to the stand that it asks for.
+ */
+export function ratesFor(context: Context, field: Field, variety: Variety, window: PlantingWindow): DropFor[] {
+  const house = dropFor(context, field, variety, window)
+  if (!context.choosesRate || field.drop !== undefined) return [house]
+  const emergence = context.emergence[field.rowPattern]
+  const rates = new Map([[house.seedsPerFoot, house]])
+  const least = Math.max(context.leastStand, window.kind === 'early' ? context.hard.earlyStand : 0)
+  for (const steps of rateSteps) {
+    const seedsPerFoot = context.houseDrop[field.rowPattern] * (1 + steps * context.rateStep)
+    const stand = standOf(seedsPerFoot, variety.germination, emergence)
+    if (seedsPerFoot > 0 && stand >= least && !rates.has(seedsPerFoot))
+      rates.set(seedsPerFoot, { seedsPerFoot, stand, by: 'the plan' })
+  }
+  return [...rates.values()]
+}
+
+/** Steps from the house's rate; 0 is that rate itself. */
+const rateSteps = [-2, -1, 1]
 
 /** The field's own drop, or the house's; an early window raises it to the stand that the rules ask for. */
 export function dropFor(context: Context, field: Field, variety: Variety, window: PlantingWindow): DropFor {

@@ -4,20 +4,28 @@ import type { Variety } from '../variety.ts'
 import type { PlantingWindow } from '../window.ts'
 import type { Context } from './context.ts'
 import { dropFor } from './drop.ts'
-import { emergenceAt, poundsPerAcre, rowFeetPerAcre, seedsPerAcre, SQUARE_FEET_PER_ACRE } from './seed.ts'
+import { emergenceAt, poundsPerAcre, rowFeetPerAcre, seedsPerAcre, SQUARE_FEET_PER_ACRE, standOf } from './seed.ts'
 import { bookTerm, line, term, type WorkingLine, type WorkingTerm } from './working.ts'
 
-/** @returns the lines, and the three that others build on: [seeds/ft], [plants/ft], [lb/acre] without the reserve */
+/**
+ * @param planned [seeds/ft] that the plan chose; absent: as the season's own rules have it
+ * @returns the lines, and the three that others build on: [seeds/ft], [plants/ft], [lb/acre] without the reserve
+ */
 export function explainSeed(
   context: Context,
   field: Field,
   variety: Variety,
   window: PlantingWindow,
+  planned?: number,
 ): { lines: WorkingLine[]; seedsPerFoot: number; stand: number; pounds: number } {
   const { book } = context
   const { rowPattern, rowSpacingIn } = field
   const emergence = context.emergence[rowPattern]
-  const { seedsPerFoot, stand, by } = dropFor(context, field, variety, window)
+  const house = dropFor(context, field, variety, window)
+  const isOwn = planned !== undefined && Math.abs(planned - house.seedsPerFoot) > 1e-9 * house.seedsPerFoot
+  const { seedsPerFoot, stand, by } = isOwn
+    ? { seedsPerFoot: planned, stand: standOf(planned, variety.germination, emergence), by: 'the plan' as const }
+    : house
   const germination = term(`germination of ${variety.name}`, variety.germination, 'share')
   const fieldEmergence = bookTerm(book, `emergence/field/${rowPattern}`, `emergence in ${rowPattern} rows`)
   const falls = bookTerm(book, 'emergence/falls per seed', 'fall for each seed a foot')
@@ -46,6 +54,7 @@ export function explainSeed(
   const drops = {
     'the field': () => given(term(`the drop of ${field.name}`, seedsPerFoot, 'seeds/ft')),
     'the house': () => given(usualDrop),
+    'the plan': () => given(term('rate that the plan chose', seedsPerFoot, 'seeds/ft')),
     'a wanted stand': () =>
       forStand(
         term(`stand wanted on ${field.name}`, field.drop?.kind === 'stand' ? field.drop.plantsPerFoot : 0, 'plants/ft'),

@@ -1,17 +1,20 @@
 /**
- * Explain a number: the whole working of one option as data. It reckons nothing of its own that the options do not:
- * a test compares both, and works every line out again from its terms.
+ * The whole working of one option as data: the lines of the very calculation that priced it. A test compares both, and
+ * works every line out again from its terms.
  */
-import { yearsOut } from '../field.ts'
 import { fail, ok, type Problem, type Result } from '../problem.ts'
 import { cautionsOfOption, type Caution } from './cautions.ts'
 import type { Context } from './context.ts'
-import { explainCash, explainGiveUp, explainHours, explainVine, explainYield } from './explain-costs.ts'
-import { explainLoss } from './explain-loss.ts'
+import { acreValue, bestValueOf, vineCents } from './acre-money.ts'
+import { leftBy } from './block-money.ts'
+import { Calculation, figure } from './calculation.ts'
+import { cropOf, cropRange, groundFor, type Growing } from './crop.ts'
+import { explainCash, explainHours } from './explain-costs.ts'
 import { explainSeed } from './explain-seed.ts'
-import { isPlantedIn, levelsOf } from './ground.ts'
+import { isPlantedIn } from './ground.ts'
 import { reasonsAlways, reasonsOfLoss, reasonsOfProgramme } from './hard-rules.ts'
 import { addDays, middleOf, weekOf } from './harvest.ts'
+import { gainOf } from './practice-gain.ts'
 import type { WorkingLine } from './working.ts'
 
 /** Which option: names; `programme` has the names of its measures. */
@@ -20,6 +23,8 @@ export interface OptionName {
   variety: string
   window: string
   programme: readonly string[]
+  /** [seeds/ft] that the plan chose; absent: as the season's own rules have it. */
+  seedsPerFoot?: number | undefined
 }
 
 /** The days behind the harvest week, which are no numbers to add. */
@@ -60,28 +65,47 @@ export function explain(context: Context, name: OptionName): Result<Working> {
   const programme = name.programme.flatMap((measure) => find(season.measures, 'measure', measure) ?? [])
   if (!field || !variety || !window || problems.length > 0) return fail(...problems)
 
-  const seed = explainSeed(context, field, variety, window)
-  const crop = explainYield(context, field)
-  const ground = { levels: levelsOf(context, field), yearsOut: yearsOut(field.history, season.season) }
-  const loss = explainLoss(context, ground, field, variety, window, programme, seed.stand, crop.dollars)
-  const vine = context.vine[variety.vine][field.growth]
+  const seed = explainSeed(context, field, variety, window, name.seedsPerFoot)
+  const calculation = new Calculation(true)
   const planted = middleOf(window, season.season)
+  const gainLb = gainOf(field, programme)
+  const growing: Growing = { field, variety, window: window.kind, planted, stand: seed.stand, gainLb }
+  const ground = groundFor(context, field, calculation)
+  const left = leftBy(context, programme)
+  const crop = cropOf(context, ground, growing, left, calculation)
+  const range = cropRange(context, ground, growing, left)
+  const expected = calculation.lines.find(({ id }) => id === 'yield')
+  if (expected) Object.assign(expected, { low: range.low, high: range.high })
+  const value = acreValue(context, bestValueOf(context), ground, field, variety, crop.beforeLb, gainLb, calculation)
+  const [low, high] = (['high', 'low'] as const).map(
+    (end) => cropOf(context, ground, growing, left, undefined, end).lossShare,
+  ) as [number, number]
+  calculation.line(
+    'product',
+    [figure(value.crop / 100, 'what the crop would bring', '$/acre'), figure(crop.lossShare, 'lost', 'share of yield')],
+    () => ({
+      id: 'loss dollars',
+      label: 'Lost to diseases and pests',
+      unit: '$/acre',
+      low: (low * value.crop) / 100,
+      high: (high * value.crop) / 100,
+    }),
+  )
+  vineCents(context, field, variety, value.crop, crop.lossShare, calculation)
+  const vine = context.vine[variety.vine][field.growth]
   const ripe = addDays(planted, variety.daysToMaturity)
   return ok({
     lines: [
       ...seed.lines,
-      ...crop.lines,
-      ...loss.lines,
+      ...calculation.lines,
       ...explainHours(context, field, variety),
-      ...explainVine(context, field, variety, crop.dollars),
-      ...explainGiveUp(context, variety, crop.dollars),
       explainCash(context, field, variety, programme),
     ],
     harvest: { planted, daysToMaturity: variety.daysToMaturity, ripe, week: weekOf(ripe) },
     reasons: [
       ...reasonsAlways(hard, field, variety, window, vine, seed.stand),
       ...reasonsOfProgramme(hard, field, variety, window, programme),
-      ...reasonsOfLoss(hard, loss.losses),
+      ...reasonsOfLoss(hard, crop.losses),
       ...(isPlantedIn(field, window) ? [] : [`${field.name} is planted only in: ${field.windows.join(', ')}.`]),
     ],
     cautions: cautionsOfOption(variety, programme),

@@ -7,16 +7,22 @@ import type { Field } from '../field.ts'
 import type { Problem } from '../problem.ts'
 import type { Variety } from '../variety.ts'
 import type { PlantingWindow } from '../window.ts'
+import { acreValue, bestValueOf, vineCents, type BestValue } from './acre-money.ts'
+import { silent } from './calculation.ts'
 import type { Context } from './context.ts'
-import { dropFor } from './drop.ts'
-import { caseOf, groundOf, isPlantedIn, type Ground } from './ground.ts'
+import { dateShareOf, groundFor, sharesOn, yieldBefore, type Ground, type Growing } from './crop.ts'
+import { ratesFor } from './drop.ts'
+import { isPlantedIn, programmesOn } from './ground.ts'
 import { reasonsAlways, reasonsOfLoss, reasonsOfProgramme } from './hard-rules.ts'
 import { addDays, hoursPerAcre, middleOf, weekOf } from './harvest.ts'
+import { dollarsPerPound } from './price.ts'
 import { undominated, type Programme } from './programme.ts'
 import { poundsPerAcre } from './seed.ts'
-import { combineLosses, lossBeforeMeasures } from './threat.ts'
+import { seedPrices, type SeedPrice } from './seed-price.ts'
+import { lossesAfter, lossShareAfter } from './threat.ts'
 import { threatNotices } from './threat-table.ts'
-import { vineNotices, type VineEntry } from './vine.ts'
+import { vineNotices } from './vine.ts'
+import { vineWorkOf } from './vine-work.ts'
 
 export interface Option {
   field: string
@@ -36,11 +42,15 @@ export interface Option {
   losses: number[]
   /** [share of yield] all threats together. */
   lossShare: number
+  /** [lb/acre] expected. */
+  yieldLb: number
+  /** [cent/acre] What the ground could bring: the same for every option of a field. */
+  couldCents: number
   /** [cent/acre] */
   lossCents: number
   /** [cent/acre] digging loss and slowing by the vine, less what a growth regulator is taken to gain. */
   vineCents: number
-  /** [cent/acre] */
+  /** [cent/acre] yield given up to variety, stand and planting date. */
   giveUpCents: number
   /** [machine-hour/acre] */
   planterHours: number
@@ -75,79 +85,138 @@ export function buildOptions(context: Context): Options {
   const { season } = context
   const notices = [...threatNotices(context.threats), ...vineNotices(context.book), ...unreadRows(season)]
   const built: Options = { options: [], excluded: [], looked: 0, notices }
-  const days = harvestWeeks(context)
+  const days = datesOf(context)
+  const best = bestValueOf(context)
+  const prices = seedPrices(season)
   for (const field of season.fields) {
     const open = season.windows.filter((window) => isPlantedIn(field, window))
-    const ground = groundOf(context, field)
-    built.notices.push(...ground.notices)
+    const ground = groundFor(context, field)
+    const { programmes, looked, notices } = programmesOn(context, field, ground.levels)
+    built.notices.push(...notices)
     for (const variety of season.varieties) {
       for (const window of open) {
-        built.looked += ground.looked
-        addOptions(context, ground, field, variety, window, days.get(window.name)?.get(variety.name) ?? '', built)
+        built.looked += looked
+        const price = prices.get(variety.name)
+        const day = days.get(window.name)?.get(variety.name) as Dates
+        addOptions(context, { best, ground, programmes, field, variety, window, price, ...day }, built)
       }
     }
   }
   return built
 }
 
-/** Dates are slow to reckon and the same on every field: by window and variety, once. */
-function harvestWeeks({ season }: Context): Map<string, Map<string, string>> {
+/** Dates are slow to work out and the same on every field: by window and variety, once. */
+function datesOf(context: Context): Map<string, Map<string, Dates>> {
+  const { season } = context
+  const of = (window: PlantingWindow, variety: Variety): Dates => {
+    const planted = middleOf(window, season.season)
+    return {
+      planted,
+      date: dateShareOf(context, planted, variety),
+      digWeek: harvestWeek(window, variety, season.season),
+    }
+  }
   return new Map(
     season.windows.map((window) => [
       window.name,
-      new Map(season.varieties.map((variety) => [variety.name, harvestWeek(window, variety, season.season)])),
+      new Map(season.varieties.map((variety) => [variety.name, of(window, variety)])),
     ]),
   )
 }
+
+type Dates = Pick<Place, 'planted' | 'date' | 'digWeek'>
 
 /** Monday of the week of digging: the middle of the window and the variety's days to maturity. ISO date. */
 export function harvestWeek(window: PlantingWindow, variety: Variety, season: number): string {
   return weekOf(addDays(middleOf(window, season), variety.daysToMaturity))
 }
 
+interface Place {
+  best: BestValue
+  ground: Ground
+  programmes: readonly Programme[]
+  field: Field
+  variety: Variety
+  window: PlantingWindow
+  digWeek: string
+  /** ISO date, and its [share] of the best date's yield. */
+  planted: string
+  date: number
+  price: SeedPrice | undefined
+}
+
 interface Candidate {
   programme: Programme
-  losses: number[]
+  /** By disease or pest, before practices. */
+  shares: readonly number[]
   lossShare: number
+  beforeLb: number
+  could: number
+  giveUp: number
+  vine: number
   cash: number
   loss: number
+  /** [cent/acre] yield given up and what the vine costs: not weighed by risk. */
+  other: number
+  pounds: number
+  seedsPerFoot: number
+  stand: number
   hours: number
 }
 
-function addOptions(
-  context: Context,
-  ground: Ground,
-  field: Field,
-  variety: Variety,
-  window: PlantingWindow,
-  digWeek: string,
-  built: Options,
-): void {
-  const { season, threats, hard } = context
+function addOptions(context: Context, place: Place, built: Options): void {
+  const { season, threats, hard, canopy } = context
+  const { ground, programmes, field, variety, window } = place
+  const perPound = dollarsPerPound(context.book, context.price, variety, silent) * 100
+  const limitsLoss = hard.largestLosses.length > 0
+  const ofProgramme = programmes.map(({ measures }) => reasonsOfProgramme(hard, field, variety, window, measures))
   const vine = context.vine[variety.vine][field.growth]
-  const { seedsPerFoot, stand } = dropFor(context, field, variety, window)
-  const before = threats.map((threat, t) =>
-    lossBeforeMeasures(threat, caseOf(context, ground, t, field, variety, window, stand)),
-  )
-  const yieldCents = ground.yieldLb * context.centsPerPound
-  const always = reasonsAlways(hard, field, variety, window, vine, stand)
+  const work = vineWorkOf(context, vine, variety)
 
   let nearest: { reasons: string[]; programme: Programme } | null = null
+  let always: string[] = []
   const candidates: Candidate[] = []
-  for (const programme of ground.programmes) {
-    const losses = before.map((loss, t) => Math.min(1, loss * (programme.leaves[t] as number)))
-    const reasons = [
-      ...always,
-      ...reasonsOfProgramme(hard, field, variety, window, programme.measures),
-      ...reasonsOfLoss(hard, losses),
-    ]
-    if (reasons.length > 0) {
-      if (nearest === null || reasons.length < nearest.reasons.length) nearest = { reasons, programme }
-      continue
+  let first: number[] | undefined
+  for (const { seedsPerFoot, stand } of ratesFor(context, field, variety, window)) {
+    const at: Growing = { field, variety, window: window.kind, planted: place.planted, date: place.date, stand }
+    const beforeLb = yieldBefore(context, ground, at, silent)
+    const { could, crop, giveUp } = acreValue(context, place.best, ground, field, variety, beforeLb, 0)
+    const shares: number[] = sharesOn(context, ground, at, silent, 'usual', first)
+    first ??= shares
+    const pounds = poundsPerAcre(seedsPerFoot, field.rowSpacingIn, variety.seedsPerPound)
+    // The vine's cost is linear in what diseases leave: two of its values give all.
+    const vineOf = [0, 1].map((lossShare) => vineCents(context, field, variety, crop, lossShare)) as [number, number]
+    always = reasonsAlways(hard, field, variety, window, vine, stand)
+    const isAllowed = always.length === 0
+    for (const [at, programme] of programmes.entries()) {
+      const own = ofProgramme[at] as string[]
+      const ofLoss = limitsLoss ? reasonsOfLoss(hard, lossesAfter(threats, canopy, shares, programme.leaves)) : []
+      if (!isAllowed || own.length > 0 || ofLoss.length > 0) {
+        const reasons = [...always, ...own, ...ofLoss]
+        if (nearest === null || reasons.length < nearest.reasons.length) nearest = { reasons, programme }
+        continue
+      }
+      const lossShare = lossShareAfter(threats, canopy, shares, programme.leaves)
+      // Less what its practices add; the best that any could add is in what the ground could bring.
+      const givenUp = context.countsYield ? Math.max(0, giveUp - programme.gainLb * perPound) : 0
+      const vineCost = vineOf[1] + (1 - lossShare) * (vineOf[0] - vineOf[1])
+      candidates.push({
+        programme,
+        shares,
+        lossShare,
+        beforeLb,
+        could,
+        giveUp: givenUp,
+        vine: vineCost,
+        cash: programme.cents + work.cents,
+        loss: lossShare * crop,
+        other: givenUp + vineCost,
+        pounds,
+        seedsPerFoot,
+        stand,
+        hours: 0,
+      })
     }
-    const lossShare = combineLosses(losses)
-    const cash = programme.cents + vine.cents
-    candidates.push({ programme, losses, lossShare, cash, loss: lossShare * yieldCents, hours: 0 })
   }
   if (candidates.length === 0) {
     built.excluded.push({
@@ -163,40 +232,48 @@ function addOptions(
     field: field.name,
     variety: variety.name,
     window: window.name,
-    seedsPerFoot,
-    stand,
-    seedPoundsPerAcre: poundsPerAcre(seedsPerFoot, field.rowSpacingIn, variety.seedsPerPound),
-    vineCents: vineCents(context, vine, yieldCents),
-    giveUpCents: giveUpCents(context, variety, yieldCents),
     planterHours: hoursPerAcre(season.machines, 'planter', 0),
     diggerHours: hoursPerAcre(season.machines, 'digger', vine.slowing),
     combineHours: hoursPerAcre(season.machines, 'combine', vine.slowing),
-    harvestWeek: digWeek,
+    harvestWeek: place.digWeek,
   }
-  for (const kept of undominated(candidates)) {
+  for (const kept of undominated(worthTheirSeed(candidates, place.price, context))) {
     built.options.push({
       ...shared,
       programme: kept.programme.names,
+      seedsPerFoot: kept.seedsPerFoot,
+      stand: kept.stand,
+      seedPoundsPerAcre: kept.pounds,
       cashCents: kept.cash,
-      losses: kept.losses,
+      losses: lossesAfter(threats, canopy, kept.shares, kept.programme.leaves),
       lossShare: kept.lossShare,
+      yieldLb: kept.beforeLb * (1 - kept.lossShare) * (1 - vine.digLoss) + work.gainLb + kept.programme.gainLb,
+      couldCents: kept.could,
       lossCents: kept.loss,
+      vineCents: kept.vine,
+      giveUpCents: kept.giveUp,
     })
   }
 }
 
-/** [cent/acre] pods left in the ground, and digger and combine time beyond the usual; less a growth regulator's gain. */
-export function vineCents(context: Context, vine: VineEntry, yieldCents: number): number {
-  const { season, hourDollars, regulatorGainLb, centsPerPound } = context
-  const slower = (kind: 'digger' | 'combine') =>
-    (hoursPerAcre(season.machines, kind, vine.slowing) - hoursPerAcre(season.machines, kind, 0)) * hourDollars[kind]
-  const gain = vine.action === 'growth regulator' ? regulatorGainLb * centsPerPound : 0
-  const time = vine.slowing === 0 ? 0 : (slower('digger') + slower('combine')) * 100
-  return vine.digLoss * yieldCents + time - gain
-}
-
-/** [cent/acre] what the best variety of the list would bring more here; 0 where the manager leaves yield out. */
-export function giveUpCents(context: Context, variety: Variety, yieldCents: number): number {
-  if (!context.countsGiveUp) return 0
-  return Math.max(0, context.bestIndex - variety.yieldIndex * variety.gradeIndex) * yieldCents
+/**
+ * Leaves out a seeding rate that the same spray program beats at another rate whatever the seed costs: a thicker one that
+ * does not pay at the least price, and a thinner one that does not pay at the most, unless the seed may run out.
+ */
+function worthTheirSeed(
+  candidates: readonly Candidate[],
+  price: SeedPrice | undefined,
+  { riskWeight }: Context,
+): Candidate[] {
+  if (price === undefined) return [...candidates]
+  const total = (each: Candidate, perPound: number) =>
+    each.cash + riskWeight * each.loss + each.other + perPound * each.pounds
+  const byProgramme = Map.groupBy(candidates, ({ programme }) => programme)
+  return candidates.filter((each) =>
+    (byProgramme.get(each.programme) as Candidate[]).every((other) => {
+      if (other.pounds < each.pounds) return total(each, price.least) < total(other, price.least)
+      if (other.pounds > each.pounds && !price.isLimited) return total(each, price.most) <= total(other, price.most)
+      return true
+    }),
+  )
 }

@@ -11,6 +11,8 @@ export interface Programme {
   names: string[]
   /** [cent/acre] */
   cents: number
+  /** [lb/acre] that its practices add to the yield here. */
+  gainLb: number
   /** [share] of each threat's loss that is left, in the order of the threats asked for. */
   leaves: number[]
 }
@@ -38,15 +40,19 @@ export function programmesOf(
   threats: readonly string[],
   asked: ReadonlySet<string>,
   most = MOST_PROGRAMMES,
+  gain: (measure: Measure) => number = () => 0,
 ): Programmes {
   const groups = new Map<string, Measure[]>()
   for (const measure of measures) groups.set(measure.group, [...(groups.get(measure.group) ?? []), measure])
-  let sets: Programme[] = [{ measures: [], names: [], cents: 0, leaves: threats.map(() => 1) }]
+  let sets: Programme[] = [{ measures: [], names: [], cents: 0, gainLb: 0, leaves: threats.map(() => 1) }]
   let looked = 1
   let leftAside = 0
   for (const group of groups.values()) {
     looked *= group.length + 1
-    sets = withoutLosers([...sets, ...group.flatMap((measure) => sets.map((set) => add(set, measure, threats)))], asked)
+    sets = withoutLosers(
+      [...sets, ...group.flatMap((measure) => sets.map((set) => add(set, measure, threats, gain(measure))))],
+      asked,
+    )
     if (sets.length <= most) continue
     const fewerSets = fewer(sets, most, asked)
     leftAside += sets.length - fewerSets.length
@@ -55,11 +61,12 @@ export function programmesOf(
   return { programmes: sets, looked, leftAside }
 }
 
-function add(set: Programme, measure: Measure, threats: readonly string[]): Programme {
+function add(set: Programme, measure: Measure, threats: readonly string[], gainLb: number): Programme {
   return {
     measures: [...set.measures, measure],
     names: [...set.names, measure.name],
     cents: set.cents + measure.centsPerAcre,
+    gainLb: set.gainLb + gainLb,
     leaves: set.leaves.map((left, t) => left * (1 - (measure.efficacy[threats[t] as string] ?? 0))),
   }
 }
@@ -71,12 +78,19 @@ function askedIn(set: Programme, asked: ReadonlySet<string>): Set<string> {
 
 function withoutLosers(sets: readonly Programme[], asked: ReadonlySet<string>): Programme[] {
   const order = sets.map((set, index) => ({ set, index, has: askedIn(set, asked) }))
-  order.sort((a, b) => a.set.cents - b.set.cents || sum(a.set.leaves) - sum(b.set.leaves) || a.index - b.index)
+  order.sort(
+    (a, b) =>
+      a.set.cents - b.set.cents ||
+      sum(a.set.leaves) - sum(b.set.leaves) ||
+      b.set.gainLb - a.set.gainLb ||
+      a.index - b.index,
+  )
   const kept: typeof order = []
   for (const each of order) {
     const loses = kept.some(
       (other) =>
         other.set.leaves.every((left, t) => left <= (each.set.leaves[t] as number)) &&
+        other.set.gainLb >= each.set.gainLb &&
         [...each.has].every((group) => other.has.has(group)),
     )
     if (!loses) kept.push(each)
@@ -111,21 +125,34 @@ export interface Burden {
   cash: number
   loss: number
   hours: number
+  /** What counts whatever the weight of risk; 0 where it is the same for all. */
+  other?: number
+  /** [lb/acre] of seed. */
+  pounds?: number
 }
 
 /**
- * Drops whatever another entry is at least as good as in cash, loss and hours. Of exact equals the first stays.
+ * Drops whatever another entry is at least as good as in every burden. Of exact equals the first stays.
  * Keeps every entry that could be best for some weight of loss ≥ 0, whatever an hour costs.
  */
 export function undominated<Entry extends Burden>(entries: readonly Entry[]): Entry[] {
   const order = entries.map((entry, index) => ({ entry, index }))
   order.sort(
     (a, b) =>
-      a.entry.cash - b.entry.cash || a.entry.loss - b.entry.loss || a.entry.hours - b.entry.hours || a.index - b.index,
+      a.entry.cash - b.entry.cash ||
+      a.entry.loss - b.entry.loss ||
+      a.entry.hours - b.entry.hours ||
+      (a.entry.other ?? 0) - (b.entry.other ?? 0) ||
+      (a.entry.pounds ?? 0) - (b.entry.pounds ?? 0) ||
+      a.index - b.index,
   )
   const kept: typeof order = []
   for (const candidate of order) {
-    const beaten = kept.some(({ entry }) => entry.loss <= candidate.entry.loss && entry.hours <= candidate.entry.hours)
+    const { loss, hours, other = 0, pounds = 0 } = candidate.entry
+    const beaten = kept.some(
+      ({ entry }) =>
+        entry.loss <= loss && entry.hours <= hours && (entry.other ?? 0) <= other && (entry.pounds ?? 0) <= pounds,
+    )
     if (!beaten) kept.push(candidate)
   }
   return kept.sort((a, b) => a.index - b.index).map(({ entry }) => entry)

@@ -1,5 +1,5 @@
 /**
- * What the house book says of one threat, read once: a season's options ask for it half a million times. A threat
+ * What the assumptions say of one disease or pest, read once: a season's options ask for it half a million times. One
  * that a farm adds itself has the same rows to fill in; what has no row takes nothing away and adds nothing.
  */
 import { rangeOf, type Book, type Range } from '../assumption.ts'
@@ -24,8 +24,12 @@ export interface ThreatTable {
   isNematode: boolean
   /** [share] by rating; index 1–9, index 0 unused. */
   share: number[]
-  /** [share of yield] of a variety rated 9 under reference practices, by pressure level. */
-  loss: Record<PressureLevel, Range>
+  /** What its share is of: of the leaves, where severity is told by missing leaves; otherwise of the yield. */
+  takes: 'leaves' | 'yield'
+  /** [share] of a variety rated 9 without sprays, by pressure level. */
+  base: Record<PressureLevel, Range>
+  /** [share prevented] by the spray program that yield goals have in them. */
+  usualControl: number
   window: Record<WindowKind, number>
   rows: Record<RowPattern, number>
   water: Record<Water, number>
@@ -36,8 +40,8 @@ export interface ThreatTable {
   perMissingPlant: Record<RowPattern, number>
   /** [plants/ft] */
   referenceStand: number
-  /** [×] that the stand can do at the least and at the most. */
-  standEffect: { least: number; most: number }
+  /** [plants/ft] The stands that were studied; beyond them a stand counts as the nearest. */
+  standMeasured: { from: number; to: number }
   /** [per 100 cc] count from which each level holds; null where a soil count does not speak of this threat. */
   countFrom: Record<PressureLevel, number> | null
   /** Keys of the rows that the book has for this threat. */
@@ -55,17 +59,33 @@ export function shareKey(rows: Pick<ReadonlySet<string>, 'has'>, threat: string,
   return rows.has(own) ? own : `share/${rating}`
 }
 
-/** Rows that give B at a level: a loss as such, or a severity and the slope of loss on it. Empty where there is none. */
-export function lossKeys(rows: Pick<ReadonlySet<string>, 'has'>, threat: string, level: PressureLevel): string[] {
+/** True where the rows tell how many leaves it takes and not what yield: those go through the canopy. */
+export function takesLeaves(rows: Pick<ReadonlySet<string>, 'has'>, threat: Pick<Threat, 'name' | 'kind'>): boolean {
+  const at = (rest: string) => threatKey(threat.name, rest)
+  return threat.kind === 'leaf' && !rows.has(at('loss/severe')) && rows.has(at('severity/severe'))
+}
+
+/**
+ * Rows that give the share at a level: a loss as such, missing leaves, or a severity and the slope of loss on it. Empty
+ * where there is none.
+ */
+export function lossKeys(
+  rows: Pick<ReadonlySet<string>, 'has'>,
+  threat: string,
+  level: PressureLevel,
+  isOfLeaves = false,
+): string[] {
   const at = (rest: string) => threatKey(threat, rest)
+  if (isOfLeaves) return rows.has(at(`severity/${level}`)) ? [at(`severity/${level}`)] : []
   if (rows.has(at(`loss/${level}`))) return [at(`loss/${level}`)]
   const both = [at(`severity/${level}`), at('slope')]
   return both.every((key) => rows.has(key)) ? both : []
 }
 
 /**
- * Reads one threat's rows. B(level) stands in the book itself (`loss/high`) or, where the literature has a slope, is
- * severity × slope (`severity/high`, `slope`); a loss that stands there goes before. A factor without a row is 1.
+ * Reads the rows of one disease or pest. Its share at a level stands there itself (`loss/high`), as missing leaves
+ * (`severity/high` of a leaf disease), or as severity × slope; a loss that stands there goes before. A factor without a
+ * row is 1.
  */
 export function readThreat(book: Book, threat: Threat): ThreatTable {
   const at = (rest: string) => threatKey(threat.name, rest)
@@ -77,6 +97,7 @@ export function readThreat(book: Book, threat: Threat): ThreatTable {
   while (book.rows.has(at(`years out/${yearsOut.length}`))) {
     yearsOut.push(book.number(at(`years out/${yearsOut.length}`)))
   }
+  const isOfLeaves = takesLeaves(book.rows, threat)
   const counted = pressureLevels.some((level) => book.rows.has(at(`count from/${level}`)))
   return {
     name: threat.name,
@@ -85,7 +106,9 @@ export function readThreat(book: Book, threat: Threat): ThreatTable {
     share: Array.from({ length: 10 }, (_, rating) =>
       rating === 0 ? 0 : book.number(shareKey(book.rows, threat.name, rating)),
     ),
-    loss: byLevel((level) => lossAt(book, threat.name, level)),
+    takes: isOfLeaves ? 'leaves' : 'yield',
+    base: byLevel((level) => shareAtLevel(book, threat.name, level, isOfLeaves)),
+    usualControl: book.numberOr(at('usual control'), 0),
     window: each(windowKinds, 'window'),
     rows: each(rowPatterns, 'rows'),
     water: each(waters, 'water'),
@@ -95,21 +118,23 @@ export function readThreat(book: Book, threat: Threat): ThreatTable {
       rowPatterns.map((rows) => [rows, book.numberOr(at(`per missing plant/${rows}`), 0)]),
     ) as Record<RowPattern, number>,
     referenceStand: book.number('stand/reference'),
-    standEffect: { least: book.number('stand/effect/least'), most: book.number('stand/effect/most') },
+    standMeasured: { from: book.number('stand/measured from'), to: book.number('stand/measured to') },
     countFrom: counted ? byLevel((level) => book.numberOr(at(`count from/${level}`), Number.POSITIVE_INFINITY)) : null,
     keys: new Set([...book.rows.keys()].filter((key) => key.startsWith(at('')))),
   }
 }
 
-/** Product of the rows' values, and of their ends where these are known, held to a whole crop. */
-function lossAt(book: Book, threat: string, level: PressureLevel): Range {
-  const ranges = lossKeys(book.rows, threat, level).map((key) => rangeOf(book.row(key)))
+/** Product of the rows' values, and of their ends where these are known, held to a whole crop or canopy. */
+function shareAtLevel(book: Book, threat: string, level: PressureLevel, isOfLeaves: boolean): Range {
+  const ranges = lossKeys(book.rows, threat, level, isOfLeaves).map((key) => rangeOf(book.row(key)))
+  // Missing leaves stand in points of a hundred.
+  const unit = isOfLeaves ? 0.01 : 1
   const product = (end: keyof Range) =>
     ranges.length === 0
       ? 0
       : Math.min(
           1,
-          ranges.reduce((share, range) => share * range[end], 1),
+          ranges.reduce((share, range) => share * range[end], unit),
         )
   return { low: product('low'), usual: product('usual'), high: product('high') }
 }
@@ -117,7 +142,9 @@ function lossAt(book: Book, threat: string, level: PressureLevel): Range {
 /** What has to be said of the threats of a season: those that nothing in the book gives a loss for. */
 export function threatNotices(tables: readonly ThreatTable[]): Problem[] {
   return tables
-    .filter(({ name, keys }) => pressureLevels.every((level) => lossKeys(keys, name, level).length === 0))
+    .filter(({ name, keys, takes }) =>
+      pressureLevels.every((level) => lossKeys(keys, name, level, takes === 'leaves').length === 0),
+    )
     .map((table) => ({
       code: 'missing',
       what: `The book does not say what ${table.name} takes, so it counts as no loss.`,

@@ -1,17 +1,22 @@
 /**
- * What a threat is expected to take: B(level) × S(rating) × M, combined over threats. Every number comes from
- * the house book; this file holds only the arithmetic. All losses are shares of yield, 0–1.
+ * What diseases and pests take: for each a share before practices, then what the practices leave, then all together. The
+ * numbers come from the assumptions; this file holds only the arithmetic. Factors multiply odds, so nothing passes a
+ * whole crop, and leaf diseases share one canopy: they cannot take the same leaf twice.
  */
-import type { Range } from '../assumption.ts'
+import type { Book, Range } from '../assumption.ts'
 import { pressureLevels, type PressureLevel, type RowPattern, type Tillage, type Water } from '../field.ts'
 import type { WindowKind } from '../window.ts'
-import { threatKey, type ThreatTable } from './threat-table.ts'
+import { figure, rowFigure, type Calculation, type Figure } from './calculation.ts'
+import { canopyLoss, formulas } from './formula.ts'
+import { lossKeys, shareKey, threatKey, type ThreatTable } from './threat-table.ts'
 
-/** The circumstances of one field, variety and window, without the programme. */
+/** The circumstances of one field, variety and window, without the spray program. */
 export interface ThreatCase {
   level: PressureLevel
   /** Susceptibility 1–9; halves are interpolated. */
   rating: number
+  /** What the working calls the rating. */
+  rated: () => string
   window: WindowKind
   rows: RowPattern
   water: Water
@@ -20,22 +25,25 @@ export interface ThreatCase {
   yearsOut: number | null
   /** [plants/ft of row position] */
   stand: number
-  /** From the vine table; 1 for threats that are no leaf disease. */
+  /** From the vine table; 1 for what is no leaf disease. */
   vine: number
+  /** Row that the vine's factor stands in. */
+  vineKey: string
 }
 
-/** A factor's name as the working shows it, its key in the book (null: from the vine table) and its value. */
-export interface Factor {
-  name: string
-  key: string | null
-  value: number
+/** Yield lost to missing leaves, each with the ends of what was found. */
+export interface CanopyCurve {
+  /** [share of leaves] at which loss begins. */
+  from: Range
+  /** [share of yield] with no leaf left. */
+  most: Range
+  bend: number
 }
 
-/**
- * Share of the reference loss that a variety of this rating takes, piecewise linear between whole ratings.
- * @param rating 1–9, held to that range
- * @returns [share] 0–1
- */
+/** Which end of what was found a loss is worked out with. */
+export type End = keyof Range
+
+/** [× the odds at rating 9] piecewise linear between whole ratings. @param rating 1–9, held to that range */
 export function shareAt(table: ThreatTable, rating: number): number {
   const r = Math.min(9, Math.max(1, rating))
   const below = Math.floor(r)
@@ -44,84 +52,166 @@ export function shareAt(table: ThreatTable, rating: number): number {
   return low + (high - low) * (r - below)
 }
 
-/** The factors that make up M, without measures: those that the book has a row for, and whatever else is not 1. */
-export function factorsOf(table: ThreatTable, at: ThreatCase): Factor[] {
-  const key = (rest: string) => threatKey(table.name, rest)
-  const factors: Factor[] = [
-    { name: `${at.window} window`, key: key(`window/${at.window}`), value: table.window[at.window] },
-    { name: `${at.rows} rows`, key: key(`rows/${at.rows}`), value: table.rows[at.rows] },
-    { name: at.water, key: key(`water/${at.water}`), value: table.water[at.water] },
-    { name: `${at.tillage} tillage`, key: key(`tillage/${at.tillage}`), value: table.tillage[at.tillage] },
-    { name: 'stand', key: key(`per missing plant/${at.rows}`), value: standFactor(table, at.rows, at.stand) },
-  ]
-  if (at.yearsOut !== null && table.yearsOut.length > 0) {
-    const years = Math.min(at.yearsOut, table.yearsOut.length - 1)
-    const name = at.yearsOut === 1 ? '1 year out' : `${at.yearsOut} years out`
-    factors.push({ name, key: key(`years out/${years}`), value: table.yearsOut[years] as number })
-  }
-  if (table.isLeaf) factors.push({ name: 'vine', key: null, value: at.vine })
-  return factors.filter((factor) => factor.key === null || table.keys.has(factor.key))
-}
-
 /**
- * Linear in missing plants, held to the book's least and most: beyond that no direction was ever measured.
- * @param stand [plants/ft] @returns [×]; 0.15 a plant, 3 plants against 4 → 1.15
+ * [×] What the stand does to the odds: the same for each missing plant, held to the stands that were studied.
+ * @param stand [plants/ft] @returns 0.15 a plant, 3 plants against 4 → 1.15
  */
 export function standFactor(table: ThreatTable, rows: RowPattern, stand: number): number {
-  return Math.min(
-    table.standEffect.most,
-    Math.max(table.standEffect.least, 1 + table.perMissingPlant[rows] * (table.referenceStand - stand)),
-  )
+  const { from, to } = table.standMeasured
+  return formulas['stand factor'].of([table.perMissingPlant[rows], table.referenceStand, stand, from, to])
 }
 
-/** [×] all that bears on B but the measures: S(rating) and the circumstances. */
-function multiplier(table: ThreatTable, at: ThreatCase): number {
-  let product = shareAt(table, at.rating) * table.window[at.window] * table.rows[at.rows]
-  product *= table.water[at.water] * table.tillage[at.tillage] * standFactor(table, at.rows, at.stand)
+/**
+ * Share that one disease or pest takes before any practice: base × rating × factors, as odds.
+ * @param end of the base share's range
+ * @returns [share of leaves or of yield, as `table.takes` says] 0–1
+ */
+export function shareBefore(
+  book: Book,
+  table: ThreatTable,
+  at: ThreatCase,
+  calculation: Calculation,
+  end: End = 'usual',
+): number {
+  const base = table.base[at.level][end]
+  const terms = [baseFigure(book, table, at, base, calculation), ratingFigure(book, table, at)]
+  terms.push(...factorFigures(book, table, at, calculation))
+  return calculation.line('odds', terms, () => ({
+    id: `share/${table.name}`,
+    label: `${capital(table.name)} without sprays`,
+    unit: table.takes === 'leaves' ? 'share of leaves' : 'share of yield',
+  }))
+}
+
+function baseFigure(book: Book, table: ThreatTable, at: ThreatCase, base: number, calculation: Calculation): Figure {
+  if (!calculation.keepsLines) return { value: base, says: () => ({ name: '', value: base, unit: '' }) }
+  const isOfLeaves = table.takes === 'leaves'
+  const keys = lossKeys(book.rows, table.name, at.level, isOfLeaves)
+  const name = `${at.level} pressure, rated 9`
+  const [key, slope] = keys
+  if (key === undefined)
+    return figure(base, `${at.level} pressure: the assumptions have no loss for it`, 'share of yield')
+  if (!isOfLeaves && slope === undefined) return rowFigure(book, key, name, base)
+  const terms = keys.map((each) => rowFigure(book, each, each.endsWith('/slope') ? 'loss by severity' : name))
+  if (isOfLeaves) terms.push(figure(0.01, 'points to a share', 'share/point'))
+  calculation.line('product', terms, () => ({
+    id: `base/${table.name}`,
+    label: `${capital(table.name)} at ${at.level} pressure on a variety rated 9`,
+    unit: isOfLeaves ? 'share of leaves' : 'share of yield',
+  }))
+  return figure(base, name, isOfLeaves ? 'share of leaves' : 'share of yield')
+}
+
+function ratingFigure(book: Book, table: ThreatTable, at: ThreatCase): Figure {
+  const value = shareAt(table, at.rating)
+  return Number.isInteger(at.rating) && at.rating >= 1 && at.rating <= 9
+    ? rowFigure(book, shareKey(book.rows, table.name, at.rating), at.rated, value)
+    : figure(value, at.rated, '× the odds')
+}
+
+/** The factors that the assumptions have a row for; one that has none is 1 and is left out. */
+function factorFigures(book: Book, table: ThreatTable, at: ThreatCase, calculation: Calculation): Figure[] {
+  const figures: Figure[] = []
+  const add = (rest: string, value: number, name: string) => {
+    const key = threatKey(table.name, rest)
+    if (table.keys.has(key)) figures.push(rowFigure(book, key, name, value))
+  }
+  add(`window/${at.window}`, table.window[at.window], `${at.window} window`)
+  add(`rows/${at.rows}`, table.rows[at.rows], `${at.rows} rows`)
+  add(`water/${at.water}`, table.water[at.water], at.water)
+  add(`tillage/${at.tillage}`, table.tillage[at.tillage], `${at.tillage} tillage`)
   if (at.yearsOut !== null && table.yearsOut.length > 0) {
-    product *= table.yearsOut[Math.min(at.yearsOut, table.yearsOut.length - 1)] as number
+    const years = Math.min(at.yearsOut, table.yearsOut.length - 1)
+    add(
+      `years out/${years}`,
+      table.yearsOut[years] as number,
+      at.yearsOut === 1 ? '1 year out' : `${at.yearsOut} years out`,
+    )
   }
-  return table.isLeaf ? product * at.vine : product
+  const perPlant = threatKey(table.name, `per missing plant/${at.rows}`)
+  if (table.keys.has(perPlant)) figures.push(standFigure(book, table, at, perPlant, calculation))
+  if (table.isLeaf && book.rows.has(at.vineKey)) figures.push(rowFigure(book, at.vineKey, 'vine', at.vine))
+  return figures
 }
 
-/**
- * Expected loss to one threat before any measure, not yet held to 1: see `lossAfter`.
- * @returns [share of yield] ≥ 0
- */
-export function lossBeforeMeasures(table: ThreatTable, at: ThreatCase): number {
-  const { usual } = table.loss[at.level]
-  return usual === 0 ? 0 : usual * multiplier(table, at)
-}
-
-/**
- * The same after measures: each of efficacy e leaves 1 − e. Held to 1 only here, so that a measure always helps.
- * @returns [share of yield] 0–1; 0.3 before, measures of 0.9 and 0.5 → 0.015
- */
-export function lossAfter(before: number, efficacies: readonly number[]): number {
-  return Math.min(
-    1,
-    efficacies.reduce((loss, efficacy) => loss * (1 - efficacy), before),
+function standFigure(book: Book, table: ThreatTable, at: ThreatCase, key: string, calculation: Calculation): Figure {
+  const { from, to } = table.standMeasured
+  const value = calculation.line(
+    'stand factor',
+    [
+      rowFigure(book, key, 'for each missing plant a foot', table.perMissingPlant[at.rows]),
+      rowFigure(book, 'stand/reference', 'reference stand', table.referenceStand),
+      figure(at.stand, 'stand', 'plants/ft'),
+      rowFigure(book, 'stand/measured from', 'thinnest stand studied', from),
+      rowFigure(book, 'stand/measured to', 'thickest stand studied', to),
+    ],
+    () => ({
+      id: `stand factor/${table.name}`,
+      label: `What the stand does to ${table.name}`,
+      unit: '× the odds',
+      note:
+        at.stand < from || at.stand > to ? 'Beyond the stands that were studied; counted at the nearest.' : undefined,
+    }),
   )
+  return figure(value, 'stand', '× the odds')
 }
 
 /**
- * Expected loss with the ends of what is published: where the book's slope or loss has a low and a high.
- * The other factors stay at their usual values: for most of them no range was found.
- * @param efficacies of the measures in the programme
- * @returns [share of yield] low ≤ usual ≤ high, each 0–1
+ * Yield that each disease or pest takes after practices. Leaf diseases first take leaves, all together; the loss by the
+ * canopy's curve is then laid to each by the leaves it took, so that together they make it again.
+ * @param shares before practices, in the order of the tables
+ * @param leaves [share] of each that the practices leave, in the same order
+ * @returns [share of yield] in the same order, each 0–1; `combineLosses` of them is the whole loss
  */
-export function lossRange(table: ThreatTable, at: ThreatCase, efficacies: readonly number[] = []): Range {
-  const factor = multiplier(table, at)
-  const { low, usual, high } = table.loss[at.level]
-  return {
-    low: lossAfter(low * factor, efficacies),
-    usual: lossAfter(usual * factor, efficacies),
-    high: lossAfter(high * factor, efficacies),
-  }
+export function lossesAfter(
+  tables: readonly ThreatTable[],
+  canopy: CanopyCurve,
+  shares: readonly number[],
+  leaves: readonly number[],
+  end: End = 'usual',
+): number[] {
+  let leafLeft = 1
+  const losses = shares.map((share, t) => {
+    const left = share * (leaves[t] as number)
+    if ((tables[t] as ThreatTable).takes === 'leaves') leafLeft *= 1 - left
+    return left
+  })
+  if (leafLeft === 1) return losses
+  const taken = 1 - leafLeft
+  const loss = canopyLossAt(canopy, taken, end)
+  const part = formulas['by leaves taken'].of
+  return losses.map((left, t) => ((tables[t] as ThreatTable).takes === 'leaves' ? part([loss, left, taken]) : left))
 }
 
 /**
- * Losses to several threats together: 1 − Π(1 − loss).
+ * All of `lossesAfter` together, without what each took: a few million are asked for while a season is priced.
+ * @returns [share of yield] 0–1
+ */
+export function lossShareAfter(
+  tables: readonly ThreatTable[],
+  canopy: CanopyCurve,
+  shares: readonly number[],
+  leaves: readonly number[],
+): number {
+  let leafLeft = 1
+  let yieldLeft = 1
+  for (let t = 0; t < shares.length; t += 1) {
+    const kept = 1 - (shares[t] as number) * (leaves[t] as number)
+    if ((tables[t] as ThreatTable).takes === 'leaves') leafLeft *= kept
+    else yieldLeft *= kept
+  }
+  if (leafLeft < 1) yieldLeft *= 1 - canopyLossAt(canopy, 1 - leafLeft, 'usual')
+  return 1 - yieldLeft
+}
+
+/** [share of yield] Where the low end of the loss is asked for, loss begins late; for the high end, early. */
+export function canopyLossAt(canopy: CanopyCurve, defoliation: number, end: End): number {
+  const from = end === 'low' ? canopy.from.high : end === 'high' ? canopy.from.low : canopy.from.usual
+  return canopyLoss(defoliation, from, canopy.most[end], canopy.bend)
+}
+
+/**
+ * Losses to several diseases and pests together: 1 − Π(1 − loss).
  * @returns [share of yield] 0–1; 0.1 and 0.2 → 0.28
  */
 export function combineLosses(losses: readonly number[]): number {
@@ -136,11 +226,15 @@ export function nematodesPer100cc(count: number, volumeCc: number): number {
 }
 
 /**
- * Pressure that a soil count stands for, by the book's thresholds for this threat.
- * @returns null where no sample was taken, or where the count is of another threat
+ * Pressure that a soil count stands for, by the thresholds of this pest.
+ * @returns null where no sample was taken, or where the count is of another pest
  */
 export function countedLevel(table: ThreatTable, per100cc: number | undefined): PressureLevel | null {
   const { countFrom } = table
   if (per100cc === undefined || countFrom === null) return null
   return pressureLevels.findLast((level) => level !== 'none' && per100cc >= countFrom[level]) ?? 'none'
+}
+
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
 }

@@ -4,7 +4,14 @@ import { growthLevels, type GrowthLevel } from '../field.ts'
 import type { Problem } from '../problem.ts'
 import { vineClasses, type VineClass } from '../variety.ts'
 
-export const vineActions = ['promote', 'none', 'hold back', 'growth regulator', 'do not plant'] as const
+export const vineActions = [
+  'promote',
+  'none',
+  'hold back',
+  'growth regulator',
+  'growth regulator always',
+  'do not plant',
+] as const
 export type VineAction = (typeof vineActions)[number]
 
 export interface VineEntry {

@@ -3,6 +3,7 @@
  * a formula with the numbers in. A window shows it; a test works every line out again from its terms.
  */
 import type { Assumption, Book } from '../assumption.ts'
+import { formulas, type FormulaName } from './formula.ts'
 
 /** One number in a formula. */
 export interface WorkingTerm {
@@ -16,26 +17,13 @@ export interface WorkingTerm {
   sourceKind?: Assumption['sourceKind']
 }
 
-/** How a line's terms make its value; n terms in their order. */
-export type WorkingRule =
-  | 'product' // t₁ × … × tₙ
-  | 'product, at most 1'
-  | 'sum' // t₁ + … + tₙ
-  | 'over the last' // t₁ × … × tₙ₋₁ / tₙ
-  | 'together' // 1 − Π(1 − t)
-  | 'shortfall' // max(0, t₁ − t₂) × t₃
-  | 'extra hours' // (t₁ − t₂) × t₃
-  | 'emergence' // t₁ × (t₂ − t₃ × (t₄ − t₅)), held to 0.05–1
-  | 'drop for a stand' // the least drop s with s × emergence(s) = t₁; t₂ … t₅ germination, field, fall, reference
-  | 'stand factor' // 1 + t₁ × (t₂ − t₃), held to t₄–t₅
-
 export interface WorkingLine {
   /** Told apart by this within one working, as `loss/spotted wilt`. */
   id: string
   label: string
   value: number
   unit: string
-  rule: WorkingRule
+  rule: FormulaName
   terms: WorkingTerm[]
   /** With the numbers in: `0.123 × 0.55 × 1.6 = 0.108`. */
   formula: string
@@ -71,31 +59,10 @@ export function numberText(value: number): string {
   return text.replace('-', '−')
 }
 
-function formulaText(rule: WorkingRule, terms: readonly WorkingTerm[]): string {
-  const numbers = terms.map(({ value }) => (value < 0 ? `(${numberText(value)})` : numberText(value)))
-  const at = (index: number) => numbers[index] ?? '0'
-  switch (rule) {
-    case 'product':
-      return numbers.join(' × ')
-    case 'product, at most 1':
-      return terms.reduce((product, { value }) => product * value, 1) > 1
-        ? `at most 1 of ${numbers.join(' × ')}`
-        : numbers.join(' × ')
-    case 'sum':
-      return numbers.join(' + ')
-    case 'over the last':
-      return `${numbers.slice(0, -1).join(' × ')} / ${at(numbers.length - 1)}`
-    case 'together':
-      return `1 − ${numbers.map((number) => `(1 − ${number})`).join(' × ')}`
-    case 'shortfall':
-      return `(${at(0)} − ${at(1)}, not below 0) × ${at(2)}`
-    case 'extra hours':
-      return `(${at(0)} − ${at(1)}) × ${at(2)}`
-    case 'emergence':
-      return `${at(0)} × (${at(1)} − ${at(2)} × (${at(3)} − ${at(4)}))`
-    case 'drop for a stand':
-      return `the drop that leaves ${at(0)} plants a foot at ${at(1)} × (${at(2)} − ${at(3)} × (drop − ${at(4)}))`
-    case 'stand factor':
-      return `1 + ${at(0)} × (${at(1)} − ${at(2)}), within ${at(3)}–${at(4)}`
-  }
+function formulaText(rule: FormulaName, terms: readonly WorkingTerm[]): string {
+  const figures = terms.map(({ value }) => (value < 0 ? `(${numberText(value)})` : numberText(value)))
+  return formulas[rule].says(
+    figures,
+    terms.map(({ value }) => value),
+  )
 }

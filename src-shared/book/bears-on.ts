@@ -2,9 +2,11 @@
  * What a row of the house book bears on in this season: the fields, varieties and threats whose numbers it enters.
  * By the key alone, so that it is quick for any row; a test compares it with the workings of all options.
  */
-import { isPlantedIn, levelsOf } from '../agronomy/ground.ts'
+import { Calculation } from '../agronomy/calculation.ts'
+import { groundFor } from '../agronomy/crop.ts'
+import { isPlantedIn } from '../agronomy/ground.ts'
+import { levelsOf } from '../agronomy/levels.ts'
 import type { Context } from '../agronomy/context.ts'
-import { rotationIndex } from '../agronomy/context.ts'
 import { lossKeys, shareKey, type ThreatTable } from '../agronomy/threat-table.ts'
 import { yearsOut, type Field } from '../field.ts'
 import { ruleOf } from '../rule.ts'
@@ -21,13 +23,70 @@ const nothing: BearsOn = { fields: [], varieties: [], threats: [] }
 
 /** @param key of any row, in force or not; one that nothing reads bears on nothing */
 export function bearsOn(context: Context, key: string): BearsOn {
+  return together(context, ofVarieties(context, key), ofGround(context, key))
+}
+
+/** Rows that yield goals and rotation read, by field: the keys of the very calculation. Kept as long as the context. */
+const groundKeys = new WeakMap<Context, Map<string, Set<string>>>()
+
+/** What a row bears on through the ground: then every variety there. */
+function ofGround(context: Context, key: string): BearsOn {
+  let keys = groundKeys.get(context)
+  if (keys === undefined) {
+    keys = new Map(
+      context.season.fields.map((field) => {
+        const calculation = new Calculation(true)
+        groundFor(context, field, calculation)
+        // A loss that is nothing is not borne on by its factors.
+        const lines = calculation.lines.filter(
+          ({ value, rule, terms }) => value !== 0 && !(rule === 'stand factor' && terms[0]?.value === 0),
+        )
+        return [field.name, new Set(lines.flatMap(({ terms }) => terms.flatMap((term) => term.key ?? [])))]
+      }),
+    )
+    groundKeys.set(context, keys)
+  }
+  const { threats } = context
+  const own = threats.map(({ name }) => name).filter((name) => key.startsWith(`threat/${name}/`))
+  const found = everywhere(context, (field) => keys.get(field.name)?.has(key) ?? false)
+  return found.fields.length === 0 ? nothing : { ...found, threats: own }
+}
+
+function together({ season, threats }: Context, a: BearsOn, b: BearsOn): BearsOn {
+  const both = (all: readonly { name: string }[], of: (each: BearsOn) => string[]) =>
+    all.map(({ name }) => name).filter((name) => of(a).includes(name) || of(b).includes(name))
+  return {
+    fields: both(season.fields, ({ fields }) => fields),
+    varieties: both(season.varieties, ({ varieties }) => varieties),
+    threats: both(threats, (each) => each.threats),
+  }
+}
+
+/** True of a field that is not two years out of peanut: there the trial's diseases bear on its rotation. */
+function isOffTwo(context: Context, field: Field): boolean {
+  return (yearsOut(field.history, context.season.season) ?? context.usual.yearsOut) !== 2
+}
+
+function ofVarieties(context: Context, key: string): BearsOn {
   const [first = ''] = key.split('/')
   switch (first) {
     case 'price':
+      if (!key.startsWith('price/premium/')) return everywhere(context, () => true)
+      return pairs(context, (_, variety) => key.endsWith(`/${variety.oilType}`))
+    case 'cost':
+    case 'usual':
+    case 'date':
       return everywhere(context, () => true)
     case 'rotation':
-      return everywhere(context, (field) => rotationIndex(context, field)?.key === key)
+      return key === 'rotation/trial/pressure' ? everywhere(context, (field) => isOffTwo(context, field)) : nothing
+    case 'stand':
+      return stand(context, key)
+    case 'canopy':
+      return canopy(context)
     case 'drop':
+      if (key === 'drop/step') {
+        return everywhere(context, (field) => context.choosesRate && field.drop === undefined)
+      }
       // Where emergence falls, it falls from the house's drop on, also in a field with a drop of its own.
       return everywhere(
         context,
@@ -50,10 +109,9 @@ export function bearsOn(context: Context, key: string): BearsOn {
     case 'rate':
       return everywhere(context, () => true)
     case 'replant':
-      return everywhere(context, (field) => !key.includes('missing plant') || key.endsWith(`/${field.rowPattern}`))
+      return everywhere(context, () => true)
     case 'tag':
     case 'germination':
-    case 'maturity':
       return { ...nothing, varieties: allVarieties(context) }
     case 'harvest':
       return harvest(context, key)
@@ -88,8 +146,8 @@ function harvest(context: Context, key: string): BearsOn {
   if (key === 'harvest/days from digging to combining') {
     return has('combine') && ruleOf(rules, 'combine-hours') ? everywhere(context, () => true) : nothing
   }
-  // Digging off the best day is looked at afterwards; no plan counts it.
-  return nothing
+  // Drying and hauling come off every ton.
+  return everywhere(context, () => true)
 }
 
 function ratings(context: Context, key: string): BearsOn {
@@ -115,7 +173,7 @@ function ratings(context: Context, key: string): BearsOn {
 
 function vine(context: Context, key: string): BearsOn {
   if (key === 'vine/growth regulator/yield gain') {
-    return pairs(context, (field, { vine }) => context.vine[vine][field.growth].action === 'growth regulator')
+    return pairs(context, (field, { vine }) => context.vine[vine][field.growth].action.startsWith('growth regulator'))
   }
   const found = pairs(context, (field, variety) => key.startsWith(`vine/${variety.vine}/${field.growth}/`))
   if (!key.endsWith('leaf disease')) return found
@@ -137,6 +195,25 @@ function pairs(context: Context, fits: (field: Field, variety: Variety) => boole
     fields: fields.filter((field) => varieties.some((variety) => fits(field, variety))).map((field) => field.name),
     varieties: varieties.filter((variety) => fields.some((field) => fits(field, variety))).map((each) => each.name),
   }
+}
+
+/** The stand's curve holds for rows of its pattern; the rest of the stand's rows for diseases that go by stand. */
+function stand(context: Context, key: string): BearsOn {
+  if (key === 'stand/variation') return everywhere(context, () => true)
+  if (key.startsWith('stand/yield/'))
+    return everywhere(context, (field) => key.startsWith(`stand/yield/${field.rowPattern}/`))
+  return threats(context, key)
+}
+
+/** The canopy's curve holds wherever a disease takes leaves. */
+function canopy(context: Context): BearsOn {
+  const leafed = (field: Field) => {
+    const levels = levelsOf(context, field)
+    return context.threats.filter((table, t) => table.takes === 'leaves' && levels[t] !== 'none')
+  }
+  const found = everywhere(context, (field) => leafed(field).length > 0)
+  const names = new Set(context.season.fields.flatMap(leafed).map(({ name }) => name))
+  return { ...found, threats: context.threats.map(({ name }) => name).filter((name) => names.has(name)) }
 }
 
 /** Rows of threats, and those of ratings and stand that all threats share. */
@@ -178,18 +255,19 @@ function usesRow(
   const level = levelsOf(context, field)[t] ?? 'none'
   const rating = variety.ratings[table.name] ?? context.hard.unrated
   if (key === shareKey(book.rows, table.name, rating)) return true
-  if (key.startsWith('stand/')) return book.rows.has(`threat/${table.name}/per missing plant/${field.rowPattern}`)
+  if (key.startsWith('stand/')) return table.perMissingPlant[field.rowPattern] !== 0
   if (!key.startsWith(`threat/${table.name}/`)) return false
   const rest = key.slice(`threat/${table.name}/`.length)
-  if (lossKeys(book.rows, table.name, level).includes(key)) return true
+  if (lossKeys(book.rows, table.name, level, table.takes === 'leaves').includes(key)) return true
   if (isCount(table, key)) return field.pressure[table.name] === undefined && field.nematodesPer100cc !== undefined
   const years = yearsOut(field.history, context.season.season)
+  const last = Math.max(0, table.yearsOut.length - 1)
   const inForce = [
     `rows/${field.rowPattern}`,
     `water/${field.water}`,
     `tillage/${field.tillage}`,
     `per missing plant/${field.rowPattern}`,
-    ...(years === null ? [] : [`years out/${Math.min(years, Math.max(0, table.yearsOut.length - 1))}`]),
+    `years out/${Math.min(years ?? context.usual.yearsOut, last)}`,
     ...context.season.windows.filter((window) => isPlantedIn(field, window)).map((window) => `window/${window.kind}`),
   ]
   return inForce.includes(rest)

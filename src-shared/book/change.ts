@@ -1,6 +1,8 @@
 /** Changing a row of the house book: the farm's own value takes the place of the default, and says so. Pure. */
 import type { Assumption } from '../assumption.ts'
 import { vineActions } from '../agronomy/vine.ts'
+import { pressureLevels } from '../field.ts'
+import { vineClasses } from '../variety.ts'
 import { marketTypes } from './loan-rates.ts'
 import { fail, ok, type Problem, type Result } from '../problem.ts'
 
@@ -23,6 +25,8 @@ export function limitsOf(row: Pick<Assumption, 'key' | 'unit'>): { least: number
   if (key.startsWith('vine/')) return { least: -10_000, most: 10_000 }
   if (unit.startsWith('points of')) return { least: 0, most: 100 }
   if (unit.startsWith('seeds/ft') || unit.startsWith('plants/ft')) return { least: 0.5, most: 30 }
+  if (unit === 'power') return { least: 1, most: 5 }
+  if (unit === 'whole seasons') return { least: 0, most: 20 }
   if (unit === 'rating') return { least: 1, most: 9 }
   if (unit === '°F') return { least: 0, most: 130 }
   // Fifty years: further on, a calendar has no day to name.
@@ -30,10 +34,16 @@ export function limitsOf(row: Pick<Assumption, 'key' | 'unit'>): { least: number
   return { least: 0, most: 1_000_000 }
 }
 
-/** The words that a row of words takes. */
-export function wordsOf(key: string): readonly string[] {
-  return key === 'load/market type' ? marketTypes : vineActions
+/** The words that a row of words takes; null where it takes any name, or a day of the calendar. */
+export function wordsOf(key: string): readonly string[] | null {
+  if (key === 'load/market type') return marketTypes
+  if (key === 'usual/vine') return vineClasses
+  if (key === 'rotation/trial/pressure') return pressureLevels
+  return key.startsWith('vine/') ? vineActions : null
 }
+
+/** True where the row holds a month and a day. */
+export const isMonthDayRow = (key: string) => key === 'date/best from' || key === 'date/best until'
 
 /**
  * The farm's rows with one changed. Unit and what it affects stay the default's, and so does the range until the farm
@@ -108,11 +118,24 @@ function rangeProblem(
 
 function wordProblem(key: string, value: number | string): Problem | null {
   const words = wordsOf(key)
+  const where = { table: 'assumption', path: key }
+  if (isMonthDayRow(key)) {
+    const isDay = /^\d{2}-\d{2}$/.test(String(value)) && !Number.isNaN(Date.parse(`2000-${value}`))
+    return isDay
+      ? null
+      : { code: 'bad-value', what: `“${String(value)}” is not a month and a day.`, where, remedy: 'Type it as 04-20.' }
+  }
+  if (words === null) {
+    const isName = typeof value === 'string' && value.trim() !== ''
+    return isName
+      ? null
+      : { code: 'bad-value', what: 'The name is empty.', where, remedy: 'Type the name as it stands in your list.' }
+  }
   if (words.some((word) => word === value)) return null
   return {
     code: 'bad-value',
     what: `“${String(value)}” is no ${key.startsWith('vine/') ? 'action that the vine table knows' : 'word that this row takes'}.`,
-    where: { table: 'assumption', path: key },
+    where,
     remedy: `Choose one of: ${words.join(', ')}.`,
   }
 }

@@ -14,10 +14,13 @@ const headings: Record<string, string> = {
   share: 'Ratings',
   rating: 'Ratings',
   rotation: 'Rotation',
+  usual: 'Yield goals',
+  date: 'Planting date',
+  canopy: 'Leaves and yield',
   vine: 'Vine',
   harvest: 'Harvest',
-  maturity: 'Harvest',
   price: 'Price',
+  cost: 'Price',
   rate: 'Seed and stand',
   lots: 'Lots to fields',
   replant: 'Thin stands',
@@ -34,7 +37,10 @@ export const topicOrder = [
   'Tags',
   'Lots to fields',
   'Thin stands',
+  'Yield goals',
+  'Planting date',
   'Rotation',
+  'Leaves and yield',
   'Vine',
   'Harvest',
   'Loads',
@@ -89,7 +95,7 @@ export function possibleRows(threat: Threat): PossibleRow[] {
 }
 
 /** Further rows that a threat can have, for those who know them: loss by severity, a soil count, shares of its own. */
-const further = /^(slope|severity\/\w+|count from\/\w+|share\/[1-9]|years out\/\d+)$/
+const further = /^(slope|usual control|severity\/\w+|count from\/\w+|share\/[1-9]|years out\/\d+)$/
 
 /** True where something reads a row of this key for the threat. */
 export function isRowOf(threat: Threat, key: string): boolean {

@@ -2,9 +2,8 @@
  * What was expected of the ground as it was really planted: by the book, the varieties and the fields as they were when the
  * plan in hand was made, so that a lesson taken since does not change what this season is held against.
  */
-import { contextOf, expectedYield, type Context } from '../agronomy/context.ts'
-import { lossesAt, type BlockAt } from '../agronomy/block-money.ts'
-import { combineLosses } from '../agronomy/threat.ts'
+import { cropAt, lossesAt, type BlockAt } from '../agronomy/block-money.ts'
+import { contextOf, type Context } from '../agronomy/context.ts'
 import type { Range } from '../assumption.ts'
 import { addDays } from '../agronomy/harvest.ts'
 import type { Season } from '../season.ts'
@@ -52,9 +51,9 @@ export interface PlantedBlock {
   /** [share of yield] by threat, in the order of the season's threats; and all together. */
   losses: Range[]
   together: number
-  /** [lb/acre] goal and rotation. */
-  goalLb: number
-  /** [lb/acre] expected: yield index, less threats and what the vine leaves in the ground. */
+  /** [lb/acre] expected before diseases, pests and digging. */
+  beforeLb: number
+  /** [lb/acre] expected. */
   expectedLb: number
 }
 
@@ -71,11 +70,10 @@ export function plantedBlocks(context: Context, { field, parts, plantings }: Fie
     const programme = [...new Set(entries.flatMap(({ measures }) => measures))]
     const drops = entries.flatMap(({ seedsPerFoot }) => seedsPerFoot ?? [])
     const seedsPerFoot = drops.length > 0 ? drops.reduce((sum, each) => sum + each, 0) / drops.length : undefined
-    const at = { field: known, variety, window }
+    const plantedOn = entries.flatMap(({ plantedOn }) => plantedOn ?? [])[0]
+    const at: BlockAt = { field: known, variety, window, ...(plantedOn === undefined ? {} : { plantedOn }) }
     const losses = lossesAt(context, at, programme, seedsPerFoot)
-    const together = combineLosses(losses.map(({ usual }) => usual))
-    const goalLb = expectedYield(context, known)
-    const left = context.vine[variety.vine][known.growth].digLoss
+    const crop = cropAt(context, at, programme, seedsPerFoot)
     return [
       {
         field: field.name,
@@ -85,9 +83,9 @@ export function plantedBlocks(context: Context, { field, parts, plantings }: Fie
         programme,
         seedsPerFoot,
         losses,
-        together,
-        goalLb,
-        expectedLb: Math.max(0, goalLb * (variety.yieldIndex - together - left)),
+        together: crop.lossShare,
+        beforeLb: crop.beforeLb,
+        expectedLb: crop.lb,
       },
     ]
   })

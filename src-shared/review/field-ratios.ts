@@ -1,5 +1,6 @@
 /** How a variety did on each of its fields against what was expected of it there: in pounds, and in price a ton. */
 import { poundsPerTon } from '../agronomy/load-value.ts'
+import { dollarsPerTon } from '../agronomy/price.ts'
 import type { Reckoning } from './review.ts'
 
 export interface FieldRatio {
@@ -40,7 +41,7 @@ export function gradesPaid(reckoning: Reckoning): FieldRatio[] {
   return reckoning.blocks.flatMap(({ field, variety, at }) => {
     const harvest = harvestOf(reckoning, field, variety)
     if (harvest === null || harvest.pricedTons <= 0) return []
-    const expected = context.centsPerPound * poundsPerTon * at.variety.gradeIndex
+    const expected = dollarsPerTon(context.price, at.variety) * 100
     if (expected <= 0) return []
     return [{ field, variety, ratio: harvest.cents / harvest.pricedTons / expected, index: at.variety.gradeIndex }]
   })

@@ -1,6 +1,6 @@
 /** What the ground and the seed teach: emergence, seed counts and germination, the pressure that fields have shown. */
 import type { Context } from '../agronomy/context.ts'
-import { levelsOf } from '../agronomy/ground.ts'
+import { levelsOf } from '../agronomy/levels.ts'
 import { line, term } from '../agronomy/working.ts'
 import { pressureLevels } from '../field.ts'
 import { showCount, showPercent, showWhole } from '../show.ts'
@@ -103,12 +103,18 @@ export function seedLessons({ record }: Reckoning, now: Context): Lesson[] {
   })
 }
 
-/** Worse than assumed, or better without any measure against it: with a measure nobody knows what was there. */
+/** A rating from which on a variety tells of what is in the ground: a better one hides it. */
+const tellingRating = 6
+
+/**
+ * Worse than assumed, or better without any practice against it: with one nobody knows what was there. What lives in the soil
+ * is never called less because a variety that stands it grew there.
+ */
 export function pressureLessons({ record, blocks }: Reckoning, now: Context): Lesson[] {
   const weight = weightOf(1, lessonWorth(now.book).seasons)
   return now.season.fields.flatMap((field) => {
     const levels = levelsOf(now, field)
-    return now.season.threats.flatMap(({ name: threat }, t): Lesson[] => {
+    return now.season.threats.flatMap(({ name: threat, kind }, t): Lesson[] => {
       const worst = worstSeen(record.seen, field.name, threat)
       if (worst === null) return []
       const [old, seen] = [pressureLevels.indexOf(levels[t] ?? 'none'), pressureLevels.indexOf(worst.level)]
@@ -116,7 +122,11 @@ export function pressureLessons({ record, blocks }: Reckoning, now: Context): Le
       const helped = now.season.measures.some(
         ({ name, efficacy }) => used.includes(name) && (efficacy[threat] ?? 0) > 0,
       )
-      if (seen < old && helped) return []
+      const isSoilBorne = kind === 'soil' || kind === 'nematode'
+      const stoodIt = blocks.some(
+        ({ field: name, at }) => name === field.name && (at.variety.ratings[threat] ?? 9) < tellingRating,
+      )
+      if (seen < old && (helped || (isSoilBorne && stoodIt))) return []
       const steps = Math.floor(Math.abs(seen - old) * weight + 0.5)
       if (steps === 0) return []
       const value = pressureLevels[old + Math.sign(seen - old) * steps] ?? worst.level
@@ -132,7 +142,8 @@ export function pressureLessons({ record, blocks }: Reckoning, now: Context): Le
           old: word(old),
           seen: worst.level,
           proposed: value,
-          weight,
+          // Levels move whole: what one season weighs in the end is the part of the way that is gone.
+          weight: steps / Math.abs(seen - old),
           change: { to: 'sheet', sheet: 'field', name: field.name, path: `pressure/${threat}`, value },
           lines: [
             line({

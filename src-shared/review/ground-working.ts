@@ -1,6 +1,4 @@
 /** The working behind stands, losses seen and margins: what was told field by field. */
-import { expectedYield } from '../agronomy/context.ts'
-import { poundsPerTon } from '../agronomy/load-value.ts'
 import { tQuantile } from '../agronomy/student-t.ts'
 import { bookTerm, line, term } from '../agronomy/working.ts'
 import { ok, type Result } from '../problem.ts'
@@ -61,10 +59,9 @@ export function standWorking(
   return ok({ title, lines: [...germinations, ...counted] })
 }
 
-export function troubleWorking({ context }: Reckoning, review: Review, threat: string): Result<FigureWorking> {
+export function troubleWorking(_: Reckoning, review: Review, threat: string): Result<FigureWorking> {
   const found = review.trouble.find((each) => each.threat === threat)
   if (found === undefined) return noSuch('threat', threat)
-  const price = bookTerm(context.book, 'price/peanuts', 'price')
   const fields = found.fields.filter(({ expectedCents, seenCents }) => expectedCents > 0 || (seenCents ?? 0) > 0)
   const expected = fields.map(({ field, expectedCents }) => term(field, expectedCents / 100, '$'))
   const told = found.fields.flatMap((each) => (each.seenCents === null ? [] : [{ ...each, seenCents: each.seenCents }]))
@@ -82,25 +79,20 @@ export function troubleWorking({ context }: Reckoning, review: Review, threat: s
     )
   }
   for (const each of told.slice(0, named)) {
-    const field = context.season.fields.find(({ name }) => name === each.field)
-    const goal = field === undefined ? 0 : expectedYield(context, field)
     lines.push(
       line({
         id: `seen/${each.field}`,
         label: `Seen on ${each.field}`,
         value: each.seenCents / 100,
         unit: '$',
-        rule: 'over the last',
+        rule: 'product',
         terms: [
           term(
             'share of the crop that it took, as told',
             each.cropCents > 0 ? each.seenCents / each.cropCents : 0,
             'share',
           ),
-          term('planted', each.acres, 'acre'),
-          term('yield goal and rotation', goal, 'lb/acre'),
-          price,
-          term('pounds in a ton', poundsPerTon, 'lb/ton'),
+          term('what its crop would have brought', each.cropCents / 100, '$'),
         ],
       }),
     )

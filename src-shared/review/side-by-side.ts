@@ -1,7 +1,8 @@
 /** Planned, ordered, delivered, planted and harvested beside one another. What is not known stays open; it is never a nought. */
-import { contextOf, expectedYield, type Context } from '../agronomy/context.ts'
-import { placeOf } from '../agronomy/block-money.ts'
+import { contextOf, type Context } from '../agronomy/context.ts'
+import { cropAt, placeOf, plannedRate } from '../agronomy/block-money.ts'
 import { poundsPerTon } from '../agronomy/load-value.ts'
+import { dollarsPerTon } from '../agronomy/price.ts'
 import { compareNames } from '../name-order.ts'
 import { standing, sumsOf } from '../order.ts'
 import type { PlanBlock } from '../plan.ts'
@@ -101,16 +102,10 @@ export interface PlannedCrop {
 export function plannedCrop(context: Context, block: PlanBlock): PlannedCrop | null {
   const place = placeOf(context, block)
   if (place === undefined) return null
-  const { field, variety } = place
-  const goal = expectedYield(context, field)
-  const { centsPerPound } = context
-  const lostLb = centsPerPound > 0 && block.acres > 0 ? block.lossCents / block.acres / centsPerPound : 0
-  const cleanLb = goal * variety.yieldIndex
-  const left = context.vine[variety.vine][field.growth].digLoss * goal
-  const expectedLb = Math.max(0, cleanLb - lostLb - left)
-  const pounds = expectedLb * block.acres
-  const cents = Math.round(pounds * centsPerPound * variety.gradeIndex)
-  return { cleanLb, expectedLb, tons: pounds / poundsPerTon, cents }
+  const crop = cropAt(context, place, block.programme, plannedRate(place, block))
+  const pounds = crop.lb * block.acres
+  const cents = Math.round((pounds / poundsPerTon) * dollarsPerTon(context.price, place.variety) * 100)
+  return { cleanLb: crop.beforeLb, expectedLb: crop.lb, tons: pounds / poundsPerTon, cents }
 }
 
 function addOrders({ orders }: ReviewInput, add: Add): void {

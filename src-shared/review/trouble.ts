@@ -2,7 +2,9 @@
  * Loss by threat as it was expected of what was planted, against what was seen. Fields of which nobody said a word are not
  * counted as free of it: seen and expected are set against each other on the fields that were spoken of.
  */
+import { silent } from '../agronomy/calculation.ts'
 import type { Context } from '../agronomy/context.ts'
+import { dollarsPerPound } from '../agronomy/price.ts'
 import type { SeenRow } from '../seen.ts'
 import type { PlantedBlock } from './expected.ts'
 
@@ -47,9 +49,10 @@ export function worstSeen(seen: readonly SeenRow[], field: string, threat: strin
 
 /** Every threat of the season, in its order. @param blocks what was planted @param seen what was said of fields */
 export function troubleOf(context: Context, blocks: readonly PlantedBlock[], seen: readonly SeenRow[]): Trouble[] {
+  const centsPerPound = ({ at }: PlantedBlock) => dollarsPerPound(context.book, context.price, at.variety, silent) * 100
   return context.threats.map(({ name: threat }, t): Trouble => {
     const fields = [...Map.groupBy(blocks, ({ field }) => field)].map(([field, own]): TroubleField => {
-      const crop = (block: PlantedBlock) => block.acres * block.goalLb * context.centsPerPound
+      const crop = (block: PlantedBlock) => block.acres * block.beforeLb * centsPerPound(block)
       const sum = (of: (block: PlantedBlock) => number) => own.reduce((total, block) => total + of(block), 0)
       const loss = (end: 'low' | 'usual' | 'high') =>
         Math.round(sum((block) => crop(block) * (block.losses[t]?.[end] ?? 0)))

@@ -1,8 +1,10 @@
 /** Bringing a file into a sheet: match its columns, look at every row's fate, take it. What each step asks and tells. */
 import * as v from 'valibot'
 import { fieldSchema } from '../field.ts'
-import { dayOrders } from './day-text.ts'
-import { sheetNames } from './sheet.ts'
+import type { Problem } from '../problem.ts'
+import { nounNames, type Noun } from '../recognize/nouns.ts'
+import type { Question, WordRead } from '../recognize/question.ts'
+import { sheetNames, type CellValue, type SheetName } from './sheet.ts'
 
 /** [character] of base64: a file of 20 MB. More is a mistake, or meant to do harm. */
 const mostText = Math.ceil((20 * 1024 * 1024 * 4) / 3)
@@ -16,77 +18,110 @@ export const fileSchema = v.strictObject({
   ),
 })
 
-/** How a file writes what could be read two ways; asked about once a file, never guessed. */
-const styleSchema = v.strictObject({
-  /** What stands before the decimals. */
-  numbers: v.optional(v.picklist(['point', 'comma'])),
-  /** What comes first in 3/4/2027. */
-  days: v.optional(v.picklist(dayOrders)),
-  /** What 0.87 means in a column of percent. */
-  shares: v.optional(v.picklist(['share', 'percent'])),
+const key = v.pipe(v.string(), v.maxLength(400))
+const answers = v.optional(v.record(key, v.pipe(v.string(), v.maxLength(300))), {})
+const row = v.pipe(v.string(), v.regex(/^\d{1,7}$/, 'must be the number of a row'))
+
+/** What the person chose for one table: absent is as it was recognized. */
+const choiceSchema = v.strictObject({
+  noun: v.optional(v.picklist([...nounNames, 'none'])),
+  headerRow: v.optional(v.pipe(v.number(), v.safeInteger(), v.minValue(1))),
+  match: v.optional(v.record(row, v.nullable(key))),
+  answers,
+  edits: v.optional(v.record(row, v.record(row, v.pipe(v.string(), v.maxLength(2000))))),
 })
 
-export type Style = v.InferOutput<typeof styleSchema>
-
+/** Files of tables, each with any number of them. */
 export const lookSchema = v.strictObject({
-  sheet: v.picklist(sheetNames),
-  file: fileSchema,
-  /** Of a workbook; absent: the first with anything in it. */
-  page: v.optional(v.string()),
-})
-
-export const bringSchema = v.strictObject({
-  ...lookSchema.entries,
-  /** For each column of the file the id of ours, or null to leave it. */
-  match: v.pipe(v.array(v.nullable(v.string())), v.maxLength(1000)),
-  style: styleSchema,
+  files: v.pipe(v.array(fileSchema), v.minLength(1), v.maxLength(20)),
+  /** The sheet of the page that they were dropped on: it decides where a table could be of two. */
+  onto: v.optional(v.picklist(sheetNames)),
+  /** By the key of a table. */
+  choices: v.optional(v.record(key, choiceSchema), {}),
+  /** Also tell what each row was read as, by path. */
+  withValues: v.optional(v.boolean(), false),
+  /** To questions about words, which hold for every table and are kept on this machine. */
+  answers,
 })
 
 export const takeSchema = v.strictObject({
-  ...bringSchema.entries,
-  /** Take the good rows although others are refused. */
+  ...lookSchema.entries,
+  /** Take what can be taken although something is asked still, or rows are refused. */
   onlyGood: v.boolean(),
 })
 
-export interface FileLook {
-  headers: { header: string; samples: string[]; match: string | null }[]
-  rows: number
-  pages: string[]
-  page: string | null
-}
+export type ImportLook = v.InferInput<typeof lookSchema>
 
 export type Fate = 'added' | 'changed' | 'unchanged' | 'refused' | 'blank'
 export const fates: readonly Fate[] = ['added', 'changed', 'unchanged', 'refused', 'blank']
 
-export interface Question {
-  about: keyof Style
-  /** A text of the file that could be read two ways. */
-  example: string
-  header: string
-  answers: { value: string; says: string }[]
+export interface CellProblem {
+  /** Place in the table; −1 where it is the row as a whole. */
+  column: number
+  what: string
+  remedy: string
 }
 
 export interface RowFate {
-  /** As a spreadsheet counts it: the header is 1. */
+  /** As a spreadsheet counts it. */
   row: number
   fate: Fate
   cells: string[]
-  /** By column of the file; −1 where it is the row as a whole. */
-  problems: { column: number; what: string; remedy: string }[]
-  /** Columns of the file that differ from what the farm has. */
+  /** Why it is refused. */
+  problems: CellProblem[]
+  /** Cells that are left out; the rest of the row comes in. */
+  left: CellProblem[]
+  /** Cells that are read otherwise than they stand. */
+  says: { column: number; what: string }[]
+  /** Columns that differ from what the farm has. */
   changes: number[]
+  /** Where they were asked for: what it was read as, by path; two where a row is two quotes. */
+  values?: Record<string, CellValue>[]
 }
 
-export interface Preview {
-  /** To be answered first; then there are no rows yet. */
+export interface TableLook {
+  key: string
+  file: string
+  page: string | null
+  /** What it is; null: nobody knows, or it is left out. */
+  noun: Noun | null
+  sheet: SheetName | null
+  isLeftOut: boolean
+  /** What it could be as well, the likeliest first. */
+  nouns: { noun: Noun; many: string }[]
+  /** [row] as a spreadsheet counts them. */
+  headerRows: number[]
+  columns: {
+    heading: string
+    id: string | null
+    samples: string[]
+    /** How the column as a whole is read, as “in tons”; empty where it is as it stands. */
+    says: string
+    isAsked: boolean
+  }[]
+  /** What a column can be. */
+  choices: { id: string; label: string }[]
   questions: Question[]
+  words: WordRead[]
+  /** Rows that are no rows of the table: titles, totals, notes. */
+  aside: { row: number; why: string; text: string }[]
   rows: RowFate[]
   counts: Record<Fate, number>
+  /** Cells that are left out of rows that come in. */
+  leftCells: number
+  /** Dealers that are added because a quote names them. */
+  newDealers: string[]
+}
+
+export interface ImportSeen {
+  tables: TableLook[]
+  /** Files that could not be read. */
+  problems: Problem[]
 }
 
 export interface Taken {
   counts: Record<Fate, number>
-  /** False: something was refused, and only good rows were not asked for. Nothing was changed. */
+  /** False: something is asked or refused, and only good rows were not asked for. Nothing was changed. */
   isDone: boolean
 }
 
@@ -113,11 +148,14 @@ export interface BoundaryPreview {
   rows: {
     row: number
     name: string
+    /** [acre] inside the boundary. */
     acres: number | null
+    /** [acre] that the field of this name is planted with. */
+    plantedAcres: number | null
     fate: Fate
     what: string
     remedy: string
-    /** Path data of SVG in a box of 100 by 100: what was read, where it was refused or mended. */
+    /** Path data of SVG in a box of 100 by 100: what was read. */
     picture: string | null
     /** There is no field of this name: it is made, or refused where none is to be made. */
     isNew: boolean
@@ -138,3 +176,6 @@ export interface WrittenFile {
   type: string
   base64: string
 }
+
+/** Whether a file is of boundaries and not of tables, by its name. */
+export const isBoundaryFile = (name: string) => /\.(geojson|json|kml|zip)$/i.test(name)

@@ -11,6 +11,7 @@ import type { SheetName } from '../../src-shared/sheet/sheet.ts'
 import { isHeaded } from '../../src-shared/sheet/match-columns.ts'
 import { columnsOf } from '../../src-shared/sheet/columns.ts'
 import { startTestEngine, type TestEngine } from '../support/engine.ts'
+import { lookAt } from '../support/import-file.ts'
 import * as farm from '../support/forty-fields.ts'
 import { harvestAndBill, receiveAndPlant } from '../windows/season-in.ts'
 
@@ -25,9 +26,13 @@ async function paste({ must }: TestEngine, sheet: SheetName, rows: farm.Rows) {
   const block = [heads, ...rows.map((row) => heads.map((head) => row[head] ?? ''))]
   expect(isHeaded(block, columnsOf(sheet, { threats }))).toBe(true)
   const file = fileOfBlock(block)
-  const match = (await must('import.look', { sheet, file })).headers.map((header) => header.match)
-  expect(match).not.toContain(null)
-  const taken = await must('import.apply', { sheet, file, match, style: {}, onlyGood: false })
+  // Bare figures do not say which end is the resistant one.
+  const answers = { 'scale/rating': '1-9-bad' }
+  const choices = sheet === 'variety' ? { [`${file.name}//0`]: { answers } } : {}
+  const looked = await lookAt({ must }, sheet, file, { choices })
+  expect(looked.columns).not.toContain(null)
+  expect(looked.asks).toEqual([])
+  const taken = await looked.take()
   expect(taken).toMatchObject({ isDone: true, counts: { added: rows.length, refused: 0 } })
 }
 

@@ -1,8 +1,8 @@
 /** Loads, costs and trouble seen on a real farm: what is refused, what a settlement becomes, what a load is worth. */
 import { expect, test } from 'vitest'
 import { writeXlsx } from '../../src-main/engine/export/write-table.ts'
-import type { Style } from '../../src-shared/sheet/bring-in.ts'
 import type { TestEngine } from '../support/engine.ts'
+import { lookAt } from '../support/import-file.ts'
 import { dumpOf } from '../support/open-file.ts'
 import { farmOf, freeSeason } from '../support/order-farm.ts'
 import { entryOf, springFarm } from '../support/spring-farm.ts'
@@ -99,20 +99,12 @@ const settlement = [
 
 const file = (text: string) => ({ name: 'settlement.csv', base64: Buffer.from(text).toString('base64') })
 
-async function bring({ must }: TestEngine, given: { name: string; base64: string }, style: Style = {}) {
-  const look = await must('import.look', { sheet: 'load', file: given })
-  const input = { sheet: 'load' as const, file: given, match: look.headers.map(({ match }) => match), style }
-  return {
-    look,
-    preview: await must('import.preview', input),
-    take: () => must('import.apply', { ...input, onlyGood: false }),
-  }
-}
+const bring = (farm: TestEngine, given: { name: string; base64: string }) => lookAt(farm, 'load', given)
 
 test('a settlement comes in by its own headings; brought in again it changes nothing', async () => {
   const farm = farmOf()
-  const { look, preview, take } = await bring(farm, file(settlement))
-  expect(look.headers.map(({ match }) => match)).toEqual([
+  const { columns, asks, table, take } = await bring(farm, file(settlement))
+  expect(columns).toEqual([
     'ticket',
     'hauledOn',
     'field',
@@ -131,10 +123,10 @@ test('a settlement comes in by its own headings; brought in again it changes not
     'centsPerTon',
     'paidCents',
     'buyer',
-    null,
+    'note',
   ])
-  expect(preview.questions).toEqual([])
-  expect(preview.rows.flatMap(({ problems }) => problems)).toEqual([])
+  expect(asks).toEqual([])
+  expect(table.rows.flatMap(({ problems, left }) => [...problems, ...left])).toEqual([])
   expect(await take()).toMatchObject({ isDone: true, counts: { added: 3 } })
   const rows = await farm.must('load.list', {})
   expect(rows).toMatchObject([
@@ -156,7 +148,7 @@ test('a settlement comes in by its own headings; brought in again it changes not
   ])
   const before = dumpOf(farm.engine.farm!.connection)
   const again = await bring(farm, file(settlement))
-  expect(again.preview.counts).toMatchObject({ unchanged: 3, added: 0, changed: 0, refused: 0 })
+  expect(again.table.counts).toMatchObject({ unchanged: 3, added: 0, changed: 0, refused: 0 })
   await again.take()
   expect(dumpOf(farm.engine.farm!.connection)).toEqual(before)
   expect(farm.bugs).toEqual([])
@@ -166,8 +158,8 @@ test('a corrected settlement changes the load of its ticket, also when it leaves
   const farm = farmOf()
   await (await bring(farm, file(settlement))).take()
   const corrected = file('Ticket,Date,Field,Gross,Tare\n5001,2027-10-02,Hill,12000,4000\n')
-  const { preview, take } = await bring(farm, corrected)
-  expect(preview.counts).toMatchObject({ changed: 1, added: 0 })
+  const { table, take } = await bring(farm, corrected)
+  expect(table.counts).toMatchObject({ changed: 1, added: 0 })
   await take()
   const rows = await farm.must('load.list', {})
   expect(rows).toHaveLength(3)
@@ -176,19 +168,19 @@ test('a corrected settlement changes the load of its ticket, also when it leaves
   await (await bring(farm, file('Ticket,Date,Field,Tare,Gross\n5001,2027-10-02,Hill,15000,41000\n'))).take()
   expect((await farm.must('load.list', {}))[0]).toMatchObject({ grossPounds: 41_000, tarePounds: 15_000 })
   const askew = await bring(farm, file('Ticket,Date,Field,Gross\n5001,2027-10-02,Hill,14000\n'))
-  expect(askew.preview.rows[0]).toMatchObject({
+  expect(askew.table.rows[0]).toMatchObject({
     fate: 'refused',
     problems: [{ what: expect.stringContaining('empty') }],
   })
   const twice = await bring(farm, file(`${settlement}\r\n5001,2027-10-09,Hill,1,0,,,,,,,,,,,,,Depot,`))
-  expect(twice.preview.rows[3]).toMatchObject({
+  expect(twice.table.rows[3]).toMatchObject({
     fate: 'refused',
     problems: [{ column: 0, what: expect.stringContaining('row 2') }],
   })
   expect(farm.bugs).toEqual([])
 })
 
-test('a workbook that keeps percents as shares is asked about once', async () => {
+test('a workbook that keeps percents as shares is read as such where one of its columns tells it, else asked about', async () => {
   const farm = farmOf()
   const bytes = await writeXlsx(
     'Loads',
@@ -196,10 +188,15 @@ test('a workbook that keeps percents as shares is asked about once', async () =>
     [['9', '2027-10-05', 'Hill', 40_000, 15_000, 0.04, 0.7, 0.05]],
   )
   const book = { name: 'loads.xlsx', base64: bytes.toString('base64') }
-  const asked = await bring(farm, book)
-  expect(asked.preview.questions.map(({ about }) => about)).toEqual(['shares'])
-  const { take } = await bring(farm, book, { shares: 'share' })
+  const { take, asks } = await bring(farm, book)
+  expect(asks).toEqual([])
   expect(await take()).toMatchObject({ isDone: true, counts: { added: 1 } })
+  const plain = await writeXlsx(
+    'Loads',
+    ['Ticket', 'Date', 'Field', 'Gross', 'FM'],
+    [['9', '2027-10-05', 'Hill', 40_000, 0.04]],
+  )
+  expect((await bring(farm, { name: 'plain.xlsx', base64: plain.toString('base64') })).asks).toEqual(['shares/FM'])
   expect(await farm.must('load.list', {})).toMatchObject([{ foreignMaterial: 0.04, soundMatureKernels: 0.7 }])
 })
 
@@ -210,7 +207,7 @@ test('loads without a ticket are told by field, day and weights', async () => {
   )
   await (await bring(farm, plain)).take()
   const again = await bring(farm, plain)
-  expect(again.preview.counts).toMatchObject({ unchanged: 2, added: 0 })
+  expect(again.table.counts).toMatchObject({ unchanged: 2, added: 0 })
 })
 
 test('by the loan schedule: a year with a published rate, a year without, and the farm’s own rate', async () => {
@@ -252,9 +249,7 @@ test('what only values loads makes no plan out of date', async () => {
 test('costs and trouble seen come in by file too, and are told again', async () => {
   const farm = farmOf()
   const bringAs = async (sheet: 'cost' | 'seen', text: string) => {
-    const look = await farm.must('import.look', { sheet, file: file(text) })
-    const match = look.headers.map((header) => header.match)
-    return farm.must('import.apply', { sheet, file: file(text), match, style: {}, onlyGood: false })
+    return (await lookAt(farm, sheet, file(text))).take()
   }
   const costs =
     'Description,Category,Amount,Per acre,Field\nInsurance,other,"1,250.00",no,\nFourth spray,measure,18.50,yes,hill\n'

@@ -202,7 +202,7 @@ test('trace both ways; an entry of two lots says that they were mixed; what was 
   ])
 })
 
-test('a stand: mean, interval, against target and promise; a low one is priced both ways', async () => {
+test('a stand: mean, interval, against target and promise; a low one is priced three ways', async () => {
   const { must, a, field, save, tag } = await withLots()
   await tag(a, { germination: 0.8 })
   const id = await save(
@@ -220,15 +220,16 @@ test('a stand: mean, interval, against target and promise; a low one is priced b
   // 6 seeds × 0.8 × 0.86
   expect(count!.promised).toBeCloseTo(4.128, 9)
   const { mean, low, high } = count!.replant!
-  // Hill: 3,300 lb; $520 a ton in this farm's book; no history, so no change for rotation.
-  expect(mean.keepCents).toBe(Math.round(1.5 * 0.05 * 3300 * 26))
+  // 2.5 plants a foot in single rows lie between 0.93 and 1 of full yield.
+  expect(mean.keepShare).toBeCloseTo(0.035, 4)
   expect(low!.keepCents).toBeGreaterThan(mean.keepCents)
   expect(high!.keepCents).toBeLessThan(mean.keepCents)
+  expect(mean.addCents).toBe(mean.addSeedCents + mean.addWorkCents + mean.addLostCents)
   expect(mean.replantCents).toBe(mean.seedCents + mean.workCents + mean.laterCents)
   expect((await must('spring.waiting', { today: spring })).lowStands).toBe(1)
 
   // The book decides: with a dearer gap the other way is the cheaper.
-  await must('book.set', { key: 'replant/yield per missing plant/single', value: 0.5 })
+  await must('book.set', { key: 'stand/yield/single/2', value: 0.3 })
   const after = (await entry()).counts[0]!.replant!.mean
   expect(after.keepCents).toBeGreaterThan(after.replantCents)
   expect(mean.keepCents).toBeLessThan(mean.replantCents)

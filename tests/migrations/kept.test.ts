@@ -90,6 +90,14 @@ function rowsOf(connection: Connection): Record<string, unknown[]> {
   return Object.fromEntries(tables.map((name) => [name, connection.prepare(select(name)).all()]))
 }
 
+/** Step 110 takes one rule away, for yield counts without it, and changes what another's amount means. */
+function rulesOfNow(rows: { rule: string }[]): { rule: string }[] {
+  return rows.flatMap((row) => {
+    if (row.rule === 'count-give-up') return []
+    return row.rule === 'leave-out' ? [{ ...row, rule: 'may-rest', amount: 0 }] : [row]
+  })
+}
+
 test.each(files)('%s keeps every row as it was written, and its backup of before is whole', (name) => {
   const path = join(temporaryFolder(), 'Kept.farm')
   copyFileSync(new URL(name, kept), path)
@@ -100,7 +108,10 @@ test.each(files)('%s keeps every row as it was written, and its backup of before
   const after = rowsOf(opened.value.connection)
   for (const [table, rows] of Object.entries(before ?? {})) {
     if (dead.test(table)) expect(after).not.toHaveProperty(table)
-    else expect(after[table], table).toMatchObject(rows.map((row) => alive(table, row)))
+    else {
+      const expected = table === 'house_rule' ? rulesOfNow(rows as { rule: string }[]) : rows
+      expect(after[table], table).toMatchObject(expected.map((row) => alive(table, row)))
+    }
   }
   opened.value.close()
   const [backup] = listBackups(path)

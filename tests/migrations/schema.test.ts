@@ -68,13 +68,12 @@ test('the guard passes over comments and layout', () => {
   expect(schemaOf(connection)).toEqual(kept())
 })
 
-test('every sql file is a step, in order, and no ten is passed over; a step between two of them may follow', () => {
+test('every sql file is a step, in order', () => {
   const files = readdirSync(folder).filter((name) => name.endsWith('.sql'))
   const versions = migrations.map((step) => step.version)
   expect(versions).toHaveLength(files.length)
+  // Numbers are set aside for work that goes on beside: some may be missing.
   expect(versions).toEqual([...new Set(versions)].sort((a, b) => a - b))
-  const tens = versions.filter((version) => version % 10 === 0)
-  expect(tens).toEqual(tens.map((_, index) => (index + 1) * 10))
   expect(latestVersion).toBe(versions.at(-1))
 })
 

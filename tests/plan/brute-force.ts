@@ -12,6 +12,34 @@ interface Part {
 
 /** [cent] least cost, or null where no plan keeps every rule. */
 export function leastCost(problem: PlanProblem): number | null {
+  const best = greatest(problem, (cost) => -cost)
+  return best === null ? null : -best
+}
+
+/**
+ * [cent] greatest margin, the crop counted and not what it falls short of: what planted ground could bring less its costs,
+ * and what ground left out brings otherwise.
+ */
+export function greatestMargin(problem: PlanProblem): number | null {
+  return greatest(problem, (cost, chosen) => {
+    let margin = -cost
+    problem.fields.forEach((field, index) => {
+      const isLeft = (chosen[index] ?? []).length === 0
+      margin += field.acres * (isLeft ? field.otherCents + leftOut(problem, field) : (field.couldCents ?? 0))
+    })
+    return margin
+  })
+}
+
+/** [cent/acre] counted for a field left out. */
+function leftOut({ rules }: PlanProblem, field: ProblemField): number {
+  return field.leaveOutCents ?? rules.leaveOutCents ?? 0
+}
+
+function greatest(
+  problem: PlanProblem,
+  worth: (cost: number, chosen: readonly (readonly Part[])[]) => number,
+): number | null {
   const { rules } = problem
   let best: number | null = null
   const purchases = allPurchases(problem)
@@ -33,7 +61,9 @@ export function leastCost(problem: PlanProblem): number | null {
       return
     }
     const cost = costOf(problem, chosen, purchases)
-    if (cost !== null && (best === null || cost < best)) best = cost
+    if (cost === null) return
+    const value = worth(cost, chosen)
+    if (best === null || value > best) best = value
   }
   visit(0)
   return best
@@ -92,7 +122,7 @@ function costOf(
   const add = (map: Map<string, number>, key: string, amount: number) => map.set(key, (map.get(key) ?? 0) + amount)
   problem.fields.forEach((field, index) => {
     const parts = chosen[index] ?? []
-    if (parts.length === 0) ground += field.acres * (rules.leaveOutCents ?? 0)
+    if (parts.length === 0) ground += field.acres * leftOut(problem, field)
     for (const { option, share } of parts) {
       const own = field.acres * share
       add(acres, option.variety, own)

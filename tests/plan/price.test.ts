@@ -42,9 +42,17 @@ it('a field that nothing may be planted on is named with the reasons', () => {
 })
 
 it('where fields may be left out, such a field is no problem', () => {
-  const rules: Season['rules'] = [...strict, { rule: 'leave-out', amount: 20_000, isOn: true }]
+  const rules: Season['rules'] = [...strict, { rule: 'may-rest', amount: 20_000, isOn: true }]
   const priced = priceSeason({ ...aSeason(), rules })
-  expect(priced).toMatchObject({ ok: true, value: { problem: { rules: { leaveOutCents: 20_000 } } } })
+  if (!priced.ok) throw new Error(JSON.stringify(priced.problems))
+  // Leaving an acre out costs what the ground could bring less what it brings otherwise: the best ground last.
+  for (const { couldCents, otherCents, leaveOutCents } of priced.value.problem.fields) {
+    expect(otherCents).toBe(20_000)
+    expect(leaveOutCents).toBe((couldCents ?? Number.NaN) - 20_000)
+  }
+  const own = { ...aSeason(), rules, fields: aSeason().fields.map((field) => ({ ...field, otherCents: 15_000 })) }
+  const with15 = priceSeason(own)
+  expect(with15.ok && with15.value.problem.fields.every(({ otherCents }) => otherCents === 15_000)).toBe(true)
 })
 
 it('rules without their amount bind nothing', () => {
@@ -55,4 +63,15 @@ it('rules without their amount bind nothing', () => {
       { rule: 'contract', subject: 'high oleic', amount: 30, isOn: false },
     ]),
   ).toMatchObject({ largestShare: [{ share: 1 }], contracts: [{ oilType: '', acres: 0 }], riskWeight: 1 })
+})
+
+it('a field that rests is not in the plan, nor a lock on it', () => {
+  const season = aSeason()
+  const [first, ...others] = season.fields
+  const locks = [{ field: first!.name, variety: season.varieties[0]!.name }]
+  const priced = priceSeason({ ...season, locks, rules: [], fields: [{ ...first!, rests: true }, ...others] })
+  if (!priced.ok) throw new Error(JSON.stringify(priced.problems))
+  expect(priced.value.problem.fields.map(({ id }) => id)).toEqual(others.map(({ name }) => name))
+  expect(priced.value.problem.options.some(({ field }) => field === first!.name)).toBe(false)
+  expect(priced.value.problem.rules.locks).toEqual([])
 })

@@ -162,8 +162,8 @@ function season(): Season {
   return {
     ...plain,
     rules: [
-      { rule: 'largest-loss', subject: 'late leaf spot', amount: 0.2, isOn: true },
-      { rule: 'largest-loss', subject: 'late leaf spot', amount: 0.01, isOn: false },
+      { rule: 'largest-loss', subject: 'late leaf spot', amount: 0.4, isOn: true },
+      { rule: 'largest-loss', subject: 'late leaf spot', amount: 0.2, isOn: false },
       { rule: 'most-varieties', amount: 2, isOn: true },
     ],
   }

@@ -116,12 +116,18 @@ export function smallFarm(seed: number): PlanProblem {
       ? { ...field, split: { leastBlockAcres: field.acres / 2, mostVarieties } }
       : field,
   )
+  const withWorth = mayBeSplit.map((field) => {
+    const couldCents = random.whole(600, 1500) * 100
+    const otherCents = random.whole(0, 200) * 100
+    const leaveOutCents = random.chance(0.5) ? couldCents - otherCents : undefined
+    return { ...field, couldCents, otherCents, leaveOutCents }
+  })
   const problem = readPlanProblem(
     JSON.parse(
       JSON.stringify({
         format: 'standwell-problem',
         version: 1,
-        fields: mayBeSplit,
+        fields: withWorth,
         varieties,
         options: combined,
         dealers: mayDeliver,

@@ -3,11 +3,14 @@ import jstat from 'jstat'
 import { describe, expect, it } from 'vitest'
 import { lotRate, packsToLoad } from '../../src-shared/agronomy/lot-rate.ts'
 import { plantsPerAcre, rowFeetPerAcre, seedsPerAcre } from '../../src-shared/agronomy/seed.ts'
-import { judgeStand, replantOrKeep, standFrom, thinStandLoss } from '../../src-shared/agronomy/stand-count.ts'
+import { contextOf } from '../../src-shared/agronomy/context.ts'
+import { replantChoices, type ReplantCase } from '../../src-shared/agronomy/replant.ts'
+import { judgeStand, standFrom } from '../../src-shared/agronomy/stand-count.ts'
 import { tQuantile } from '../../src-shared/agronomy/student-t.ts'
 import { Book } from '../../src-shared/assumption.ts'
 import { starterBook } from '../../src-shared/book/starter.ts'
 import { randomFrom } from '../plan/random.ts'
+import { demoFarm, pick } from '../shared/demo-farm.ts'
 import { publishedTable } from './read-csv.ts'
 
 const book = new Book(starterBook)
@@ -57,14 +60,6 @@ describe('T1e: stands of drops', () => {
   })
   it('13.1 plants a metre are the reference of 4 a foot, to two hundredths', () => {
     expect(13.1 / 3.28084).toBeCloseTo(book.number('stand/reference'), 1)
-  })
-  it('the twin-row slope spans both published differences, and keeping 3.75 costs less than 2.26 by as much', () => {
-    const row = book.row('replant/yield per missing plant/twin')
-    const perPlant = (more: number, thin: number) => (1 - 1 / (1 + more)) / (3.75 - thin)
-    expect(row.low).toBeCloseTo(perPlant(0.066, 2.26), 3)
-    expect(row.high).toBeCloseTo(perPlant(0.058, 2.99), 3)
-    expect(row.value).toBeGreaterThan(row.low ?? 0)
-    expect(row.value).toBeLessThan(row.high ?? 0)
   })
 })
 
@@ -116,24 +111,58 @@ describe('the interval', () => {
   })
 })
 
-describe('planting again against keeping', () => {
-  const field = { rowPattern: 'single' as const, yieldLb: 4000, centsPerPound: 25, seedCentsPerAcre: 12_000 }
-  it('is added up from the book, to the cent', () => {
-    // 4,000 lb at 25 c are $1,000 an acre. Two plants missing at 5 % each: $100. Seed 120, work 22, lateness 8 %: 80.
-    expect(replantOrKeep(book, 2, field)).toEqual({
-      keepShare: 0.1,
-      keepCents: 10_000,
-      seedCents: 12_000,
-      workCents: 2200,
-      laterCents: 8000,
-      replantCents: 22_200,
-    })
-    expect(replantOrKeep(book, 4.5, field).keepCents).toBe(0)
+describe('T20: keep, add seed, or start over', () => {
+  const farm = demoFarm({ rules: [] })
+  const context = contextOf(farm)
+  const of = (rowPattern: 'single' | 'twin', countedOn: string): ReplantCase => ({
+    growing: {
+      field: { ...pick(farm.fields), rowPattern },
+      variety: pick(farm.varieties),
+      window: 'usual',
+      planted: `${farm.season}-05-05`,
+    },
+    practices: [],
+    countedOn: `${farm.season}-${countedOn}`,
+    seedsPerFoot: 6,
+    germination: 0.85,
+    rowSpacingIn: 36,
+    seedsPerPound: 650,
+    seedCentsPerPound: 80,
   })
-  it('turns where the book’s numbers say, and a stand of nothing loses no more than all', () => {
-    const steep = new Book(starterBook, [{ ...book.row('replant/yield per missing plant/single'), value: 0.4 }])
-    expect(replantOrKeep(steep, 2, field).keepCents).toBeGreaterThan(replantOrKeep(steep, 2, field).replantCents)
-    expect(thinStandLoss(steep, 0, 'single')).toBe(1)
+
+  it('adding up is exact: seed, pass and yield loss', () => {
+    const choice = replantChoices(context, 1.5, of('single', '05-26'))
+    expect(choice.addCents).toBe(choice.addSeedCents + choice.addWorkCents + choice.addLostCents)
+    expect(choice.replantCents).toBe(choice.seedCents + choice.workCents + choice.laterCents)
+    // 4.5 seeds/ft × 14,520 ft / 650 at 80 c.
+    expect(choice.addSeedsPerFoot).toBeCloseTo(4.5, 12)
+    expect(choice.addSeedCents).toBe(Math.round(((4.5 * 14_520) / 650) * 80))
+  })
+
+  it('starting over is never the best above 1 plant a foot (Delta Farm Press 2014; Peanut Grower, May 2024)', () => {
+    for (const rows of ['single', 'twin'] as const) {
+      for (const day of ['05-20', '05-26', '06-02']) {
+        for (const stand of [1.1, 1.5, 2, 2.5, 3, 3.5]) {
+          const { keepCents, addCents, replantCents } = replantChoices(context, stand, of(rows, day))
+          expect(replantCents, `${rows} ${day} ${stand}`).toBeGreaterThan(Math.min(keepCents, addCents))
+        }
+      }
+    }
+  })
+
+  it('a full stand is kept, and a bare one is not', () => {
+    const full = replantChoices(context, 4.5, of('single', '05-20'))
+    expect(full.keepCents).toBe(0)
+    const bare = replantChoices(context, 0, of('single', '05-20'))
+    expect(bare.keepShare).toBe(1)
+    expect(bare.keepCents).toBeGreaterThan(Math.min(bare.addCents, bare.replantCents))
+  })
+
+  it('adding seed to a twin stand of 2.99 gains about the published 8 %', () => {
+    const { keepCents, addLostCents, keepShare } = replantChoices(context, 2.99, of('twin', '05-26'))
+    const full = keepCents / keepShare
+    expect((100 * (keepCents - addLostCents)) / (full - keepCents)).toBeGreaterThan(4)
+    expect((100 * (keepCents - addLostCents)) / (full - keepCents)).toBeLessThan(9)
   })
 })
 

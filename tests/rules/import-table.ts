@@ -26,6 +26,7 @@ export const tyingFiles = [
   // A season with all that happened in it.
   'archiving',
   // A file brought in is judged against every noun's rows.
+  'bringing-boundaries',
   'bringing-in',
   'cli',
   'cli-file',
@@ -60,6 +61,10 @@ export const tyingFiles = [
   'planning',
   'reasoning',
   // What came against what was ordered; rates of what came on what was planned; entries with their stands; both ways.
+  // Tables and boundaries, by the calls of the window.
+  'cli-import',
+  'import-answers',
+  'import-templates',
   'cli-season',
   'cli-spring',
   'planting-record',
@@ -83,6 +88,8 @@ export const tyingFiles = [
   // The rules as the solver names them, of the plan in hand.
   'rules-in-force',
   'serve',
+  // Proposals of a region go into several sheets and the assumptions.
+  'starting',
   'start-alone',
   'start-in-app',
 ]
@@ -94,6 +101,11 @@ const tables =
 
 /** `$own` stands for the importing file's own folder below src-renderer or src-renderer/pages. */
 export const table: Line[] = [
+  {
+    from: /^src-shared\/recognize\/near\.ts$/,
+    may: 'src-shared and the distance between two words (the only file that does)',
+    allow: [shared, /^fastest-levenshtein$/],
+  },
   { from: /^src-shared\//, may: 'src-shared and the schema library', allow: [shared, valibot] },
   { from: /^migrations\//, may: 'migrations only', allow: [migrations] },
   {

@@ -15,6 +15,7 @@ const others: Record<string, string> = {
   'src-main/engine/backups.ts': 'backups that have had their time',
   'src-main/engine/farm-files.ts': 'a file that is brought in, or looked at, before it has a name',
   'src-main/engine/recent.ts': 'which farms were opened',
+  'src-main/engine/import-answers.ts': 'answers that were given to imports',
   'src-main/engine/home.ts': 'the data folder and the log of faults',
   'src-main/engine/output-file.ts': 'what a command writes where it is told to, and never over a farm',
 }

@@ -42,7 +42,6 @@ export async function poolOf(host: TestEngine, year: number): Promise<Pool> {
   const fieldIds = own('field_season')
   const csv = `Field,Acres,Water,Yield goal\n${fields[0] ?? 'A'},${(seasonId + 3) % 90},dryland,4100\nNew ${fields.length},40,irrigated,4500\n`
   const file = { name: 'fields.csv', base64: base64(csv) }
-  const match = ['name', 'acres', 'water', 'yieldGoalLb']
   const geo = (name: string) => ({
     type: 'Feature',
     properties: { name },
@@ -98,16 +97,11 @@ export async function poolOf(host: TestEngine, year: number): Promise<Pool> {
       'backup.restore/backup': backups,
       'backup.restore/fileName': ['Creek.farm'],
       'backup.list/fileName': ['Creek.farm', 'Other.farm'],
-      'import.look/sheet': ['field'],
-      'import.preview/sheet': ['field'],
-      'import.apply/sheet': ['field'],
-      'import.look/file': [file],
-      'import.preview/file': [file],
-      'import.apply/file': [file],
-      'import.look/page': [undefined],
-      'import.preview/page': [undefined],
-      'import.apply/page': [undefined],
-      match: [match],
+      'import.look/files': [[file]],
+      'import.apply/files': [[file]],
+      'import.look/choices': [{}],
+      'import.apply/choices': [{}],
+      'import.forget/key': [null],
       'boundary.look/file': [map],
       'boundary.apply/file': [map],
       'tag.addPhoto/file': [picture],

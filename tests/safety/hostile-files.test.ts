@@ -42,13 +42,7 @@ type Answer = { ok: boolean; problems?: { code: string }[] }
 /** Reads a file as the window would, up to the judging of every row. */
 const readers: Record<string, (file: File) => Promise<Answer>> = {
   async table(file) {
-    const look = (await host.server.call('import.look', { sheet: 'field', file })) as Answer & {
-      value?: { headers: { match: string | null }[] }
-    }
-    if (!look.ok || !look.value) return look
-    const match = look.value.headers.map((header) => header.match)
-    const style = { numbers: 'point', days: 'mdy', shares: 'share' }
-    return (await host.server.call('import.preview', { sheet: 'field', file, match, style })) as Answer
+    return (await host.server.call('import.look', { files: [file], onto: 'field', withValues: true })) as Answer
   },
   boundary: (file) => host.server.call('boundary.look', { file }) as Promise<Answer>,
   season: (file) => Promise.resolve(asked(file, (json) => readSeason(json, file.name))),
@@ -222,13 +216,8 @@ test.each(byHand)('%s', async (what, kind, name, make) => {
 test('line ends, marks and encodings read alike', async () => {
   const rowsOf = async (bytes: Buffer) => {
     const file = { name: 'f.csv', base64: bytes.toString('base64') }
-    const reply = await host.must('import.preview', {
-      sheet: 'field',
-      file,
-      match: ['name', 'acres', 'note'],
-      style: {},
-    })
-    return reply.rows.map(({ cells }) => cells)
+    const reply = await host.must('import.look', { files: [file] })
+    return reply.tables[0]!.rows.map(({ cells }) => cells)
   }
   const text = 'Field,Planted,Note\nCreek,88,Élan\nHill,40,\n'
   const plain = await rowsOf(Buffer.from(text))

@@ -22,7 +22,7 @@ test.each(swollen)('refuses %s and answers meanwhile', { timeout: 300_000 }, asy
   const before = JSON.stringify(dumpOf(host.engine.farm!.connection))
   const file = { name, base64: make().toString('base64') }
   const reading =
-    kind === 'table' ? host.call('import.look', { sheet: 'field', file }) : host.call('boundary.look', { file })
+    kind === 'table' ? host.call('import.look', { files: [file], onto: 'field' }) : host.call('boundary.look', { file })
   /** [ms] of this thread's processor time for one answer. */
   let most = 0
   let isRead = false

@@ -107,13 +107,7 @@ test('while a file is brought in: all of its rows or none', limit(600), async ()
     name: 'fields.csv',
     base64: Buffer.from(`field,acres,water,yield goal\n${rows.join('\n')}\n`).toString('base64'),
   }
-  const input = {
-    sheet: 'field' as const,
-    file,
-    match: ['name', 'acres', 'water', 'yieldGoalLb'],
-    style: {},
-    onlyGood: false,
-  }
+  const input = { files: [file], onto: 'field' as const, onlyGood: false }
   const seen = new Set<number>()
   /** [ms] that an import takes on this machine. */
   let whole = 0

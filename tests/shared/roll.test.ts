@@ -20,10 +20,12 @@ test('whatever grew, the next season has the same ground, varieties and rules, a
       for (const [key, value] of Object.entries(kept)) expect(value).toEqual(farm[key as keyof typeof farm])
       fields.forEach((field, at) => {
         const old = farm.fields[at]!
-        const { history, ...ground } = field
-        const { history: before, ...oldGround } = old
+        const { history, rests, ...ground } = field
+        const { history: before, rests: rested, ...oldGround } = old
         expect(ground).toEqual(oldGround)
         const name = crops.get(field.name)
+        // Ground in peanut rests, ground in another crop is open again, and of what is not known nothing changes.
+        expect(rests).toBe(name === undefined ? rested : isPeanut(name))
         expect(history).toEqual(name === undefined ? before : [{ season: farm.season, crop: name }, ...before])
         const [was, is] = [yearsOut(before, farm.season), yearsOut(history, season)]
         if (name !== undefined && isPeanut(name)) expect(is).toBe(0)

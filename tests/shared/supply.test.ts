@@ -139,19 +139,20 @@ describe('short', () => {
   })
   it('lowers the drop by 4 %, priced by the plants it gives up', () => {
     const lower = supply().remedies.find(({ kind }) => kind === 'lower the drop')
-    // 4.128 × 0.96 = 3.963 plants: 0.037 below the reference, at 5 % of 4,000 lb × 25 c on 100 acres.
-    const missing = 4 - 4.128 * 0.96
-    expect(lower).toMatchObject({ cents: Math.round(missing * 0.05 * 4000 * 25 * 100), isEnough: true })
+    // 4.128 × 0.96 = 3.963 plants. Only a poor year, √3 × 15 % below, falls under 3 plants: on the line from 0.93 at 2 to
+    // 1 at 3, weighing a sixth.
+    const share = (stand: number) => 1 - (Math.max(0, 3 - stand * (1 - Math.sqrt(3) * 0.15)) * 0.07) / 6
+    const lost = 1 - share(4.128 * 0.96) / share(4.128)
+    expect(lower).toMatchObject({ cents: Math.round(lost * 4000 * 25 * 100), isEnough: true })
     expect(lower?.acres).toBeCloseTo(4, 9)
   })
-  it('a thinner stand that the book counts as full costs nothing, and says down to where', () => {
-    const thick = supply({ lots: [{ id: 1, name: 'A', pounds: 14_600, germination: 0.8 }] })
+  it('a thinner stand that is full in every year costs nothing, and says so', () => {
+    const own = block({ set: { ...block().set, seedsPerFoot: 9 } })
+    const thick = supply({ blocks: [own], lots: [{ id: 1, name: 'A', pounds: 14_600, germination: 0.8 }] })
     const lower = thick.remedies.find(({ kind }) => kind === 'lower the drop')
-    // 15,000 lb are needed: 2.7 % fewer seeds leave 4.128 × 14,600 / 15,000 = 4.02 plants a foot, above the reference of 4.
+    // 2.7 % fewer seeds leave 6.0 plants a foot; a poor year keeps 4.5.
     expect(lower).toMatchObject({ cents: 0, isEnough: true })
-    expect(lower?.says).toBe(
-      'Drop 2.7 % fewer seeds a foot: the stand falls to 4.0 plants/ft; the book counts no yield lost down to 4.0.',
-    )
+    expect(lower?.says).toBe('Drop 2.7 % fewer seeds a foot: the stand falls to 6.0 plants/ft; no yield is lost.')
   })
   it('not below what the house lets a stand fall to, and says how far that goes', () => {
     const thin = supply({ lots: [{ id: 1, name: 'A', pounds: 7500, germination: 0.8 }] })

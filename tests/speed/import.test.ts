@@ -6,10 +6,11 @@ import { afterEach, beforeEach, expect, test } from 'vitest'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { lookAtFile, previewFile, takeFile } from '../../src-main/engine/bringing-in.ts'
+import { lookAtFiles, takeFiles } from '../../src-main/engine/bringing-in.ts'
 import { beginUndoStep, endUndoStep, undoBack } from '../../src-main/engine/db/undo.ts'
 import { createFarm, type OpenFarm } from '../../src-main/engine/farm-file.ts'
-import { readCells } from '../../src-main/engine/import/read-cells.ts'
+import { createEngine } from '../../src-main/engine/engine.ts'
+import { readSheets } from '../../src-main/engine/import/read-sheets.ts'
 import { valueOf } from '../../src-shared/problem.ts'
 import { startSeason } from '../../src-main/engine/start-season.ts'
 import { writeXlsx } from '../../src-main/engine/export/write-table.ts'
@@ -56,21 +57,31 @@ async function asChange<Value>(label: string, work: () => Promise<Value>): Promi
   return value
 }
 
-/** From the bytes to what is taken: all that the engine does of it. */
-async function bring(sheet: 'field' | 'quote', name: string, bytes: Buffer) {
-  const file = { name, base64: bytes.toString('base64') }
+const engine = createEngine({ home: '', say: () => undefined, noteBug: () => undefined })
+
+/** [s] of work from the bytes to what is taken: all that the engine does of it. */
+async function bring(onto: 'field' | 'quote', name: string, bytes: Buffer): Promise<void> {
+  const input = {
+    files: [{ name, base64: bytes.toString('base64') }],
+    onto,
+    choices: {},
+    answers: {},
+    withValues: false,
+  }
   await timed(`${name}: all together`, async () => {
     // In a thread of its own; here in this one, so that its work is counted.
-    const cells = await timed(`${name}: read`, async () => valueOf(await readCells(name, bytes)))
-    const look = await timed(`${name}: columns`, () => lookAtFile(farm, { sheet, file }, cells))
-    const match = look.headers.map((header) => header.match)
-    expect(match).not.toContain(null)
-    const input = { sheet, file, match, style: { numbers: 'point' as const, shares: 'percent' as const } }
-    const { counts } = await timed(`${name}: every row judged`, () => previewFile(farm, input, cells))
+    const read = await timed(`${name}: read`, async () => valueOf(await readSheets(name, bytes)))
+    const files = { files: [read], problems: [] }
+    const seen = await timed(`${name}: recognized and every row judged`, () => lookAtFiles(engine, farm, input, files))
+    const [table] = seen.tables
+    expect(table?.columns.map(({ id }) => id)).not.toContain(null)
+    expect(table?.questions).toEqual([])
+    const { counts } = table!
     expect(Object.values(counts).reduce((sum, each) => sum + each, 0)).toBe(count)
     expect(counts.added + counts.changed).toBe(count)
+    expect(table?.leftCells).toBe(0)
     await timed(`${name}: taken`, () =>
-      asChange('Bring in', () => takeFile(farm, { ...input, onlyGood: false }, cells)),
+      asChange('Import', () => takeFiles(engine, farm, { ...input, onlyGood: false }, files)),
     )
   })
 }

@@ -67,10 +67,15 @@ export function optionsFarm(fields: number): Season {
         daysToMaturity: 130 + (i % 20),
         ratings: Object.fromEntries(threats.map((name, t) => [name, 1 + ((i + 2 * t) % 9)])),
       })),
-      dealers: [],
-      quotes: [],
+      dealers: [{ name: 'North Seed' }],
+      quotes: Array.from({ length: 25 }, (_, i) => ({
+        dealer: 'North Seed',
+        variety: `Variety ${i}`,
+        packPounds: 50,
+        packPriceCents: 4000 + 30 * i,
+      })),
       rules: [
-        { rule: 'count-give-up' },
+        { rule: 'choose-rate' },
         { rule: 'early-rating', subject: 'spotted wilt', amount: 8 },
         { rule: 'early-measure', subject: 'insecticide' },
         { rule: 'largest-loss', subject: 'southern stem rot', amount: 0.3 },

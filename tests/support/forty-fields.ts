@@ -47,7 +47,7 @@ export const fields: Rows = names.map((name) => {
     'Vines grow': irrigated && random.chance(0.4) ? 'rank' : 'usual',
     'Yield goal': String((irrigated ? 48 : 37) * 100 + random.whole(-4, 5) * 100),
     'Grown before': oneOf(...rotations),
-    Nematodes: random.chance(0.15) ? String(random.whole(20, 140)) : '',
+    'Nematodes per 100 cc': random.chance(0.15) ? String(random.whole(20, 140)) : '',
     'Early leaf spot': oneOf('low', 'moderate'),
     'Late leaf spot': oneOf('low', 'moderate', 'high'),
     'Southern stem rot': oneOf('none', 'low', 'moderate', 'high'),

@@ -81,19 +81,16 @@ test('axe finds nothing serious in empty pages, cells refused, files brought in'
     await isClean(page, `empty ${stage}`)
   }
   await open(page, 'fields')
-  await page.getByRole('button', { name: 'Bring in a file' }).click()
+  await page.getByRole('button', { name: 'Import files' }).click()
   await isClean(page, 'a file to choose')
   const choose = page.locator('input[type=file]')
   const table = 'Field name,Size,Water,Goal\nHome,40.5,dryland,3500\nCreek,"1,234",irrigated,5000\nOdd,many,dryland,1\n'
   await choose.setInputFiles({ name: 'ours.csv', mimeType: 'text/csv', buffer: Buffer.from(table) })
-  await page.getByLabel('Size goes to').selectOption({ label: 'Planted (acres)' })
-  await page.getByLabel('Goal goes to').selectOption({ label: 'Yield goal (lb/acre)' })
-  await isClean(page, 'columns to match')
-  await page.getByRole('button', { name: 'Look at every row' }).click()
-  await expect(page.getByText(/^3\. 3 rows read/)).toBeVisible()
-  await isClean(page, 'every row with its fate')
-  await page.getByLabel('Bring in the good rows and leave the 1 refused').check()
-  await page.getByRole('button', { name: 'Bring in 2 fields' }).click()
+  await expect(page.getByText(/^1 table: 2 rows to import/)).toBeVisible()
+  for (const part of ['Columns', 'All rows']) await page.getByText(part, { exact: true }).click()
+  await isClean(page, 'a table with its columns and rows')
+  await page.getByLabel('Import what is ready and leave the rest').check()
+  await page.getByRole('button', { name: 'Import 2 rows' }).click()
   const acres = page.getByRole('row', { name: /^Home/ }).getByRole('gridcell').first()
   await acres.dblclick()
   await isClean(page, 'a cell that is typed in')
@@ -101,7 +98,7 @@ test('axe finds nothing serious in empty pages, cells refused, files brought in'
   await page.keyboard.press('Enter')
   await expect(acres).toHaveAttribute('aria-invalid', 'true')
   await isClean(page, 'a cell that was not taken')
-  await page.getByRole('button', { name: 'Bring in a file' }).click()
+  await page.getByRole('button', { name: 'Import files' }).click()
   const features = ['Home', 'New Ground'].map((name, at) => {
     const [west, east] = [-80 - at / 50, -79.996 - at / 50]
     const ring = [
@@ -115,7 +112,7 @@ test('axe finds nothing serious in empty pages, cells refused, files brought in'
   })
   const boundaries = Buffer.from(JSON.stringify({ type: 'FeatureCollection', features }))
   await choose.setInputFiles({ name: 'ours.geojson', mimeType: 'application/geo+json', buffer: boundaries })
-  await expect(page.getByText(/^3\. 2\s+boundaries read/)).toBeVisible()
+  await expect(page.getByText(/^2\s+boundaries read/)).toBeVisible()
   await isClean(page, 'boundaries')
 })
 

@@ -40,7 +40,7 @@ test('by mouse: one click to a plan with bags and cost, then an edit, undo, relo
   // Why, and a lock.
   await page.getByRole('button', { name: /^Creek Bottom, 88 acres/ }).click()
   const why = page.getByRole('complementary', { name: 'Why: Creek Bottom' })
-  await expect(why).toContainText('Expected loss to threats')
+  await expect(why).toContainText('Diseases and pests')
   await expect(why).toContainText('The label is the law')
   await why.getByText('The working, with sources').click()
   await expect(why).toContainText('Seeds that make a plant')

@@ -14,11 +14,10 @@ const settlement = [
 ].join('\r\n')
 
 async function bring(page: Page, text: string) {
-  await page.getByRole('button', { name: 'Bring in a file' }).click()
+  await page.getByRole('button', { name: 'Import files' }).click()
   await page
     .locator('input[type=file]')
     .setInputFiles({ name: 'settlement.csv', mimeType: 'text/csv', buffer: Buffer.from(text) })
-  await page.getByRole('button', { name: 'Look at every row' }).click()
 }
 
 test('from the first truck to the costs', async ({ page, standwell }) => {
@@ -60,11 +59,11 @@ test('from the first truck to the costs', async ({ page, standwell }) => {
 
   // A settlement by its own headings; the same again changes nothing.
   await bring(page, settlement)
-  await page.getByRole('button', { name: 'Bring in 3 loads' }).click()
+  await page.getByRole('button', { name: 'Import 3 rows' }).click()
   await expect(rail(page, /^Harvest/)).toContainText('4 loads')
   await bring(page, settlement)
   await expect(main.getByText(/3 unchanged/i).first()).toBeVisible()
-  await page.getByRole('button', { name: 'Close without bringing in' }).click()
+  await page.getByRole('button', { name: 'Close', exact: true }).click()
   await page.getByRole('row', { name: /5003/ }).getByRole('rowheader').click()
   await expect(working).toContainText('22,320 lb = 11.160 tons')
   await expect(working).toContainText('11.160 tons × $480.00 a ton, by market = $5,356.80')

@@ -75,7 +75,7 @@ test('the next season by mouse; the old one read on every page, and gone back to
   await acres.click()
   await page.keyboard.type('1')
   await expect(page.getByRole('textbox', { name: /Planted/ })).toHaveCount(0)
-  await expect(page.getByRole('button', { name: 'Bring in a file' })).toHaveCount(0)
+  await expect(page.getByRole('button', { name: 'Import files' })).toHaveCount(0)
   await calm(page, 'fields, to read')
   await go(page, 'plan')
   await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible()

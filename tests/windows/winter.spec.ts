@@ -185,7 +185,7 @@ test('a winter by keyboard alone', async ({ page, standwell }) => {
     if (tab !== null) await press(page, tab)
     await copyFor(page, grid, rows)
     // The table is one stop, at the cell where one was last; who came through it on the way to the rail was in the last.
-    await tabTo(page, /^Bring in a file/)
+    await tabTo(page, /^Import files/)
     await page.keyboard.press('Tab')
     await page.keyboard.press('Home')
     expect(await focusWords(page)).toBe(fresh)

@@ -8,7 +8,7 @@ import {
   waters,
   type Field,
 } from '../../../src-shared/field.ts'
-import { readList, readNumber, readOneOf, readWords } from '../../../src-shared/read-text.ts'
+import { readDollars, readList, readNumber, readOneOf, readWords, readYesNo } from '../../../src-shared/read-text.ts'
 import { readCrop } from '../../../src-shared/sheet/compound.ts'
 import { patternWords, tillageWords, waterWords } from '../../../src-shared/sheet/other-words.ts'
 import { readRows, type Columns, type RowsRead } from './read-rows.ts'
@@ -24,6 +24,8 @@ const fieldTable: Columns = {
     { header: 'soil', key: 'soil', read: readWords },
     { header: 'tillage', key: 'tillage', read: readOneOf(tillages, tillageWords) },
     { header: 'yield goal lb/acre', key: 'yieldGoalLb', read: readNumber },
+    { header: 'rests', key: 'rests', read: readYesNo },
+    { header: 'brings otherwise $/acre', key: 'otherCents', read: readDollars },
     { header: 'growth', key: 'growth', read: readOneOf(growthLevels) },
     { header: 'nematodes per 100 cc', key: 'nematodesPer100cc', read: readNumber },
     { header: 'windows', key: 'windows', read: readList(readWords) },

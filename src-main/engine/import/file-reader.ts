@@ -20,6 +20,10 @@ const usual: ReaderLimits = { milliseconds: 30_000, megabytes: 512 }
 /** [ms] The thread is ended when nothing was read for so long, and what was read last is let go. */
 const idleTime = 60_000
 
+/** [byte] of files that are kept as they were read. */
+const mostKept = 20 * 1024 * 1024
+const mostFiles = 24
+
 type Answer = Result<ReadAnswers[keyof ReadAnswers]>
 
 export class FileReader {
@@ -31,8 +35,8 @@ export class FileReader {
   private asked = 0
   private stoppedBefore = 0
   private idle: NodeJS.Timeout | undefined
-  /** Looked at, judged and taken are three calls with the same bytes. */
-  private last: { key: string; answer: Answer } | null = null
+  /** Looked at, looked at again and taken are calls with the same bytes; the newest last. */
+  private readonly kept = new Map<string, { answer: Answer; size: number }>()
 
   constructor(limits: ReaderLimits = usual) {
     this.limits = limits
@@ -47,11 +51,12 @@ export class FileReader {
       if (turn <= this.stoppedBefore) return fail(stopped(request.name))
       try {
         const key = keyOf(request)
-        if (this.last?.key === key && isSamePage(request, this.last.answer)) return this.last.answer
+        const before = this.kept.get(key)
+        if (before) return before.answer
         // Let go first: two large files need not be held at once.
-        this.last = null
+        this.makeRoom(request.bytes.length)
         const fresh = await this.readNow(request)
-        if (fresh.ok) this.last = { key, answer: fresh }
+        if (fresh.ok) this.kept.set(key, { answer: fresh, size: request.bytes.length })
         return fresh
       } finally {
         this.waitIdle()
@@ -71,10 +76,21 @@ export class FileReader {
   async close(): Promise<void> {
     this.stop()
     clearTimeout(this.idle)
-    this.last = null
+    this.kept.clear()
     const worker = this.worker
     this.worker = null
     await worker?.terminate()
+  }
+
+  /** Lets go of the oldest until what is kept and what comes are no more than one large file. */
+  private makeRoom(size: number): void {
+    let sum = size
+    for (const { size: own } of this.kept.values()) sum += own
+    for (const [key, { size: own }] of this.kept) {
+      if (sum <= mostKept && this.kept.size < mostFiles) break
+      this.kept.delete(key)
+      sum -= own
+    }
   }
 
   private waitIdle(): void {
@@ -129,12 +145,6 @@ export class FileReader {
 
 function keyOf({ kind, name, bytes }: ReadRequest): string {
   return JSON.stringify([kind, name, createHash('sha256').update(bytes).digest('hex')])
-}
-
-/** A sheet that was not chosen is the one that was found. */
-function isSamePage(request: ReadRequest, answer: Answer): boolean {
-  if (request.kind === 'boundaries' || request.page === undefined) return true
-  return answer.ok && 'page' in answer.value && answer.value.page === request.page
 }
 
 const tooLong: Problem = {

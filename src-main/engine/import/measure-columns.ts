@@ -1,5 +1,5 @@
 /** The columns of a measures table. */
-import { readDollars, readPercent, readWords, readYesNo } from '../../../src-shared/read-text.ts'
+import { readDollars, readNumber, readPercent, readWords, readYesNo } from '../../../src-shared/read-text.ts'
 import { measureSchema, type Measure } from '../../../src-shared/threat.ts'
 import { readRows, type Columns, type ColumnFamily, type RowsRead } from './read-rows.ts'
 import type { Table } from './read-table.ts'
@@ -12,6 +12,8 @@ const measureTable: Columns = {
     { header: 'measure', key: 'name', read: readWords },
     { header: 'group', key: 'group', read: readWords },
     { header: 'cost $/acre', key: 'centsPerAcre', read: readDollars },
+    { header: 'yield gain lb/acre', key: 'gainLb', read: readNumber },
+    { header: 'gain on new ground lb/acre', key: 'gainNewLb', read: readNumber },
     { header: 'pesticide', key: 'isPesticide', read: readYesNo },
     { header: 'source', key: 'source', read: readWords },
     { header: 'from label', key: 'fromLabel', read: readWords },

@@ -13,6 +13,7 @@ const varietyTable: Columns = {
     { header: 'vine', key: 'vine', read: readOneOf(vineClasses) },
     { header: 'days to maturity', key: 'daysToMaturity', read: readNumber },
     { header: 'yield index', key: 'yieldIndex', read: readNumber },
+    { header: 'yield index dryland', key: 'yieldIndexDryland', read: readNumber },
     { header: 'grade index', key: 'gradeIndex', read: readNumber },
     { header: 'treated', key: 'isTreated', read: readYesNo },
     { header: 'note', key: 'note', read: readWords },

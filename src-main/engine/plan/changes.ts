@@ -24,6 +24,9 @@ const words: Record<string, string> = {
   rowSpacingIn: 'row spacing',
   nematodesPer100cc: 'nematode count',
   yieldGoalLb: 'yield goal',
+  otherCents: 'what the ground brings otherwise',
+  rests: 'rest',
+  yieldIndexDryland: 'yield on dryland',
   growth: 'vine growth',
   seedsPerPound: 'seeds per pound',
   vine: 'vine size',
@@ -32,6 +35,8 @@ const words: Record<string, string> = {
   availablePacks: 'packs available',
   orderFeeCents: 'order fee',
   centsPerAcre: 'cost an acre',
+  gainLb: 'yield gain',
+  gainNewLb: 'yield gain on new ground',
 }
 
 const plural = new Set([

@@ -168,7 +168,11 @@ function checkTotals(problem: PlanProblem, plan: Plan): string[] {
     rest += block.vineCents + block.giveUpCents
   }
   for (const order of plan.orders) cash += order.cents
-  const leftOut = plan.leftOut.reduce((sum, each) => sum + each.acres * (problem.rules.leaveOutCents ?? 0), 0)
+  const { leftOut, otherwise } = leftOutMoney(problem, plan)
+  const could = plan.blocks.reduce((sum, block) => {
+    const field = problem.fields.find(({ id }) => id === block.field)
+    return sum + block.acres * (field?.couldCents ?? 0)
+  }, 0)
   const moved = movedCents(problem, plan)
   if (!near(leftOut, totals.leftOutCents, 0.51))
     found.push(`Ground left out counts ${leftOut}, not ${totals.leftOutCents}.`)
@@ -177,9 +181,25 @@ function checkTotals(problem: PlanProblem, plan: Plan): string[] {
   if (!near(loss, totals.lossCents)) found.push(`Expected loss adds up to ${loss}, not ${totals.lossCents}.`)
   const cost = cash + problem.rules.riskWeight * loss + rest + leftOut + moved
   if (!near(cost, totals.costCents, 1.02)) found.push(`The cost adds up to ${cost}, not ${totals.costCents}.`)
+  const margin = could + otherwise - cash - loss - rest
+  const rounding = 0.51 * (plan.blocks.length + plan.leftOut.length + 1)
+  if (totals.marginCents !== undefined && !near(margin, totals.marginCents, rounding))
+    found.push(`The margin adds up to ${margin}, not ${totals.marginCents}.`)
   const acres = plan.blocks.reduce((sum, block) => sum + block.acres, 0)
   if (!near(acres, totals.acres)) found.push(`Acres add up to ${acres}, not ${totals.acres}.`)
   return found
+}
+
+/** [cent] What ground left out counts, and what it brings otherwise. */
+function leftOutMoney(problem: PlanProblem, plan: Plan): { leftOut: number; otherwise: number } {
+  let leftOut = 0
+  let otherwise = 0
+  for (const { field: id, acres } of plan.leftOut) {
+    const field = problem.fields.find((each) => each.id === id)
+    leftOut += acres * (field?.leaveOutCents ?? problem.rules.leaveOutCents ?? 0)
+    otherwise += acres * (field?.otherCents ?? 0)
+  }
+  return { leftOut, otherwise }
 }
 
 /** [cent] for fields that were in the plan in hand and are moved to another variety, by the share that is. */

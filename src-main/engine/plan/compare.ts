@@ -18,6 +18,8 @@ export function compare(a: Made, b: Made): Comparison {
   const fields = fieldsOf(a.plan, b.plan)
   const totals = (Object.keys(a.plan.totals) as (keyof PlanTotals)[]).flatMap((key) => {
     const [was, is] = [a.plan.totals[key], b.plan.totals[key]]
+    // A plan made before the crop was counted has no margin to compare.
+    if (was === undefined || is === undefined) return []
     return Math.abs(was - is) > SAME ? [{ key, a: was, b: is }] : []
   })
   return {

@@ -9,6 +9,7 @@ import type { PlanProblem, ProblemField } from '../../../src-shared/plan-problem
 import { CENTS_PER_UNIT, isWhole, leastBlockAcres, optionAt, type Build, type OptionColumn } from './build.ts'
 import { LinearModel, type Slack, type Term } from './linear-model.ts'
 import { addPurchases } from './model-purchases.ts'
+import { leaveOutCents } from './leave-out.ts'
 import { isMove, varietiesInHand } from './moves.ts'
 import { usefulOptions, weightedCents } from './reduce.ts'
 import type { NamedRule } from './rules/named-rule.ts'
@@ -95,8 +96,9 @@ function addField(
     return { option, share, chosen }
   })
   const sum: Term[] = own.map(({ share }) => [share, 1])
-  if (problem.rules.leaveOutCents !== undefined) {
-    const cost = (problem.rules.leaveOutCents * field.acres) / CENTS_PER_UNIT
+  const leaveOut = leaveOutCents(problem, field)
+  if (leaveOut !== null) {
+    const cost = (leaveOut * field.acres) / CENTS_PER_UNIT
     const column = model.column(cost, 0, 1, whole)
     build.leftOut.set(field.id, column)
     sum.push([column, 1])

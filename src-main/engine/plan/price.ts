@@ -1,5 +1,7 @@
 /** Season → priced problem: the agronomy has its say here, once; from here on only numbers count. Pure. */
-import { contextOf, type Context } from '../../../src-shared/agronomy/context.ts'
+import { bestValueOf, couldCents, plantedCents } from '../../../src-shared/agronomy/acre-money.ts'
+import { contextOf, type Context, type UnusualSeason } from '../../../src-shared/agronomy/context.ts'
+import { groundFor } from '../../../src-shared/agronomy/crop.ts'
 import { addDays, machineHours, weekOf } from '../../../src-shared/agronomy/harvest.ts'
 import { buildOptions, type Excluded, type Option } from '../../../src-shared/agronomy/option.ts'
 import type { Field } from '../../../src-shared/field.ts'
@@ -22,7 +24,7 @@ export interface Priced {
 }
 
 /** A season of which seed is on order: its packs cost nothing more, and its money is told apart. */
-export interface OfferedSeason extends Season {
+export interface OfferedSeason extends UnusualSeason {
   /** Packs on order by title of the quote that stands for them: they are in every plan. */
   orderedPacks?: ReadonlyMap<string, number>
   /** [cent] in every plan, whatever it buys. */
@@ -33,8 +35,10 @@ export interface OfferedSeason extends Season {
  * Prices every option of a season. What plainly cannot be planned is said here, in the manager's words,
  * before any solver is asked.
  */
-export function priceSeason(season: OfferedSeason): Result<Priced> {
-  const missing = [...missingIn(season), ...unreadableTables(season)]
+export function priceSeason(whole: OfferedSeason): Result<Priced> {
+  const season = inPeanut(whole)
+  const isAllResting = whole.fields.length > 0 && season.fields.length === 0
+  const missing = [...missingIn(season, isAllResting), ...unreadableTables(season)]
   if (missing.length > 0) return fail(...missing)
   const context = contextOf(season)
   const { options, excluded, looked, notices } = buildOptions(context)
@@ -43,11 +47,32 @@ export function priceSeason(season: OfferedSeason): Result<Priced> {
   return ok({ problem: problemOf(season, context, options), context, excluded, looked, notices })
 }
 
-function missingIn(season: Season): Problem[] {
+/** The season without the fields that rest, and without locks on them. */
+function inPeanut(season: OfferedSeason): OfferedSeason {
+  const resting = new Set(season.fields.filter(({ rests }) => rests).map(({ name }) => name))
+  if (resting.size === 0) return season
+  return {
+    ...season,
+    fields: season.fields.filter(({ name }) => !resting.has(name)),
+    locks: season.locks.filter(({ field }) => !resting.has(field)),
+    exclusions: season.exclusions.filter(({ field }) => field === undefined || !resting.has(field)),
+  }
+}
+
+function missingIn(season: Season, isAllResting: boolean): Problem[] {
   const need = (list: readonly unknown[], what: string, remedy: string): Problem[] =>
     list.length > 0 ? [] : [{ code: 'missing', what: `There are no ${what} yet.`, where: { path: what }, remedy }]
   return [
-    ...need(season.fields, 'fields', 'Enter or paste the fields first.'),
+    ...(isAllResting
+      ? [
+          {
+            code: 'missing' as const,
+            what: 'Every field rests this season.',
+            where: { path: 'fields' },
+            remedy: 'Clear Rests on the page Fields for the fields that you plant in peanut.',
+          },
+        ]
+      : need(season.fields, 'fields', 'Enter or paste the fields first.')),
     ...need(season.varieties, 'varieties', 'Enter the varieties that could be planted.'),
     ...need(season.windows, 'windows', 'Enter at least one planting window.'),
     ...need(season.quotes, 'quotes', "Enter the dealers' quotes."),
@@ -71,7 +96,7 @@ function unreadableTables(season: OfferedSeason): Problem[] {
 
 /** A field that nothing may be planted on, unless fields may be left out: said with the reasons. */
 function fieldsWithoutOption(season: Season, options: readonly Option[], excluded: readonly Excluded[]): Problem[] {
-  if (ruleOf(season.rules, 'leave-out')) return []
+  if (ruleOf(season.rules, 'may-rest')) return []
   const served = new Set(options.map((option) => option.field))
   return season.fields
     .filter((field) => !served.has(field.name))
@@ -91,6 +116,8 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
   const { rules } = season
   const isOn = (kind: RuleKind) => ruleOf(rules, kind) !== undefined
   const amount = (kind: RuleKind) => ruleOf(rules, kind)?.amount
+  const planted = plantedCents(context)
+  const best = bestValueOf(context)
   const combineLag = context.book.number('harvest/days from digging to combining')
   const priced = options.map((option) => {
     const digWeek = option.harvestWeek
@@ -106,7 +133,19 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
     format: 'standwell-problem',
     version: planProblemVersion,
     name: `${season.farm.name} ${season.season}`,
-    fields: season.fields.map((field) => ({ id: field.name, acres: field.acres, split: splitOf(field) })),
+    fields: season.fields.map((field) => {
+      const could = couldCents(context, best, groundFor(context, field), field) - planted
+      const otherCents = field.otherCents ?? amount('may-rest') ?? 0
+      const leaveOutCents = could - otherCents
+      return {
+        id: field.name,
+        acres: field.acres,
+        couldCents: context.countsYield ? could : undefined,
+        otherCents,
+        leaveOutCents,
+        split: splitOf(field),
+      }
+    }),
     varieties: season.varieties.map((variety) => ({ id: variety.name, oilType: variety.oilType })),
     options: priced.map(({ option, digWeek, combineWeek }) => ({
       field: option.field,
@@ -117,6 +156,7 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
       lossCents: option.lossCents,
       vineCents: option.vineCents,
       giveUpCents: option.giveUpCents,
+      yieldLb: option.yieldLb,
       poundsPerAcre: option.seedPoundsPerAcre,
       planterHours: option.planterHours,
       diggerHours: option.diggerHours,
@@ -180,7 +220,7 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
               () => weekDays,
             )
           : [],
-      leaveOutCents: amount('leave-out'),
+      leaveOutCents: isOn('may-rest') ? 0 : undefined,
       locks: season.locks,
       exclusions: season.exclusions,
       stayPut: undefined,

@@ -3,9 +3,10 @@
  * plan's money owes nothing to the model's.
  */
 import type { DealerOrder, Plan, PlanBlock, PlanTotals, Purchase, SeedBalance } from '../../../src-shared/plan.ts'
-import type { PlanProblem, ProblemQuote } from '../../../src-shared/plan-problem.ts'
+import type { PlanProblem, ProblemField, ProblemQuote } from '../../../src-shared/plan-problem.ts'
 import { offCentsAt, tierAt } from '../../../src-shared/price-break.ts'
 import { columnsOf, optionAt, type Build } from './build.ts'
+import { leaveOutCents } from './leave-out.ts'
 import { isMove, varietiesInHand } from './moves.ts'
 import { packWeight } from './pack-weight.ts'
 
@@ -45,6 +46,8 @@ export function readBack(build: Build, columns: Float64Array, wholeCents: boolea
         lossCents: cents(acres * chosen.lossCents),
         vineCents: cents(acres * chosen.vineCents),
         giveUpCents: cents(acres * chosen.giveUpCents),
+        yieldLb: chosen.yieldLb,
+        ...(field.couldCents === undefined ? {} : { couldCents: cents(acres * field.couldCents) }),
       })
     }
   }
@@ -138,7 +141,10 @@ export function totalsOf(
   const vineCents = sumOf(plan.blocks, (block) => block.vineCents)
   const giveUpCents = sumOf(plan.blocks, (block) => block.giveUpCents)
   const acresLeftOut = sumOf(plan.leftOut, (each) => each.acres)
-  const leftOutCents = cents(acresLeftOut * (problem.rules.leaveOutCents ?? 0))
+  const fields = new Map(problem.fields.map((field) => [field.id, field]))
+  const onLeftOut = (perAcre: (field: ProblemField) => number) =>
+    cents(sumOf(plan.leftOut, ({ field, acres }) => acres * perAcre(fields.get(field) as ProblemField)))
+  const leftOutCents = onLeftOut((field) => leaveOutCents(problem, field) ?? 0)
   const movedCents = cents(movesOf(problem, plan.blocks) * (problem.rules.stayPut?.centsPerMove ?? 0))
   const cashCents = seedCents + measureCents
   return {
@@ -153,6 +159,14 @@ export function totalsOf(
     giveUpCents,
     leftOutCents,
     movedCents,
+    ...(problem.fields.some(({ couldCents }) => couldCents === undefined)
+      ? {}
+      : {
+          marginCents:
+            sumOf(plan.blocks, (block) => block.couldCents ?? 0) +
+            onLeftOut(({ otherCents }) => otherCents) -
+            (cashCents + lossCents + vineCents + giveUpCents),
+        }),
     costCents: cashCents + problem.rules.riskWeight * lossCents + vineCents + giveUpCents + leftOutCents + movedCents,
   }
 }

@@ -5,7 +5,8 @@
 import { Book, rangeOf } from '../../../src-shared/assumption.ts'
 import { starterBook } from '../../../src-shared/book/starter.ts'
 import type { Context } from '../../../src-shared/agronomy/context.ts'
-import { levelsOf } from '../../../src-shared/agronomy/ground.ts'
+import { groundFor } from '../../../src-shared/agronomy/crop.ts'
+import { levelsOf } from '../../../src-shared/agronomy/levels.ts'
 import { addDays } from '../../../src-shared/agronomy/harvest.ts'
 import { pressureLevels, type PressureLevel } from '../../../src-shared/field.ts'
 import type { YearName } from '../../../src-shared/hard-year.ts'
@@ -27,9 +28,18 @@ export function seasonIn(
   season: OfferedSeason,
   context: Context,
 ): { season: OfferedSeason; says: string } {
+  if (year === 'usual') return { season, says: 'A year as the plan expects it.' }
+  // Goals speak of the usual year: what the ground could make does not move with the weather.
+  const attainable = new Map(season.fields.map((field) => [field.name, groundFor(context, field).attainableLb]))
+  return otherYear(year, { ...season, attainable }, context)
+}
+
+function otherYear(
+  year: Exclude<YearName, 'usual'>,
+  season: OfferedSeason,
+  context: Context,
+): { season: OfferedSeason; says: string } {
   switch (year) {
-    case 'usual':
-      return { season, says: 'A year as the plan expects it.' }
     case 'calm':
       return { season: withPressure(season, context, -1), says: 'Every threat one level lower than expected.' }
     case 'hard':

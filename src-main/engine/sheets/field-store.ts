@@ -1,6 +1,6 @@
 /** The store of fields: ground that stays over the seasons, and what is said of it in this one. */
 import { fieldSchema, type Drop } from '../../../src-shared/field.ts'
-import { bound, putEntry, takenName, threatId } from './shape.ts'
+import { bound, putEntry, takenName, threatId, unbound } from './shape.ts'
 import type { Noun, Store } from './store.ts'
 import type { Writer } from './writer.ts'
 
@@ -68,7 +68,10 @@ export const fieldStore: Store = {
   plain: {
     names: new Set(Object.keys(fieldSchema.entries).filter((property) => !compound.includes(property))),
     value: (writer, id, property) =>
-      writer.one(`SELECT "${property}" FROM field_season WHERE id = ?`, seasonRow(writer, id)) ?? null,
+      unbound(
+        (fieldSchema.entries as Store['entries'])[property],
+        writer.one(`SELECT "${property}" FROM field_season WHERE id = ?`, seasonRow(writer, id)),
+      ),
   },
   start: { rowSpacingIn: 36, rowPattern: 'single' },
   ids: (writer) =>

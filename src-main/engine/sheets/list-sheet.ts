@@ -1,5 +1,5 @@
 /** The rows of a noun that is one table with tables below it, in the noun's own shape and with their ids. */
-import { byName } from '../../../src-shared/name-order.ts'
+import { byPosition } from '../../../src-shared/name-order.ts'
 import type { Connection } from '../db/connect.ts'
 import { withoutNulls } from '../db/row.ts'
 import type { Shape } from './shape.ts'
@@ -9,7 +9,7 @@ type Row = { id: number } & Record<string, unknown>
 type Named = string | undefined
 
 /** Flags are kept as 0 and 1. */
-const flags = ['isTreated', 'mustUse', 'isOwnGrown', 'isPesticide', 'perAcre']
+const flags = ['isTreated', 'mustUse', 'isOwnGrown', 'isPesticide', 'perAcre', 'rests']
 
 /** Sorted by what people look for first. */
 export function listSheet<Noun extends object>(
@@ -66,7 +66,7 @@ export function listSheet<Noun extends object>(
       return noun
     })
     .sort(
-      byName(
+      byPosition(
         ({ dealer }) => dealer as Named,
         ({ variety }) => variety as Named,
         ({ name, lot }) => (name ?? lot) as Named,

@@ -19,6 +19,7 @@ export const exampleField: Season['fields'][number] = {
   windows: [],
   growth: 'rank',
   yieldGoalLb: 4500,
+  rests: false,
 }
 
 export const exampleDealer: Season['dealers'][number] = {
@@ -101,7 +102,6 @@ export const exampleSeason: Season = {
   carried: [],
   rules: [
     { rule: 'risk-weight', amount: 1, isOn: true },
-    { rule: 'count-give-up', isOn: true },
     { rule: 'reserve', amount: 0.03, isOn: true },
   ],
   assumptions: [],

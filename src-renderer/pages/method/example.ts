@@ -11,7 +11,8 @@ import { houseReserve, needVariation, variationOf } from '../../../src-shared/ag
 import { packsFor } from '../../../src-shared/agronomy/seed.ts'
 import { seedVariances, varianceParts } from '../../../src-shared/agronomy/seed-variance.ts'
 import { bookTerm, line, numberText, term } from '../../../src-shared/agronomy/working.ts'
-import type { WorkingLine, WorkingRule, WorkingTerm } from '../../../src-shared/agronomy/working.ts'
+import type { FormulaName } from '../../../src-shared/agronomy/formula.ts'
+import type { WorkingLine, WorkingTerm } from '../../../src-shared/agronomy/working.ts'
 import { starterBook } from '../../../src-shared/book/starter.ts'
 import { placingCosts } from '../../../src-shared/lot-placing.ts'
 import { offCentsAt, tierAt } from '../../../src-shared/price-break.ts'
@@ -66,7 +67,7 @@ export function workExample(): ReadonlyMap<string, Worked> {
 
 const sum = (values: readonly number[]) => values.reduce((total, value) => total + value, 0)
 
-function worked(id: string, value: number, unit: string, rule: WorkingRule, terms: WorkingTerm[]): WorkingLine {
+function worked(id: string, value: number, unit: string, rule: FormulaName, terms: WorkingTerm[]): WorkingLine {
   return line({ id, label: '', value, unit, rule, terms })
 }
 
@@ -107,7 +108,7 @@ function buying({ book, reserve }: Context, poundsPerAcre: number) {
     worked: [
       told('packs', packs, `${exact.formula}, so ${showWhole(packs)}`, exact.terms),
       told(
-        'price',
+        'pack price',
         packPriceCents,
         `${showWhole(packs)} packs are no fewer than ${showWhole(fromPacks)}: each at ${price} in place of ${plain}`,
       ),
@@ -139,10 +140,10 @@ function cost(orderDollars: number, valueOf: (id: string) => number): Worked[] {
   const weight = ruleOf(exampleSeason.rules, 'risk-weight')?.amount ?? 1
   const parts = [
     term('seed', seed.value, '$/acre'),
-    term('measures and vine work', valueOf('cash'), '$/acre'),
+    term('practices and vine work', valueOf('cash'), '$/acre'),
     term('expected loss', weight * valueOf('loss dollars'), '$/acre'),
     term('what the vine costs', valueOf('vine'), '$/acre'),
-    term('what is given up', valueOf('give-up'), '$/acre'),
+    term('yield given up', valueOf('give-up'), '$/acre'),
   ]
   return [seed, worked('cost', sum(parts.map(({ value }) => value)), '$/acre', 'sum', parts)]
 }

@@ -53,42 +53,83 @@ export const sections: readonly Section[] = [
     after: ['Twin rows count as one row position: spacing from pair to pair, and the drop of both drills together.'],
   },
   {
-    id: 'loss',
-    title: 'Expected loss',
+    id: 'crop',
+    title: 'The crop',
     says: [
-      'What the crop would bring is the field’s yield goal, set down or up by how long it has been out of peanut, at the price of the book. Each threat then takes a share of it.',
-      'The share begins with what the worst-rated variety (9) would lose at this pressure, without any measure. The variety’s rating leaves a part of that. Then come the factors that the book has for the threat: planting window, rows, water, tillage, years out, stand and, for leaf diseases, the vine. Each measure leaves 1 less its efficacy. A variety without a rating counts as the book says, which starts at the worst.',
+      'The yield goal is what the field really makes in a usual year, with your usual variety, planting window, stand, sprays and rotation. The program first takes out what the goal already contains. What is left is what the ground could make. Then it puts in the variety, stand, date and rotation of each option. With the usual choice it comes back to the goal, to the pound.',
+      'Short rotation costs yield in two ways: through the diseases that are counted, and beside them. The published yields hold both, so the diseases are taken out of them first.',
     ],
     formulas: [
-      { of: 'Expected yield, lb/acre', is: 'yield goal × rotation', worked: ['yield'] },
-      { of: 'Crop, $/acre', is: 'expected yield × price a ton ÷ 2,000 lb', worked: ['crop dollars'] },
       {
-        of: 'Loss to one threat, share of yield',
-        is: 'loss at rating 9 × share for the rating × factors × what each measure leaves, at most 1',
-        worked: ['loss/late leaf spot', 'loss/spotted wilt'],
+        of: 'What the ground could make, lb/acre',
+        is: 'yield goal ÷ everything at the usual choice',
+        worked: ['attainable'],
       },
       {
-        of: 'What a stand does to a loss, ×',
-        is: '1 + so much for each missing plant × (reference stand − stand), within the book’s least and most',
-        worked: ['stand factor/spotted wilt'],
+        of: 'Stand, share of full yield',
+        is: 'the published curve of plants a foot, as the mean of a poor, a usual and a good year',
+        worked: ['stand share/usual', 'stand share'],
       },
       {
-        of: 'Loss to all threats, share of yield',
-        is: '1 − (1 − loss to the first) × (1 − loss to the second) × …',
-        worked: ['loss'],
+        of: 'Planting date, share of the best date',
+        is: '1 − days off the best days × loss a day',
+        worked: ['date share'],
       },
-      { of: 'Expected loss, $/acre', is: 'loss to all threats × crop', worked: ['loss dollars'] },
-    ],
-    after: [
-      'Where a threat’s loss comes from defoliation, the loss at rating 9 is points of defoliation × loss for each point. A soil count of nematodes stands for a pressure where none was given.',
+      {
+        of: 'Rotation, × two years out',
+        is: 'published share × (1 − diseases two years out) ÷ (1 − diseases this far out)',
+        worked: ['rotation'],
+      },
+      {
+        of: 'Yield before diseases, pests and digging, lb/acre',
+        is: 'what the ground could make × yield index × stand × date × rotation',
+        worked: ['yield before'],
+      },
+      {
+        of: 'Expected yield, lb/acre',
+        is: 'that × (1 − diseases and pests) × (1 − digging loss)',
+        worked: ['yield'],
+      },
     ],
   },
   {
-    id: 'vine',
-    title: 'Vine, harvest and what is given up',
+    id: 'loss',
+    title: 'Diseases and pests',
     says: [
-      'For each vine on ground where vines grow slow, as usual or rank, the book has a row: what is done about it and what that costs or saves, pods left in the ground, slower machines, and more leaf disease.',
-      'A field is dug in the week of the middle of its window plus the variety’s days to maturity, and combined the book’s days later. Only the extra hours that a vine causes are counted in dollars; all hours count against what the machines can do, where those rules are on.',
+      'Each disease or pest begins with the share that a variety rated 9 would lose at this pressure without sprays. The rating and every factor multiply the odds of it, share ÷ (1 − share). So no loss passes the whole crop, and a heavy epidemic overruns a middling rating. Each practice then leaves 1 less its efficacy.',
+      'Leaf spots are counted in leaves first, because they cannot take the same leaf twice. Few missing leaves cost nothing; then each costs more than the one before.',
+    ],
+    formulas: [
+      {
+        of: 'One disease or pest without sprays, share',
+        is: 'odds of the share at rating 9 × rating × factors, made a share again',
+        worked: ['share/late leaf spot', 'share/spotted wilt'],
+      },
+      {
+        of: 'What a stand does to it, × the odds',
+        is: '1 + so much for each missing plant, within the stands that were studied',
+        worked: ['stand factor/spotted wilt'],
+      },
+      {
+        of: 'Yield lost to missing leaves, share',
+        is: 'most loss × ((leaves lost − threshold) ÷ (1 − threshold)) to the power of the bend',
+        worked: ['leaves', 'loss/leaves'],
+      },
+      {
+        of: 'All together, share of yield',
+        is: '1 − (1 − the first) × (1 − the second) × …',
+        worked: ['loss'],
+      },
+      { of: 'Loss, $/acre', is: 'all together × what the crop would bring', worked: ['loss dollars'] },
+    ],
+    after: ['A soil count of nematodes stands for a pressure where you gave none.'],
+  },
+  {
+    id: 'vine',
+    title: 'Vine and harvest',
+    says: [
+      'For each vine on ground where vines grow slow, as usual or rank, the assumptions have a row: what is done about it and what that costs or saves, pods left in the ground, slower machines, and more leaf disease. A growth regulator is used where it brings more than it costs.',
+      'A field is dug in the week of the middle of its window plus the variety’s days to maturity, and combined some days later. All hours count against what the machines can do, where those rules are on.',
     ],
     formulas: [
       {
@@ -103,22 +144,35 @@ export const sections: readonly Section[] = [
       },
       {
         of: 'What the vine costs, $/acre',
-        is: 'share of pods left × crop + extra hours × dollars an hour − gain by a growth regulator',
+        is: 'share of pods left × crop left by diseases + extra hours × dollars an hour − gain by a growth regulator',
         worked: ['vine'],
       },
       {
-        of: 'Given up, $/acre',
-        is: '(best yield × grade of all varieties − yield × grade of this one) × crop, not below 0',
-        worked: ['give-up'],
-      },
-      {
-        of: 'Measures and vine work, $/acre',
+        of: 'Practices and vine work, $/acre',
         is: 'the sum of what each costs; savings are taken off',
         worked: ['cash'],
       },
     ],
-    after: [
-      'The crop in dollars is the field’s, whichever variety stands on it. What a variety yields or grades less than the best one comes in only as what is given up, and only while that rule is on.',
+  },
+  {
+    id: 'money',
+    title: 'What the crop brings',
+    says: [
+      'A pound leaves its price by oil type and grade, less drying and hauling. Yield given up to variety, stand and date is counted against the best that the ground could bring. So the plan of least cost is the plan of greatest margin.',
+    ],
+    formulas: [
+      { of: 'A pound leaves, $/lb', is: '(price × grade − drying and hauling) ÷ 2,000 lb', worked: ['price'] },
+      { of: 'Crop, $/acre', is: 'yield before losses × what a pound leaves', worked: ['crop dollars'] },
+      {
+        of: 'The ground could bring, $/acre',
+        is: 'what the ground could make × rotation × what the best variety leaves',
+        worked: ['could dollars'],
+      },
+      {
+        of: 'Yield given up, $/acre',
+        is: 'what the ground could bring − what the crop would bring, not below 0',
+        worked: ['give-up'],
+      },
     ],
   },
   {
@@ -133,7 +187,7 @@ export const sections: readonly Section[] = [
         is: '(pounds of all fields of the variety × (1 + reserve) − carried seed used) ÷ pounds a pack, rounded up',
         worked: ['packs'],
       },
-      { of: 'Price after the break', is: 'that of the highest break that the packs reach', worked: ['price'] },
+      { of: 'Price after the break', is: 'that of the highest break that the packs reach', worked: ['pack price'] },
       { of: 'Order, $', is: 'packs × price − pounds × dealer’s break + order fee', worked: ['order'] },
       {
         of: 'One deviation of the need, share',
@@ -157,12 +211,12 @@ export const sections: readonly Section[] = [
     formulas: [
       {
         of: 'Cost, $',
-        is: 'seed + measures and vine work + weight × expected loss + what the vine costs + what is given up + acres left out + fields moved',
+        is: 'seed + practices and vine work + weight × expected loss + what the vine costs + yield given up + acres left out + fields moved',
         worked: ['seed dollars', 'cost'],
       },
     ],
     after: [
-      'Fuel, land, labour and everything else that is the same whatever variety is chosen is not in it. It is no budget of the crop.',
+      'Margin is what the ground could bring less all of these, less digging and combining, and less what every acre costs anyway. Land and overhead are not in it.',
     ],
   },
   {
@@ -192,7 +246,7 @@ export const sections: readonly Section[] = [
       },
       {
         title: 'They change what is counted, or how much seed is bought',
-        kinds: ['risk-weight', 'count-give-up', 'reserve', 'reserve-by-chance', 'leave-out', 'stay-put'],
+        kinds: ['risk-weight', 'yield-left-out', 'choose-rate', 'reserve', 'reserve-by-chance', 'may-rest', 'stay-put'],
       },
     ],
     after: [

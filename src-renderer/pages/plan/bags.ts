@@ -20,10 +20,3 @@ export function bagsOf(block: PlanBlock, plan: Plan): number {
 function reserveShare(seed: SeedBalance | undefined): number {
   return seed && seed.neededPounds > 0 ? seed.reservePounds / seed.neededPounds : 0
 }
-
-/** [cent/lb] paid for a variety's seed on the average, after breaks and before fees; null where none is bought. */
-export function seedPrice(plan: Plan, variety: string): number | null {
-  const lines = plan.purchases.filter((line) => line.variety === variety)
-  const pounds = lines.reduce((sum, line) => sum + line.pounds, 0)
-  return pounds > 0 ? lines.reduce((sum, line) => sum + line.cents, 0) / pounds : null
-}

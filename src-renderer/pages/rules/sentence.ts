@@ -47,7 +47,7 @@ export function spokenRule(rule: RuleKind, amount: string, subject: string): str
 
 /** The kinds by what they are about, in the order they are read. One that is not named here stands under the last. */
 const groups: readonly { title: string; kinds: readonly string[] }[] = [
-  { title: 'What counts', kinds: ['risk-weight', 'count-give-up', 'budget', 'leave-out', 'stay-put'] },
+  { title: 'What counts', kinds: ['risk-weight', 'yield-left-out', 'choose-rate', 'budget', 'may-rest', 'stay-put'] },
   {
     title: 'Varieties and acres',
     kinds: ['largest-share', 'fewest-varieties', 'most-varieties', 'contract'],

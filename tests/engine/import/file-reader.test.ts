@@ -12,10 +12,10 @@ function reader(limits?: ReaderLimits): FileReader {
   return made
 }
 
-const small = { kind: 'cells' as const, name: 'small.csv', bytes: Buffer.from('Field,Acres\nHill,40\n') }
+const small = { kind: 'sheets' as const, name: 'small.csv', bytes: Buffer.from('Field,Acres\nHill,40\n') }
 /** 1.8 million cells, 9 MB: a second or more of work. */
 const large = {
-  kind: 'cells' as const,
+  kind: 'sheets' as const,
   name: 'large.csv',
   bytes: Buffer.from(`${'field,'.repeat(18)}\n`.repeat(90_000)),
 }
@@ -38,10 +38,10 @@ test('refuses a file that needs more memory than the limit and reads the next', 
     ok: false,
     problems: [{ code: 'bad-file', what: expect.stringContaining('memory'), where: { file: 'large.csv' } }],
   })
-  expect(await tight.read(small)).toMatchObject({ ok: true, value: { headers: ['Field', 'Acres'] } })
+  expect(await tight.read(small)).toMatchObject({ ok: true, value: { sheets: [{ page: null }] } })
 })
 
-test('reads a file once for the three steps of an import', async () => {
+test('reads a file once for all the looks of an import', async () => {
   const once = reader()
   const first = await once.read(small)
   expect(await once.read({ ...small, bytes: Buffer.from(small.bytes) })).toBe(first)
@@ -62,20 +62,20 @@ test('stops reading when asked, changes nothing, and reads the next file', async
     isReadElsewhere = true
     return answer
   })
-  const look = host.call('import.look', { sheet: 'field', file: given(large) })
+  const look = host.call('import.look', { files: [given(large)] })
   await new Promise((resolve) => setTimeout(resolve, 50))
   await host.must('import.stop', {})
   expect(await look).toMatchObject({ ok: false, problems: [{ what: 'You canceled the import.' }] })
   expect(isReadElsewhere).toBe(false)
   expect(await whole).toMatchObject({ ok: true })
-  expect(await host.must('import.look', { sheet: 'field', file: given(small) })).toMatchObject({ rows: 1 })
+  expect(await host.must('import.look', { files: [given(small)] })).toMatchObject({ tables: [{ rows: [{ row: 2 }] }] })
   expect(host.bugs).toEqual([])
 })
 
 test('closes its thread with the engine, also while a file is read', async () => {
   const host = startTestEngine()
   const file = { name: large.name, base64: large.bytes.toString('base64') }
-  const look = host.call('import.look', { sheet: 'field', file })
+  const look = host.call('import.look', { files: [file] })
   await new Promise((resolve) => setTimeout(resolve, 50))
   await host.close()
   expect(await look).toMatchObject({ ok: false })

@@ -1,6 +1,7 @@
 /**
  * Explain a number: every line of every option's working is worked out again here from its terms, with arithmetic of
  * this file's own, and what comes out is what `buildOptions` says. On the demo farm and on one with every odd case.
+ * Long because it has every formula once more.
  */
 import { describe, expect, it } from 'vitest'
 import { contextOf, type Context } from '../../../src-shared/agronomy/context.ts'
@@ -20,8 +21,6 @@ function again({ rule, terms, value }: WorkingLine): number {
   switch (rule) {
     case 'product':
       return product(numbers)
-    case 'product, at most 1':
-      return Math.min(1, product(numbers))
     case 'sum':
       return numbers.reduce((all, each) => all + each, 0)
     case 'over the last':
@@ -35,14 +34,50 @@ function again({ rule, terms, value }: WorkingLine): number {
     case 'emergence':
       return hold(0.05, 1, a * (b - c * (d - e)))
     case 'stand factor':
-      return hold(d, e, 1 + a * (b - c))
+      return Math.max(0, 1 + a * (b - hold(d, e, c)))
+    case 'odds': {
+      const held = Math.min(0.98, a)
+      const odds = (held / (1 - held)) * product(numbers.slice(1))
+      return odds === 0 ? 0 : 1 / (1 + 1 / odds)
+    }
+    case 'through points': {
+      const points = Array.from({ length: (numbers.length - 1) / 2 }, (_, n) => [
+        numbers[1 + 2 * n]!,
+        numbers[2 + 2 * n]!,
+      ])
+      const after = points.findIndex(([x]) => x! >= a)
+      if (after <= 0) return points.at(after)![1]!
+      const [[x0, y0], [x1, y1]] = [points[after - 1]!, points[after]!]
+      return y0! + ((a - x0!) / (x1! - x0!)) * (y1! - y0!)
+    }
+    case 'three years':
+      return (a + 4 * b + c) / 6
+    case 'canopy loss':
+      return a <= b ? 0 : Math.min(1, c * ((a - b) / (1 - b)) ** d)
+    case 'by leaves taken':
+      return b === 0 ? 0 : 1 - Math.exp((Math.log(1 - a) * Math.log(1 - b)) / Math.log(1 - c))
+    case 'days past':
+      return Math.max(0, a - (b - c))
+    case 'days off':
+      return Math.max(0, 1 - a * b) * Math.max(0, 1 - c * d)
+    case 'shortfall over':
+      return Math.max(0, a - b) / c
+    case 'over':
+      return a / product(numbers.slice(1))
+    case 'left':
+      return product(numbers.map((each) => 1 - each))
+    case 'kept in proportion':
+      return (a * (1 - b)) / (1 - c)
     case 'drop for a stand':
       // From the other end: the drop that it says leaves the stand that is wanted.
       return Math.abs(value * b * (c - d * (value - e)) - a) < 1e-9 ? value : NaN
   }
 }
 
-function working(context: Context, option: Pick<Option, 'field' | 'variety' | 'window' | 'programme'>): Working {
+function working(
+  context: Context,
+  option: Pick<Option, 'field' | 'variety' | 'window' | 'programme'> & { seedsPerFoot?: number },
+): Working {
   const found = explain(context, option)
   if (!found.ok) throw new Error(JSON.stringify(found.problems))
   return found.value
@@ -91,7 +126,7 @@ function oddFarm(): Season {
       ...variety,
       ratings,
     })),
-    rules: farm.rules.filter((rule) => !['count-give-up', 'early-rating', 'early-twin-rows'].includes(rule.rule)),
+    rules: farm.rules.filter((rule) => !['choose-rate', 'early-rating', 'early-twin-rows'].includes(rule.rule)),
     assumptions: [
       own('emergence/falls per seed', 0.04),
       own('threat/Pod rot/loss/high', 0.2),
@@ -134,6 +169,8 @@ describe.each([
       same(value('loss dollars') * 100, option.lossCents, 'loss dollars')
       same(value('vine') * 100, option.vineCents, 'vine')
       same(value('give-up') * 100, option.giveUpCents, 'give-up')
+      same(value('could dollars') * 100, option.couldCents, 'could')
+      same(value('yield'), option.yieldLb, 'yield')
       same(value('cash') * 100, option.cashCents, 'cash')
       same(value('planter hours'), option.planterHours, 'planter hours')
       same(value('digger hours'), option.diggerHours, 'digger hours')
@@ -155,7 +192,11 @@ describe.each([
         if (term.key === undefined) continue
         const row = context.book.row(term.key)
         expect(term.source).toBe(row.source)
-        expect(term.value).toBe(term.key.endsWith('/slowing') ? 1 + Number(row.value) : row.value)
+        if (term.key.endsWith('/slowing')) expect(term.value).toBe(1 + Number(row.value))
+        else if (term.key.endsWith('/usual control')) expect(term.value).toBe(1 - Number(row.value))
+        // A day of the year; an action that is left off is not paid.
+        else if (term.key.startsWith('date/best') || term.name.includes('left off')) continue
+        else expect(term.value).toBe(row.value)
       }
     }
   })
@@ -165,9 +206,12 @@ describe.each([
     const given = (line: string, name: string) => pick(lineOf(found, line).terms, (each) => each.name === name).value
     expect(given('seeds', 'drop')).toBe(lineOf(found, 'drop').value)
     expect(given('seed pounds', 'seeds an acre')).toBe(lineOf(found, 'seeds').value)
-    expect(given('crop dollars', 'expected yield')).toBe(lineOf(found, 'yield').value)
-    expect(given('loss dollars', 'expected loss')).toBe(lineOf(found, 'loss').value)
-    expect(given('loss dollars', 'crop')).toBe(lineOf(found, 'crop dollars').value)
+    expect(given('yield before', 'what the ground could make')).toBe(lineOf(found, 'attainable').value)
+    expect(given('yield before', 'stand')).toBe(lineOf(found, 'stand share').value)
+    expect(given('yield before', 'planting date')).toBe(lineOf(found, 'date share').value)
+    expect(given('yield left', 'yield before')).toBe(lineOf(found, 'yield before').value)
+    expect(given('loss dollars', 'lost')).toBe(lineOf(found, 'loss').value)
+    expect(given('loss dollars', 'what the crop would bring')).toBe(lineOf(found, 'crop dollars').value)
     for (const threat of season.threats)
       expect(given('loss', threat.name)).toBe(lineOf(found, `loss/${threat.name}`).value)
   })
@@ -253,10 +297,11 @@ it('names that are not there come back as a problem each', () => {
 
 it('formulas have the numbers in', () => {
   const farm = demoFarm()
-  const context = contextOf(farm)
+  // At the house's own rate.
+  const context = contextOf({ ...farm, rules: farm.rules.filter(({ rule }) => rule !== 'choose-rate') })
   const option = pick(
     buildOptions(context).options,
-    (each) => each.field === 'Alder Forty' && each.variety === 'Brindle',
+    (each) => each.field === 'Alder Forty' && each.variety === 'Brindle' && each.seedsPerFoot === 6,
   )
   const found = working(context, option)
   // 36 in rows, 6 seeds a foot, 690 seeds a pound: 14,520 ft, 87,120 seeds, 126.3 lb.

@@ -5,8 +5,10 @@
 import { describe, expect, it } from 'vitest'
 import { contextOf } from '../../../src-shared/agronomy/context.ts'
 import { explain } from '../../../src-shared/agronomy/explain.ts'
+import { ratesFor } from '../../../src-shared/agronomy/drop.ts'
 import { isPlantedIn } from '../../../src-shared/agronomy/ground.ts'
 import { buildOptions } from '../../../src-shared/agronomy/option.ts'
+import { seedPrices } from '../../../src-shared/agronomy/seed-price.ts'
 import type { Measure } from '../../../src-shared/threat.ts'
 import { demoFarm, pick } from '../demo-farm.ts'
 
@@ -15,6 +17,7 @@ const farm = demoFarm()
 const names = ['Alder Forty', 'Big Sandy', 'North Pivot', 'Sawmill']
 const season = {
   ...farm,
+  rules: farm.rules.filter(({ rule }) => rule !== 'choose-rate'),
   fields: farm.fields.filter((field) => names.includes(field.name)),
   varieties: farm.varieties.slice(0, 4),
 }
@@ -29,17 +32,21 @@ interface Costed {
   programme: string[]
   cash: number
   loss: number
+  other: number
+  pounds: number
   reasons: string[]
 }
 
-function every(field: string, variety: string, window: string): Costed[] {
+function every(field: string, variety: string, window: string, seedsPerFoot?: number): Costed[] {
   return sets.map((set) => {
     const programme = set.map((measure) => measure.name)
-    const working = explain(context, { field, variety, window, programme })
+    const working = explain(context, { field, variety, window, programme, seedsPerFoot })
     if (!working.ok) throw new Error(JSON.stringify(working.problems))
     const { lines, reasons } = working.value
     const value = (id: string) => pick(lines, (line) => line.id === id).value * 100
-    return { programme, cash: value('cash'), loss: value('loss dollars'), reasons }
+    const other = value('vine') + value('give-up')
+    const pounds = value('seed pounds') / 100
+    return { programme, cash: value('cash'), loss: value('loss dollars'), other, pounds, reasons }
   })
 }
 
@@ -69,8 +76,10 @@ describe('on the demo farm', () => {
       expect(each.reasons.length).toBe(Math.min(...all.map(({ reasons }) => reasons.length)))
     }
     for (const weight of allowed.length === 0 ? [] : [0, 0.1, 0.35, 1, 1.7, 4, 1000]) {
-      const best = Math.min(...allowed.map(({ cash, loss }) => cash + weight * loss))
-      const bestKept = Math.min(...kept.map((each) => each.cashCents + weight * each.lossCents))
+      const best = Math.min(...allowed.map(({ cash, loss, other }) => cash + weight * loss + other))
+      const bestKept = Math.min(
+        ...kept.map((each) => each.cashCents + weight * each.lossCents + each.vineCents + each.giveUpCents),
+      )
       expect(bestKept).toBeCloseTo(best, 5)
     }
   })
@@ -83,6 +92,48 @@ describe('on the demo farm', () => {
       )
       expect(found.reasons).toEqual([])
     }
+  })
+})
+
+describe('where the plan chooses the seeding rate', () => {
+  const free = contextOf({ ...season, rules: farm.rules })
+  const built = buildOptions(free)
+  const prices = seedPrices(season)
+
+  it.each(places.filter((_, i) => i % 3 === 0))(
+    '%s, %s, %s: the best rate is offered at any price',
+    (field, variety, window) => {
+      const own = {
+        field: pick(farm.fields, ({ name }) => name === field),
+        variety: pick(farm.varieties, ({ name }) => name === variety),
+        window: pick(farm.windows, ({ name }) => name === window),
+      }
+      const rates = ratesFor(free, own.field, own.variety, own.window)
+      expect(rates.length).toBeGreaterThanOrEqual(1)
+      const all = rates.flatMap(({ seedsPerFoot }) => every(field, variety, window, seedsPerFoot))
+      const allowed = all.filter(({ reasons }) => reasons.length === 0)
+      const kept = built.options.filter((o) => o.field === field && o.variety === variety && o.window === window)
+      const { least, most } = prices.get(variety)!
+      for (const perPound of allowed.length === 0 ? [] : [least, (least + most) / 2, most]) {
+        const best = Math.min(
+          ...allowed.map(({ cash, loss, other, pounds }) => cash + loss + other + perPound * pounds),
+        )
+        const bestKept = Math.min(
+          ...kept.map((o) => o.cashCents + o.lossCents + o.vineCents + o.giveUpCents + perPound * o.seedPoundsPerAcre),
+        )
+        expect(bestKept).toBeCloseTo(best, 5)
+      }
+    },
+  )
+
+  it('a field with a rate of its own keeps it, and no rate goes below the least stand', () => {
+    const field = { ...pick(farm.fields), drop: { kind: 'fixed' as const, seedsPerFoot: 7 } }
+    const rates = buildOptions(contextOf({ ...farm, fields: [field] })).options.map(({ seedsPerFoot }) => seedsPerFoot)
+    expect(new Set(rates)).toEqual(new Set([7]))
+    expect(Math.min(...built.options.map(({ stand }) => stand))).toBeGreaterThanOrEqual(
+      free.book.number('rate/least stand'),
+    )
+    expect(new Set(built.options.map(({ seedsPerFoot }) => seedsPerFoot)).size).toBeGreaterThan(2)
   })
 })
 

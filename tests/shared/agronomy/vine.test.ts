@@ -50,7 +50,7 @@ describe('the starter table', () => {
     for (const cell of cells) {
       if (cell.action === 'hold back') expect(cell.cents).toBeLessThan(0)
       if (cell.action === 'none') expect(cell.cents).toBe(0)
-      if (cell.action === 'promote' || cell.action === 'growth regulator') expect(cell.cents).toBeGreaterThan(0)
+      if (cell.action === 'promote' || cell.action.startsWith('growth regulator')) expect(cell.cents).toBeGreaterThan(0)
     }
   })
 
@@ -84,10 +84,22 @@ describe("the farm's own words and figures", () => {
     expect(built(wrong).notices).toEqual(notices)
   })
 
-  it('a gain by the regulator comes off what the vine costs: 400 lb at 25 c are $100', () => {
-    const price = own('price/peanuts', 500)
-    const cost = (...rows: Assumption[]) =>
-      pick(built(price, ...rows).options, (each) => each.variety === large.name).vineCents
-    expect(cost() - cost(own('vine/growth regulator/yield gain', 400))).toBeCloseTo(10_000, 6)
+  const price = [own('price/peanuts', 500), own('harvest/drying and hauling', 0)]
+  const cost = (...rows: Assumption[]) => {
+    const option = pick(built(...price, ...rows).options, (each) => each.variety === large.name)
+    return option.vineCents + option.cashCents
+  }
+  const gain = (lb: number) => own('vine/growth regulator/yield gain', lb)
+
+  it('a growth regulator is used where it brings more than it costs: 400 lb at 25 c for $34', () => {
+    // Its grade is 1.01: a pound brings a hundredth more.
+    const worth = 40_000 * 0.25 * large.gradeIndex
+    expect(cost() - cost(gain(400))).toBeCloseTo(worth - 3400, 6)
+  })
+
+  it('it is left off where it does not pay, unless the house says always', () => {
+    const always = own(vineKey('very large', 'rank', 'action'), 'growth regulator always')
+    expect(cost(gain(100))).toBeCloseTo(cost(), 6)
+    expect(cost(always) - cost()).toBeCloseTo(3400, 6)
   })
 })

@@ -28,7 +28,9 @@ function traced(season: Season): Map<string, { fields: Set<string>; varieties: S
         })
         if (!working.ok) throw new Error(JSON.stringify(working.problems))
         // A loss that is nothing is not borne on by its factors, nor slower hours by none.
-        const lines = working.value.lines.filter((line) => line.value !== 0 && !line.id.startsWith('stand factor/'))
+        const lines = working.value.lines.filter(
+          (line) => (line.value !== 0 || line.id.startsWith('date/')) && line.rule !== 'stand factor',
+        )
         for (const { key } of lines.flatMap((line) => line.terms)) {
           if (key === undefined) continue
           const own = found.get(key) ?? { fields: new Set(), varieties: new Set() }
@@ -65,7 +67,7 @@ describe('what a row bears on', () => {
   }
   // Their effect is no term of a line of its own, or lies outside an option.
   const apart =
-    /^(reserve|germination|maturity|harvest|stand|drop|emergence|rating|rate|replant|tag)\/|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
+    /^(reserve|germination|harvest|stand|drop|emergence|rating|rate|replant|tag|usual|cost)\/|^rotation\/trial\/|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
 
   it.each([
     ['the demo farm', farm],
@@ -96,7 +98,6 @@ describe('what a row bears on', () => {
       ['threat/root-knot nematode/years out/1', 3],
       ['emergence/field/single', 0.7],
       ['stand/reference', 5],
-      ['threat/spotted wilt/per missing plant/single', 0.3],
       ['harvest/digger hour', 300],
       ['vine/growth regulator/yield gain', 300],
       ['vine/large/usual/slowing', 0.5],
@@ -158,8 +159,8 @@ describe('what a row bears on', () => {
     expect(single).toBeGreaterThan(0)
     expect(fields('rate/least stand')).toBe(farm.fields.length)
     expect(fields('replant/work')).toBe(farm.fields.length)
-    expect(fields('replant/yield per missing plant/single')).toBe(single)
-    for (const key of ['tag/least germination', 'germination/warn below', 'maturity/base temperature']) {
+    expect(fields('stand/yield/single/2')).toBe(single)
+    for (const key of ['tag/least germination', 'germination/warn below']) {
       expect(bearingOf(farm, key), key).toMatchObject({ fields: [], threats: [] })
       expect(bearingOf(farm, key).varieties, key).toHaveLength(all)
     }
@@ -184,7 +185,7 @@ describe('what a row bears on', () => {
     expect(bearingOf(farm, 'reserve/short pound').varieties).toEqual([])
     const chance = { ...farm, rules: [...farm.rules, { rule: 'reserve-by-chance' as const, isOn: true }] }
     expect(bearingOf(chance, 'reserve/short pound').varieties).toHaveLength(farm.varieties.length)
-    expect(bearingOf(farm, 'harvest/loss per day off').fields).toEqual([])
+    expect(bearingOf({ ...farm, rules: [] }, 'drop/step').fields).toEqual([])
     expect(bearingOf({ ...farm, rules: [] }, 'harvest/fit days a week').fields).toEqual([])
     expect(bearingOf(farm, 'harvest/fit days a week').fields).toHaveLength(farm.fields.length)
     // The demo's fields have a pressure of their own, so no soil count is read.

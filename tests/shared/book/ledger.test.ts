@@ -73,9 +73,9 @@ describe('a change', () => {
     const own = pick(season.assumptions, (row) => row.key === 'threat/spotted wilt/loss/high')
     expect(own).toMatchObject({ value: 0.22, sourceKind: 'the farm', source: 'What we saw in 2024' })
     expect(own.affects).toBe(rowOf(farm, own.key).affects)
-    expect(set(season, 'harvest/loss per day off', 0.02).assumptions.at(-1)).toMatchObject({
-      low: 0.007,
-      high: 0.014,
+    expect(set(season, 'date/loss a day after', 0.015).assumptions.at(-1)).toMatchObject({
+      low: 0,
+      high: 0.016,
       unit: 'share of yield per day',
       source: 'Set by the farm',
     })
@@ -106,7 +106,7 @@ describe('a change', () => {
   })
 
   it('may have a range of its own, which stays when the value changes again', () => {
-    const key = 'harvest/loss per day off'
+    const key = 'date/loss a day after'
     const own = (season: Season) => pick(season.assumptions, (row) => row.key === key)
     const ranged = setAssumption(farm, key, { value: 0.02, low: 0.01, high: null })
     if (!ranged.ok) throw new Error(JSON.stringify(ranged.problems))

@@ -10,7 +10,7 @@ test.each([
   ['in an order of one’s own', [['Name', 'Irrigation', 'Yield goal', 'Ac.'], row], true],
   ['with units, as the table goes out', [['Field', 'Planted (acres)', 'Water'], row], true],
   ['with as many of its own', [['Name', 'Acres', 'Landlord', 'Farm no.', ''], row], true],
-  ['with more of its own', [['Name', 'Acres', 'Landlord', 'Farm no.', 'Tract'], row], false],
+  ['with more of its own', [['Name', 'Acres', 'Pump', 'Meter no.', 'Well'], row], false],
   ['a row of the farm', [row, row], false],
   ['a field called as a column is', [['Water', '40', '', '36'], row], false],
   ['headings and nothing else', [['Name', 'Acres', 'Water']], false],

@@ -23,7 +23,7 @@ test('a plan of it, solved, has the packs, the order and the cost that the page 
   const { plan, proof } = solved.value
   expect(proof.status).toBe('proven')
   expect(plan.blocks).toMatchObject([{ variety: 'the variety', programme: exampleMeasures }])
-  expect(plan.purchases).toMatchObject([{ packs: value('packs'), packPriceCents: value('price') }])
+  expect(plan.purchases).toMatchObject([{ packs: value('packs'), packPriceCents: value('pack price') }])
   expect(plan.orders[0]?.cents).toBeCloseTo(100 * value('order'), 6)
   // Blocks are told in whole cents.
   expect(Math.abs(plan.totals.costCents - 100 * 100 * value('cost'))).toBeLessThanOrEqual(3)

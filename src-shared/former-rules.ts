@@ -1,0 +1,25 @@
+/** Rules that earlier versions had, as files and stored plans still name them, in the words of now. */
+import type { Rule } from './rule.ts'
+import type { Season } from './season.ts'
+
+/**
+ * `count-give-up`: yield counts without a rule now. `leave-out` had a price for leaving an acre out; now the amount is what
+ * the acre brings otherwise, which nobody has said. What is not a list is handed on, for the schema to refuse.
+ */
+export function currentRules(rules: unknown): unknown {
+  if (!Array.isArray(rules)) return rules
+  return rules.flatMap((rule: unknown) => {
+    const kind = (rule as { rule?: unknown } | null)?.rule
+    if (kind === 'count-give-up') return []
+    return kind === 'leave-out' ? [{ ...(rule as object), rule: 'may-rest', amount: 0 }] : [rule]
+  })
+}
+
+/** A season as it was stored with a plan, as one of now: rules by today's names, columns that came later at their preset. */
+export function seasonOfNow(season: Season): Season {
+  return {
+    ...season,
+    fields: season.fields.map((field) => ({ ...field, rests: (field.rests as boolean | undefined) ?? false })),
+    rules: currentRules(season.rules) as Rule[],
+  }
+}

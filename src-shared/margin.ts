@@ -1,0 +1,33 @@
+/** What a planned block leaves: the crop its ground could bring, less everything the plan counts. Pure. */
+import type { Plan, PlanBlock } from './plan.ts'
+
+/** [cent] by variety: its lines of the orders, each with its share of its dealer's break and fee. */
+export function seedCentsByVariety({ purchases, orders }: Pick<Plan, 'purchases' | 'orders'>): Map<string, number> {
+  const cents = new Map<string, number>()
+  for (const order of orders) {
+    const lines = purchases.filter(({ dealer }) => dealer === order.dealer)
+    const plain = lines.reduce((sum, line) => sum + line.cents, 0)
+    for (const line of lines) {
+      const share = plain > 0 ? line.cents / plain : 1 / lines.length
+      cents.set(line.variety, (cents.get(line.variety) ?? 0) + share * order.cents)
+    }
+  }
+  return cents
+}
+
+/** Margins of a plan's blocks, in their order; null throughout where the plan is older than the crop's count. */
+export function marginsOf(plan: Plan): (number | null)[] {
+  const seed = seedCentsByVariety(plan)
+  const pounds = new Map<string, number>()
+  for (const block of plan.blocks) pounds.set(block.variety, (pounds.get(block.variety) ?? 0) + block.pounds)
+  return plan.blocks.map((block) => {
+    if (block.couldCents === undefined) return null
+    const share = block.pounds / Math.max(pounds.get(block.variety) ?? 0, Number.MIN_VALUE)
+    return block.couldCents - costsOf(block) - (seed.get(block.variety) ?? 0) * share
+  })
+}
+
+/** [cent] all that a block counts but its seed. */
+function costsOf({ cashCents, lossCents, vineCents, giveUpCents }: PlanBlock): number {
+  return cashCents + lossCents + vineCents + giveUpCents
+}
