@@ -1,7 +1,12 @@
 /** A field as it stands for one season: ground, rows, water, history, trouble seen before. */
 import * as v from 'valibot'
 import { isPeanut } from './crop.ts'
-import { acres, between, nameText, note, position, wholeBetween } from './primitive.ts'
+import { acres, between, nameText, position, wholeBetween } from './primitive.ts'
+import { perThreat } from './sheet/column.ts'
+import { drop, history } from './sheet/compound.ts'
+import { choice, dollars, names, number, scaled, words, yesNo } from './sheet/kind.ts'
+import { noteProperty, noun } from './sheet/noun.ts'
+import { patternWords, tillageWords, waterWords } from './sheet/other-words.ts'
 
 export const rowPatterns = ['single', 'twin'] as const
 export const waters = ['irrigated', 'dryland'] as const
@@ -42,46 +47,158 @@ const splitSchema = v.strictObject({
   mostVarieties: wholeBetween(1, 100),
 })
 
-export const fieldSchema = v.strictObject({
-  name: nameText,
-  /** [acre] to be planted; may differ from the boundary's area. */
-  acres,
-  boundary: v.optional(boundarySchema),
-  /** [inch] centre to centre; for twin rows, of the pairs. */
-  rowSpacingIn: between(6, 120),
-  rowPattern: v.picklist(rowPatterns, 'must be single or twin'),
-  water: v.picklist(waters, 'must be irrigated or dryland'),
-  soil: v.optional(nameText),
-  tillage: v.optional(v.picklist(tillages, 'must be conventional or strip'), 'conventional'),
-  /** What grew here, newest first or in any order. */
-  history: v.optional(v.array(v.strictObject({ season: wholeBetween(1900, 2200), crop: nameText })), []),
-  /** Threat name → level; a threat not listed is at no pressure here. */
-  pressure: v.optional(v.record(nameText, v.picklist(pressureLevels)), {}),
-  /** [root-knot juveniles per 100 cc soil]; absent where no sample was taken. */
-  nematodesPer100cc: v.optional(between(0, 100_000)),
-  /** Names of the planting windows in which this field can be planted; empty means any. */
-  windows: v.optional(v.array(nameText), []),
-  growth: v.optional(v.picklist(growthLevels, 'must be slow, usual or rank'), 'usual'),
-  /** [lb/acre] what this field really makes in a usual year, with the farm's usual variety, week, stand and sprays. */
-  yieldGoalLb: between(0, 20_000),
-  /** [cent/acre] what the ground brings otherwise, as rent or another crop; absent: as the farm's rule has it. */
-  otherCents: v.optional(wholeBetween(0, 10_000_000)),
-  /** Out of this season's plan; history and boundary are kept. */
-  rests: v.optional(v.boolean(), false),
-  /** Absent: the house drop. */
-  drop: v.optional(dropSchema),
-  /** Absent: the field takes one variety. */
-  split: v.optional(splitSchema),
-  landlord: v.optional(nameText),
-  /** As the farm agency numbers it. */
-  farmNumber: v.optional(nameText),
-  tract: v.optional(nameText),
-  /** Where it lies, in the farm's own words. */
-  place: v.optional(nameText),
-  /** In the order of the sheet that it was imported from; absent: by name, after those that have one. */
-  position: v.optional(position),
-  note: v.optional(note),
-})
+export const { schema: fieldSchema, columns: fieldColumns } = noun(
+  {
+    name: { is: nameText, label: 'Field', kind: words, heads: ['name', 'field name'] },
+    /** [acre] to be planted; may differ from the boundary's area. */
+    acres: { is: acres, label: 'Planted', unit: 'acres', kind: number(), heads: ['acres', 'ac', 'area'] },
+    boundary: { is: v.optional(boundarySchema), cells: () => [] },
+    /** [inch] centre to centre; for twin rows, of the pairs. */
+    rowSpacingIn: {
+      is: between(6, 120),
+      isStarted: true,
+      label: 'Rows',
+      unit: 'inches',
+      kind: number(),
+      heads: ['row spacing', 'row spacing in', 'row width'],
+    },
+    rowPattern: {
+      is: v.picklist(rowPatterns, 'must be single or twin'),
+      isStarted: true,
+      label: 'Pattern',
+      kind: choice(rowPatterns, patternWords),
+      heads: ['row pattern'],
+    },
+    water: {
+      is: v.picklist(waters, 'must be irrigated or dryland'),
+      label: 'Water',
+      kind: choice(waters, waterWords),
+      heads: ['irrigation', 'irrigated'],
+    },
+    soil: { is: v.optional(nameText), label: 'Soil', kind: words, heads: ['soil type'] },
+    tillage: {
+      is: v.optional(v.picklist(tillages, 'must be conventional or strip'), 'conventional'),
+      label: 'Tillage',
+      kind: choice(tillages, tillageWords),
+    },
+    /** What grew here, newest first or in any order. */
+    history: {
+      is: v.optional(v.array(v.strictObject({ season: wholeBetween(1900, 2200), crop: nameText })), []),
+      label: 'Grown before',
+      unit: 'as 2026 cotton; 2025 corn',
+      kind: history,
+      width: 26,
+      heads: ['crops', 'crop history', 'history'],
+    },
+    /** Threat name → level; a threat not listed is at no pressure here. */
+    pressure: {
+      is: v.optional(v.record(nameText, v.picklist(pressureLevels)), {}),
+      cells: perThreat('pressure', 'pressure', choice(pressureLevels), (threat) => [`pressure ${threat}`]),
+    },
+    /** [root-knot juveniles per 100 cc soil]; absent where no sample was taken. Laboratories also tell it per 500 cc. */
+    nematodesPer100cc: {
+      is: v.optional(between(0, 100_000)),
+      cells: () => [
+        {
+          id: 'nematodesPer100cc',
+          label: 'Nematodes',
+          unit: 'per 100 cc',
+          kind: number(),
+          heads: ['nematodes per 100 cc'],
+        },
+        {
+          id: 'nematodesPer500cc',
+          path: 'nematodesPer100cc',
+          label: 'Nematodes',
+          unit: 'per 500 cc',
+          kind: scaled(5),
+          heads: ['nematodes per 500 cc'],
+        },
+      ],
+    },
+    /** Names of the planting windows in which this field can be planted; empty means any. */
+    windows: {
+      is: v.optional(v.array(nameText), []),
+      label: 'Can be planted',
+      unit: 'empty: any window',
+      kind: names,
+      width: 16,
+      heads: ['windows'],
+    },
+    growth: {
+      is: v.optional(v.picklist(growthLevels, 'must be slow, usual or rank'), 'usual'),
+      label: 'Vines grow',
+      kind: choice(growthLevels),
+      heads: ['growth'],
+    },
+    /** [lb/acre] what this field really makes in a usual year, with the farm's usual variety, week, stand and sprays. */
+    yieldGoalLb: {
+      is: between(0, 20_000),
+      label: 'Yield goal',
+      unit: 'lb/acre',
+      kind: number(),
+      heads: ['yield goal', 'yield'],
+    },
+    /** [cent/acre] what the ground brings otherwise, as rent or another crop; absent: as the farm's rule has it. */
+    otherCents: {
+      is: v.optional(wholeBetween(0, 10_000_000)),
+      label: 'Brings otherwise',
+      unit: '$/acre',
+      kind: dollars,
+      heads: ['brings otherwise', 'other crop $/acre', 'rent $/acre', 'rent'],
+    },
+    /** Out of this season's plan; history and boundary are kept. */
+    rests: {
+      is: v.optional(v.boolean(), false),
+      label: 'Rests',
+      unit: 'yes: not in the plan',
+      kind: yesNo,
+      heads: ['rests', 'resting', 'idle', 'not in peanut'],
+    },
+    /** Absent: the house drop. */
+    drop: {
+      is: v.optional(dropSchema),
+      label: 'Own drop',
+      unit: 'empty: house drop',
+      kind: drop,
+      heads: ['drop', 'seeds per foot', 'seeding rate'],
+    },
+    /** Absent: the field takes one variety. */
+    split: {
+      is: v.optional(splitSchema),
+      cells: () => [
+        {
+          id: 'split/mostVarieties',
+          label: 'Most varieties',
+          unit: 'empty: one',
+          kind: number(),
+          heads: ['most varieties'],
+        },
+        {
+          id: 'split/leastBlockAcres',
+          label: 'Least block',
+          unit: 'acres',
+          kind: number(),
+          heads: ['least block acres'],
+        },
+      ],
+    },
+    landlord: { is: v.optional(nameText), label: 'Landlord', kind: words },
+    /** As the farm agency numbers it. */
+    farmNumber: { is: v.optional(nameText), label: 'Farm number', kind: words },
+    tract: { is: v.optional(nameText), label: 'Tract', kind: words },
+    /** Where it lies, in the farm's own words. */
+    place: { is: v.optional(nameText), label: 'Place', kind: words },
+    /** In the order of the sheet that it was imported from; absent: by name, after those that have one. */
+    position: { is: v.optional(position), cells: () => [] },
+    note: noteProperty,
+  },
+  [
+    ...(['name', 'acres', 'rowSpacingIn', 'rowPattern', 'water', 'soil', 'tillage', 'growth', 'yieldGoalLb'] as const),
+    ...(['rests', 'otherCents', 'history', 'nematodesPer100cc', 'pressure', 'windows', 'drop', 'split'] as const),
+    ...(['landlord', 'farmNumber', 'tract', 'place', 'note'] as const),
+  ],
+)
 
 export type Field = v.InferOutput<typeof fieldSchema>
 

@@ -1,10 +1,10 @@
 /** A variety: what a bag holds, what it resists, how it grows, what it makes. */
 import * as v from 'valibot'
-import { between, nameText, note, position, wholeBetween } from './primitive.ts'
+import { between, nameText, position, wholeBetween } from './primitive.ts'
 import type { Water } from './field.ts'
-import { oneOf } from './sheet/column.ts'
-import { number, percent, words, yesNo } from './sheet/kind.ts'
-import { noun } from './sheet/noun.ts'
+import { oneOf, perThreat } from './sheet/column.ts'
+import { choice, number, percent, words, yesNo } from './sheet/kind.ts'
+import { noteProperty, noun } from './sheet/noun.ts'
 import { testedShare } from './tag.ts'
 
 export const vineClasses = ['compact', 'medium', 'large', 'very large'] as const
@@ -13,30 +13,81 @@ export type VineClass = (typeof vineClasses)[number]
 /** 1 none or very low … 9 very high susceptibility: the scale of the international crop descriptors for groundnut. */
 export const rating = wholeBetween(1, 9)
 
-export const varietySchema = v.strictObject({
-  name: nameText,
+const oilTypes = ['high oleic', 'normal'] as const
+
+export const { schema: varietySchema, columns: varietyColumns } = noun({
+  name: { is: nameText, label: 'Variety', kind: words, heads: ['name', 'variety name'] },
   /** Oil type as contracts name it. */
-  oilType: v.optional(v.picklist(['high oleic', 'normal'], 'must be high oleic or normal'), 'normal'),
+  oilType: {
+    is: v.optional(v.picklist(oilTypes, 'must be high oleic or normal'), 'normal'),
+    label: 'Oil',
+    kind: choice(oilTypes),
+    heads: ['oil type'],
+  },
   /** [seeds/lb] of an average lot. */
-  seedsPerPound: between(200, 2000),
+  seedsPerPound: {
+    is: between(200, 2000),
+    label: 'Seed count',
+    unit: 'seeds/lb',
+    kind: number(),
+    heads: ['seeds per pound', 'seed count', 'seeds/lb'],
+  },
   /** [share] germination expected on the tag. */
-  germination: v.optional(between(0.3, 1), 0.85),
-  vine: v.picklist(vineClasses, 'must be compact, medium, large or very large'),
+  germination: {
+    is: v.optional(between(0.3, 1), 0.85),
+    label: 'Germination',
+    unit: '%',
+    kind: percent,
+    heads: ['germination', 'germ'],
+  },
+  vine: {
+    is: v.picklist(vineClasses, 'must be compact, medium, large or very large'),
+    label: 'Vine',
+    kind: choice(vineClasses),
+    heads: ['vine size'],
+  },
   /** [day] planting to digging. */
-  daysToMaturity: wholeBetween(80, 220),
+  daysToMaturity: {
+    is: wholeBetween(80, 220),
+    label: 'Maturity',
+    unit: 'days',
+    kind: number(),
+    heads: ['days to maturity', 'maturity'],
+  },
   /** Yield where nothing ails it, against the farm's usual variety = 1. */
-  yieldIndex: v.optional(between(0.3, 2), 1),
+  yieldIndex: {
+    is: v.optional(between(0.3, 2), 1),
+    label: 'Yield',
+    unit: 'usual = 1',
+    kind: number(2),
+    heads: ['yield index'],
+  },
   /** The same on dryland; absent: one value serves both. */
-  yieldIndexDryland: v.optional(between(0.3, 2)),
+  yieldIndexDryland: {
+    is: v.optional(between(0.3, 2)),
+    label: 'Yield, dryland',
+    unit: 'usual = 1; empty: as Yield',
+    kind: number(2),
+    heads: ['yield index dryland', 'dryland yield index'],
+  },
   /** Price a ton from its usual grade, against the farm's usual = 1. */
-  gradeIndex: v.optional(between(0.5, 1.5), 1),
+  gradeIndex: {
+    is: v.optional(between(0.5, 1.5), 1),
+    label: 'Grade',
+    unit: 'usual = 1',
+    kind: number(2),
+    heads: ['grade index'],
+  },
   /** Threat name → susceptibility 1–9. */
-  ratings: v.record(nameText, rating),
+  ratings: {
+    is: v.record(nameText, rating),
+    cells: perThreat('ratings', '1 hardy, 9 prone', number(), (threat) => [`rating ${threat}`]),
+  },
   /** Treated seed carries a caution wherever its lots are shown. */
-  isTreated: v.optional(v.boolean(), true),
+  isTreated: { is: v.optional(v.boolean(), true), label: 'Treated', kind: yesNo },
   /** As of a field. */
-  position: v.optional(position),
-  note: v.optional(note),
+  position: { is: v.optional(position), cells: () => [] },
+  note: noteProperty,
 })
 
 export type Variety = v.InferOutput<typeof varietySchema>

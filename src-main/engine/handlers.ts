@@ -49,7 +49,7 @@ import { lessonsNow, reviewFile, reviewNow, setLessonAside, takeLesson, workingN
 import { listRules } from './rules.ts'
 import { listSeen } from './seen.ts'
 import { listSettings, setSetting } from './settings.ts'
-import { changeSheet, rowsAfter } from './sheets/change-sheet.ts'
+import { changeSheet, needsList, rowsAfter } from './sheets/change-sheet.ts'
 import { listSheet } from './sheets/list-sheet.ts'
 import { shapes } from './sheets/stores.ts'
 import { springFile } from './spring-files.ts'
@@ -135,7 +135,7 @@ export const handlers: Handlers = {
   },
   'sheet.change': async (engine, input) => {
     const list = async () => (await handlers[`${input.sheet}.list`](engine, {})) as readonly { id: number }[]
-    const before = input.cells.some(({ was }) => was !== undefined) ? await list() : []
+    const before = needsList(input) ? await list() : []
     const outcome = changeSheet(...rowsAtHand(engine), input, before)
     return { ...outcome, ...rowsAfter(await list(), input, outcome) }
   },

@@ -28,6 +28,19 @@ export interface Names {
 
 export const note: SheetColumn = { id: 'note', label: 'Note', kind: words, width: 30 }
 
+const title = (name: string) => name.charAt(0).toUpperCase() + name.slice(1)
+
+/** A column a threat: one entry of a record of the noun. @param heads how a file may call that of a threat */
+export function perThreat(
+  record: string,
+  unit: string,
+  kind: Kind,
+  heads: (threat: string) => readonly string[],
+): (names: Names) => SheetColumn[] {
+  return ({ threats }) =>
+    threats.map((threat) => ({ id: `${record}/${threat}`, label: title(threat), unit, kind, heads: heads(threat) }))
+}
+
 /** One of the names that are there; all are offered as choices. */
 export function oneOf(known: readonly string[] | undefined): Kind {
   return known === undefined || known.length === 0 ? words : choice(known)

@@ -68,6 +68,8 @@ test(
     for (let n = 0; n < often(2000, 70); n += 1) {
       const child = await startChild(home)
       await child.must('farm.open', { fileName: 'Creek.farm' })
+      // One that is surely there: the kill may come before the next.
+      await child.must('sheet.change', paste((last += 1)))
       const end = Date.now() + chance() * 60
       let isOver = false
       let sent = last

@@ -28,7 +28,7 @@ test('the window shows and a call goes through', async () => {
       desk.app.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows().map((window) => window.isVisible())),
     )
     .toEqual([true])
-  expect(await current()).toEqual({ ok: true, value: null })
+  expect(await current()).toMatchObject({ ok: true, value: null })
 })
 
 test('the page has no rights beyond a page', async () => {

@@ -254,6 +254,6 @@ test('as it is given out, the engine is a part of Electron and is read from the 
   expect(readdirSync(join(given, 'resources', 'app.asar.unpacked'))).toEqual(['node_modules'])
   // The older Electron cannot open a database in it: a home without a farm. That it answers shows that all was loaded.
   const started = await start(given, { STANDWELL_HOME: join(away, 'empty') })
-  await expect.poll(async () => await call(started.page, 'farm.current', {})).toEqual({ ok: true, value: null })
+  await expect.poll(async () => await call(started.page, 'farm.current', {})).toMatchObject({ ok: true, value: null })
   await stop(started)
 })

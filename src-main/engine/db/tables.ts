@@ -4,13 +4,13 @@
  */
 import type { Assumption } from '../../../src-shared/assumption.ts'
 import { costSchema } from '../../../src-shared/cost.ts'
-import type { GrowthLevel, PressureLevel, RowPattern, Tillage, Water } from '../../../src-shared/field.ts'
+import { fieldSchema, type Drop, type PressureLevel, type RowPattern } from '../../../src-shared/field.ts'
 import { loadSchema } from '../../../src-shared/load.ts'
 import type { LineState } from '../../../src-shared/order.ts'
 import { dealerSchema, quoteSchema } from '../../../src-shared/quote.ts'
 import { seenSchema } from '../../../src-shared/seen.ts'
-import type { Threat } from '../../../src-shared/threat.ts'
-import { carriedSchema, type Variety, type VineClass } from '../../../src-shared/variety.ts'
+import { measureSchema, threatSchema } from '../../../src-shared/threat.ts'
+import { carriedSchema, varietySchema } from '../../../src-shared/variety.ts'
 import { machineSchema, windowSchema } from '../../../src-shared/window.ts'
 import type { ColumnsOf } from './column.ts'
 import { bytes, flag, key, orNull, preset, real, text, whole, word } from './column.ts'
@@ -22,69 +22,22 @@ export const columns = {
   season: { id: key, farmId: whole, year: whole, state: preset(word<'open' | 'closed'>()) },
   field: { id: key, farmId: whole, name: text },
   field_season: {
-    id: key,
-    fieldId: whole,
-    seasonId: whole,
-    acres: real,
-    rowSpacingIn: real,
-    rowPattern: word<RowPattern>(),
-    water: word<Water>(),
-    soil: orNull(text),
-    tillage: preset(word<Tillage>()),
-    nematodesPer100cc: orNull(real),
-    growth: preset(word<GrowthLevel>()),
-    yieldGoalLb: real,
-    otherCents: orNull(whole),
-    rests: preset(flag),
-    dropKind: orNull(word<'fixed' | 'stand'>()),
-    dropPerFoot: orNull(real),
-    leastBlockAcres: orNull(real),
-    mostVarieties: orNull(whole),
-    note: orNull(text),
-    // 0130-landlord-and-order.sql, as the three below
-    landlord: orNull(text),
-    farmNumber: orNull(text),
-    tract: orNull(text),
-    place: orNull(text),
-    position: orNull(whole),
+    ...{ id: key, fieldId: whole, seasonId: whole },
+    ...nounColumns(fieldSchema.entries, ['name', 'boundary', 'history', 'pressure', 'windows', 'drop', 'split']),
+    ...{ dropKind: orNull(word<Drop['kind']>()), dropPerFoot: orNull(real) },
+    ...{ leastBlockAcres: orNull(real), mostVarieties: orNull(whole) },
   },
   field_boundary: { id: key, fieldId: whole, geometry: text },
   crop_history: { id: key, fieldId: whole, year: whole, crop: text },
   field_pressure: { id: key, fieldSeasonId: whole, threatId: whole, level: word<PressureLevel>() },
   field_window: { id: key, fieldSeasonId: whole, windowId: whole },
   // 0020-book-and-quotes.sql
-  threat: { id: key, seasonId: whole, name: text, kind: word<Threat['kind']>(), note: orNull(text) },
+  threat: { id: key, seasonId: whole, ...nounColumns(threatSchema.entries) },
   planting_window: { id: key, seasonId: whole, ...nounColumns(windowSchema.entries) },
   machine: { id: key, seasonId: whole, ...nounColumns(machineSchema.entries) },
-  variety: {
-    id: key,
-    seasonId: whole,
-    name: text,
-    oilType: preset(word<Variety['oilType']>()),
-    seedsPerPound: real,
-    germination: preset(real),
-    vine: word<VineClass>(),
-    daysToMaturity: whole,
-    yieldIndex: preset(real),
-    yieldIndexDryland: orNull(real),
-    gradeIndex: preset(real),
-    isTreated: preset(flag),
-    note: orNull(text),
-    position: orNull(whole),
-  },
+  variety: { id: key, seasonId: whole, ...nounColumns(varietySchema.entries, ['ratings']) },
   rating: { id: key, varietyId: whole, threatId: whole, rating: whole },
-  measure: {
-    id: key,
-    seasonId: whole,
-    name: text,
-    group: text,
-    centsPerAcre: real,
-    gainLb: orNull(real),
-    gainNewLb: orNull(real),
-    isPesticide: preset(flag),
-    source: orNull(text),
-    fromLabel: orNull(text),
-  },
+  measure: { id: key, seasonId: whole, ...nounColumns(measureSchema.entries, ['efficacy']) },
   measure_efficacy: { id: key, measureId: whole, threatId: whole, share: real },
   dealer: { id: key, seasonId: whole, ...nounColumns(dealerSchema.entries, ['breaks']) },
   dealer_break: { id: key, dealerId: whole, fromPounds: real, offCentsPerPound: real },

@@ -46,10 +46,12 @@ export function changeSheet(
   }
   let taken = 0
   const rowOf = new Map(before.map((row) => [row.id, row]))
-  for (const { id, path, value, was } of change.cells) {
-    const problem = !ids.has(id)
-      ? gone(sheet)
-      : (stale(rowOf.get(id), path, was, sheet) ?? writeOne(writer, sheet, store, id, path, value))
+  // What was there before any cell of this change was written.
+  const late = change.cells.map((cell) =>
+    ids.has(cell.id) ? stale(writer, rowOf.get(cell.id), sheet, cell) : gone(sheet),
+  )
+  for (const [at, { id, path, value }] of change.cells.entries()) {
+    const problem = late[at] ?? writeOne(writer, sheet, store, id, path, value)
     if (problem) refused.push({ key: id, path, problem: { ...problem, where: { ...problem.where, id } } })
     else taken += 1
   }
@@ -77,8 +79,24 @@ function gone(sheet: SheetName) {
   return problemAt(sheet, '', 'unknown-name', what, 'Look at the list again; it may have been removed or taken back.')
 }
 
-function stale(row: object | undefined, path: string, was: unknown, sheet: SheetName) {
-  return row === undefined ? null : changedMeanwhile(valueAt(row, path), was, { table: sheet, column: path })
+/** Cells whose value now is told by the list of the sheet only. */
+export function needsList({ sheet, cells }: Pick<SheetChange, 'sheet' | 'cells'>): boolean {
+  return cells.some(({ path, was }) => was !== undefined && stores[sheet].plain?.names.has(path) !== true)
+}
+
+/** @param row as it is listed; needed where the path is no plain column */
+function stale(
+  writer: Writer,
+  row: object | undefined,
+  sheet: SheetName,
+  { id, path, was }: SheetChange['cells'][number],
+) {
+  if (was === undefined) return null
+  const { plain } = stores[sheet]
+  const isPlain = plain?.names.has(path) === true
+  if (!isPlain && row === undefined) return null
+  const now = isPlain ? plain.value(writer, id, path) : valueAt(row as object, path)
+  return changedMeanwhile(now, was, { table: sheet, column: path })
 }
 
 /** @returns why it was not written, or null */

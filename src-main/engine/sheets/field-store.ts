@@ -1,6 +1,6 @@
 /** The store of fields: ground that stays over the seasons, and what is said of it in this one. */
 import { fieldSchema, type Drop } from '../../../src-shared/field.ts'
-import { bound, putEntry, takenName, threatId } from './shape.ts'
+import { bound, putEntry, takenName, threatId, unbound } from './shape.ts'
 import type { Noun, Store } from './store.ts'
 import type { Writer } from './writer.ts'
 
@@ -60,8 +60,19 @@ function putSplit(writer: Writer, id: number, entry: string | null, value: unkno
   else if (now?.mostVarieties !== null) set(0, now?.mostVarieties ?? 2)
 }
 
+/** Those that are tables below, or two columns. */
+const compound = ['name', 'boundary', 'history', 'pressure', 'windows', 'drop', 'split']
+
 export const fieldStore: Store = {
   entries: fieldSchema.entries,
+  plain: {
+    names: new Set(Object.keys(fieldSchema.entries).filter((property) => !compound.includes(property))),
+    value: (writer, id, property) =>
+      unbound(
+        (fieldSchema.entries as Store['entries'])[property],
+        writer.one(`SELECT "${property}" FROM field_season WHERE id = ?`, seasonRow(writer, id)),
+      ),
+  },
   start: { rowSpacingIn: 36, rowPattern: 'single' },
   ids: (writer) =>
     new Set(

@@ -37,6 +37,12 @@ export function bound(value: unknown): Bound {
   return typeof value === 'boolean' ? Number(value) : ((value ?? null) as Bound)
 }
 
+/** As `bound` had it: a yes or no again, and null where there is nothing. */
+export function unbound(schema: v.GenericSchema | undefined, value: unknown): unknown {
+  const { type } = (schema as { wrapped?: { type: string } } | undefined)?.wrapped ?? schema ?? { type: '' }
+  return type === 'boolean' && value !== null ? value === 1 : (value ?? null)
+}
+
 /** Throws, as a bug, for a threat that is not there: the caller has looked. */
 export function threatId(writer: Writer, name: string): number {
   const id = writer.idOf('threat', name)
@@ -102,8 +108,14 @@ export function storeOf(shape: Shape): Store {
     )
   }
 
+  const compound = { ...names, ...records, ...lists }
   return {
     entries: shape.entries,
+    plain: {
+      names: new Set(Object.keys(shape.entries).filter((property) => !(property in compound))),
+      value: (writer, id, property) =>
+        unbound(shape.entries[property], writer.one(`SELECT "${property}" FROM "${table}" WHERE id = ?`, id)),
+    },
     refers: Object.fromEntries(Object.entries(names).map(([property, { table: target }]) => [property, target])),
     ids: (writer) =>
       new Set(

@@ -19,6 +19,8 @@ export interface Store {
   refers?: Readonly<Record<string, NamedTable>>
   /** What a new row begins with where nothing was typed. */
   start?: Readonly<Noun>
+  /** Properties that are one column of the row, and where that stands: what is in one is known without listing the sheet. */
+  plain?: { names: ReadonlySet<string>; value(writer: Writer, id: number, property: string): unknown }
   /** Ids of the rows of this season. */
   ids(writer: Writer): Set<number>
   /** A sentence where another row has these values already, or null. @param id of the row itself, or null for a new one */

@@ -1,7 +1,7 @@
 /** From one definition: what a row may be, what its table takes, what its sheet shows. */
 import { expect, onTestFinished, test } from 'vitest'
 import * as v from 'valibot'
-import { columnsOf, pathOf } from '../../../src-shared/sheet/columns.ts'
+import { columnsOf, pathOf, valueAt } from '../../../src-shared/sheet/columns.ts'
 import { noteProperty, noun } from '../../../src-shared/sheet/noun.ts'
 import { number, words } from '../../../src-shared/sheet/kind.ts'
 import { oneOf } from '../../../src-shared/sheet/column.ts'
@@ -80,6 +80,12 @@ const rows: { [Sheet in SheetName]?: Record<string, unknown> } = {
     breaks: [],
     returnCredit: 0,
   },
+  threat: { name: 'extra', kind: 'leaf' },
+  measure: { name: 'Extra', group: 'extra', centsPerAcre: 100, efficacy: {}, isPesticide: true },
+  variety: {
+    ...{ name: 'Extra', oilType: 'normal', seedsPerPound: 650, germination: 0.85, vine: 'medium', daysToMaturity: 140 },
+    ...{ yieldIndex: 1, gradeIndex: 1, ratings: {}, isTreated: true },
+  },
   carried: { variety: 'Cedar', lot: 'extra', pounds: 100, mustUse: false, isOwnGrown: false },
   // The truck empty weighs no more than full: one at its end, so that the other can go to both of its own.
   load: { field: 'Hill', hauledOn: '2027-09-25', grossPounds: 1_000_000, tarePounds: 0 },
@@ -120,3 +126,24 @@ test.each(Object.keys(rows) as (keyof typeof rows & keyof typeof shapes)[])(
     expect(tried).toBeGreaterThan(2)
   },
 )
+
+test('a plain column more is its line and a migration: it is stored, listed, changed and shown', async () => {
+  const { Writer } = await import('../../../src-main/engine/sheets/writer.ts')
+  const { storeOf } = await import('../../../src-main/engine/sheets/shape.ts')
+  const { listSheet } = await import('../../../src-main/engine/sheets/list-sheet.ts')
+  const { connection, seasonId } = newFarm()
+  const line = { fuelGallons: { is: v.optional(between(0, 90)), label: 'Fuel', unit: 'gal an hour', kind: number() } }
+  const more = noun(line)
+  connection.exec('ALTER TABLE machine ADD COLUMN fuelGallons REAL CHECK (fuelGallons BETWEEN 0 AND 90)')
+  const shape = { ...shapes.machine, entries: { ...shapes.machine.entries, ...more.schema.entries } }
+  const writer = new Writer(connection, seasonId)
+  const store = storeOf(shape)
+  const id = store.insert(writer, { ...rows.machine, fuelGallons: 7.5 })
+  const listed = () => listSheet<{ fuelGallons?: number }>(connection, seasonId, shape).find((row) => row.id === id)
+  expect(listed()?.fuelGallons).toBe(7.5)
+  store.update(writer, id, 'fuelGallons', null, 9)
+  expect(listed()?.fuelGallons).toBe(9)
+  expect(store.plain?.value(writer, id, 'fuelGallons')).toBe(9)
+  const [column] = more.columns({ threats: [] })
+  expect(column?.kind.show(valueAt(listed()!, pathOf(column)))).toBe('9')
+})
