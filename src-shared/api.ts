@@ -38,7 +38,7 @@ import {
   type WrittenFile,
 } from './sheet/bring-in.ts'
 import type { HouseDrop } from './sheet/house-drop.ts'
-import { sheetChangeSchema, sheetNames, sheetWords, type SheetOutcome, type SheetRows } from './sheet/sheet.ts'
+import { sheetChangeSchema, sheetNames, type SheetOutcome, type SheetRows } from './sheet/sheet.ts'
 import type { Measure, Threat } from './threat.ts'
 import type { Carried, VarietyRow } from './variety.ts'
 import type { Machine, PlantingWindow } from './window.ts'
