@@ -100,6 +100,9 @@ function ofVarieties(context: Context, key: string): BearsOn {
       return ruleOf(context.season.rules, 'reserve-by-chance')
         ? { ...nothing, varieties: allVarieties(context) }
         : nothing
+    // What trials propose is taken or left by a person.
+    case 'trial':
+      return nothing
     // Where lots are put, what a load is worth, how far a lesson goes: no variety or field of a plan is weighed by it.
     case 'lots':
     case 'load':

@@ -66,6 +66,10 @@ function again({ rule, terms, value }: WorkingLine): number {
       return a / product(numbers.slice(1))
     case 'left':
       return product(numbers.map((each) => 1 - each))
+    case 'signal share':
+      return a ** 2 / (a ** 2 + (b ** 2 + c ** 2) / d)
+    case 'drawn to 1':
+      return 1 - b + a * b
     case 'kept in proportion':
       return (a * (1 - b)) / (1 - c)
     case 'drop for a stand':
