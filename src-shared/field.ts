@@ -136,6 +136,7 @@ export const { schema: fieldSchema, columns: fieldColumns } = noun(
       is: between(0, 20_000),
       label: 'Yield goal',
       unit: 'lb/acre',
+      usual: [1500, 7500],
       kind: number(),
       heads: ['yield goal', 'yield'],
     },
