@@ -68,7 +68,7 @@ export const { schema: varietySchema, columns: varietyColumns } = noun({
   yieldIndexDryland: {
     is: v.optional(between(0.3, 2)),
     label: 'Yield, dryland',
-    unit: 'usual = 1; empty: as Yield',
+    unit: 'usual = 1',
     kind: number(2),
     heads: ['yield index dryland', 'dryland yield index'],
   },
