@@ -253,13 +253,13 @@ test('on paper a table has the columns in which something stands, and a cell hal
   await expect(heads.filter({ hasText: 'Own drop' })).toHaveCount(1)
   const onScreen = await heads.count()
   await page.emulateMedia({ media: 'print' })
-  // Seven are empty, and nematodes stand in one unit.
+  // Nine are empty, and nematodes stand in one unit.
   await expect(
     page.getByText(
-      'Columns left out, being empty: Brings otherwise, Own drop, Landlord, Farm number, Tract, Place, Locked to.',
+      'Columns left out, being empty: Brings otherwise, Nematode counted, Sampled on, Own drop, Landlord, Farm number, Tract, Place, Locked to.',
     ),
   ).toBeVisible()
-  await expect(heads).toHaveCount(onScreen - 8)
+  await expect(heads).toHaveCount(onScreen - 10)
   await page.emulateMedia({ media: null })
   await expect(heads).toHaveCount(onScreen)
 
