@@ -27,6 +27,18 @@ export function marginsOf(plan: Plan): (number | null)[] {
   })
 }
 
+/** [cent/acre] by field, its blocks together; null where the plan is older than the crop's count. */
+export function marginPerAcre(plan: Plan): ReadonlyMap<string, number> | null {
+  const margins = marginsOf(plan)
+  if (margins.some((margin) => margin === null)) return null
+  const sums = new Map<string, { cents: number; acres: number }>()
+  plan.blocks.forEach(({ field, acres }, at) => {
+    const sum = sums.get(field) ?? { cents: 0, acres: 0 }
+    sums.set(field, { cents: sum.cents + (margins[at] ?? 0), acres: sum.acres + acres })
+  })
+  return new Map([...sums].map(([field, { cents, acres }]) => [field, cents / acres]))
+}
+
 /** [cent] all that a block counts but its seed. */
 function costsOf({ cashCents, lossCents, vineCents, giveUpCents }: PlanBlock): number {
   return cashCents + lossCents + vineCents + giveUpCents

@@ -1,7 +1,7 @@
 /** Margins of a plan's blocks: with seed shared out by pounds they add up to the plan's own. */
 import { expect, it } from 'vitest'
 import { solvePlan } from '../../src-main/engine/plan/solve-plan.ts'
-import { marginsOf, seedCentsByVariety } from '../../src-shared/margin.ts'
+import { marginPerAcre, marginsOf, seedCentsByVariety } from '../../src-shared/margin.ts'
 import { demoFarm } from './demo-farm.ts'
 
 it('adds up to the margin of the plan, seed to the cent', { timeout: 120_000 }, async () => {
@@ -12,6 +12,10 @@ it('adds up to the margin of the plan, seed to the cent', { timeout: 120_000 }, 
   expect(seed).toBeCloseTo(plan.totals.seedCents, 4)
   const margins = marginsOf(plan).reduce<number>((sum, cents) => sum + (cents ?? Number.NaN), 0)
   expect(margins).toBeCloseTo(plan.totals.marginCents ?? Number.NaN, 3)
+  const byField = marginPerAcre(plan)!
+  const acres = (name: string) => plan.blocks.reduce((sum, b) => (b.field === name ? sum + b.acres : sum), 0)
+  const again = [...byField].reduce((sum, [name, cents]) => sum + cents * acres(name), 0)
+  expect(again).toBeCloseTo(margins, 3)
   // Published budgets cover 900–950 $/ac of all costs (T32): what is left before land and overhead is of that order.
   const perAcre = margins / 100 / plan.totals.acres
   expect(perAcre).toBeGreaterThan(300)
@@ -34,4 +38,5 @@ it('is not known of a plan that is older than the count of the crop', () => {
   }
   const none = { leftOut: [], purchases: [], orders: [], seed: [] }
   expect(marginsOf({ ...none, blocks: [block], totals: {} as never })).toEqual([null])
+  expect(marginPerAcre({ ...none, blocks: [block], totals: {} as never })).toBeNull()
 })
