@@ -2,6 +2,9 @@
 
 ALTER TABLE field_season ADD COLUMN otherCents INTEGER CHECK (otherCents BETWEEN 0 AND 10000000); -- cents an acre
 ALTER TABLE field_season ADD COLUMN rests INTEGER NOT NULL DEFAULT 0 CHECK (rests IN (0, 1));
+-- What a nematode count is of, and when it was taken: a count of southern root-knot says nothing of peanut.
+ALTER TABLE field_season ADD COLUMN nematodeSpecies TEXT CHECK (nematodeSpecies IN ('peanut root-knot', 'southern root-knot', 'other'));
+ALTER TABLE field_season ADD COLUMN sampledOn TEXT CHECK (sampledOn IS date(sampledOn));
 ALTER TABLE variety ADD COLUMN yieldIndexDryland REAL CHECK (yieldIndexDryland BETWEEN 0.3 AND 2); -- absent: as yieldIndex
 -- Pounds an acre that a practice adds: on ground with peanut in its history, and on ground new to peanut.
 ALTER TABLE measure ADD COLUMN gainLb REAL CHECK (gainLb BETWEEN 0 AND 5000);

@@ -14,6 +14,7 @@ import type { Bearing, LedgerTopic } from './book/ledger.ts'
 import type { Comparison } from './comparison.ts'
 import { curveCounts, type Curve, type CurvePoint } from './curve.ts'
 import type { Working } from './agronomy/explain.ts'
+import type { TrialIndex } from './agronomy/trial.ts'
 import type { RatePoint } from './agronomy/rate-curve.ts'
 import { draftSettingsSchema, type DraftRow } from './draft.ts'
 import type { UndoState } from './farm.ts'
@@ -72,6 +73,28 @@ export const api = {
     output: is<FieldRow[]>(),
     // A row says what the field is held to.
     tables: ['field', 'season', 'lock', 'variety'],
+  }),
+
+  /** Yield indexes that variety trials propose, against the farm's usual variety. Nothing is written. */
+  'variety.trials': read({
+    input: v.strictObject({
+      rows: v.pipe(
+        v.array(
+          v.strictObject({
+            variety: name,
+            place: v.pipe(v.string(), v.maxLength(200)),
+            year: v.pipe(v.number(), v.minValue(0), v.maxValue(3000)),
+            yieldLb: v.pipe(v.number(), v.minValue(1), v.maxValue(20_000)),
+            lsdLb: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(20_000))),
+            water: v.optional(v.picklist(['irrigated', 'dryland'])),
+          }),
+        ),
+        v.minLength(1),
+        v.maxLength(10_000),
+      ),
+    }),
+    output: is<TrialIndex[]>(),
+    tables: ['variety', 'assumption'],
   }),
 
   'variety.list': read({ input: nothing, output: is<VarietyRow[]>(), tables: ['variety'] }),

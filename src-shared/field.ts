@@ -1,10 +1,10 @@
 /** A field as it stands for one season: ground, rows, water, history, trouble seen before. */
 import * as v from 'valibot'
 import { isPeanut } from './crop.ts'
-import { acres, between, nameText, position, wholeBetween } from './primitive.ts'
+import { acres, between, isoDate, nameText, position, wholeBetween } from './primitive.ts'
 import { perThreat } from './sheet/column.ts'
 import { drop, history } from './sheet/compound.ts'
-import { choice, dollars, names, number, scaled, words, yesNo } from './sheet/kind.ts'
+import { choice, day, dollars, names, number, scaled, words, yesNo } from './sheet/kind.ts'
 import { noteProperty, noun } from './sheet/noun.ts'
 import { patternWords, tillageWords, waterWords } from './sheet/other-words.ts'
 
@@ -13,6 +13,8 @@ export const waters = ['irrigated', 'dryland'] as const
 export const tillages = ['conventional', 'strip'] as const
 /** How rank vines grow here, from water, fertility and what the manager has seen. */
 export const growthLevels = ['slow', 'usual', 'rank'] as const
+/** What a soil count may be of. */
+export const nematodeSpecies = ['peanut root-knot', 'southern root-knot', 'other'] as const
 /** How much of a threat this ground has shown. */
 export const pressureLevels = ['none', 'low', 'moderate', 'high', 'severe'] as const
 
@@ -95,6 +97,20 @@ export const { schema: fieldSchema, columns: fieldColumns } = noun(
       is: v.optional(v.record(nameText, v.picklist(pressureLevels)), {}),
       cells: perThreat('pressure', 'pressure', choice(pressureLevels), (threat) => [`pressure ${threat}`]),
     },
+    /** What the count is of; absent: peanut root-knot. Southern root-knot does not feed on peanut (T27). */
+    nematodeSpecies: {
+      is: v.optional(v.picklist(nematodeSpecies, 'must be peanut root-knot, southern root-knot or other')),
+      label: 'Nematode counted',
+      kind: choice(nematodeSpecies),
+      heads: ['nematode species', 'nematode counted'],
+    },
+    /** Day of the soil sample. No conversion of a fall count to planting is published. */
+    sampledOn: {
+      is: v.optional(isoDate),
+      label: 'Sampled on',
+      kind: day,
+      heads: ['sampled on', 'sample date'],
+    },
     /** [root-knot juveniles per 100 cc soil]; absent where no sample was taken. Laboratories also tell it per 500 cc. */
     nematodesPer100cc: {
       is: v.optional(between(0, 100_000)),
@@ -136,6 +152,7 @@ export const { schema: fieldSchema, columns: fieldColumns } = noun(
       is: between(0, 20_000),
       label: 'Yield goal',
       unit: 'lb/acre',
+      usual: [1500, 7500],
       kind: number(),
       heads: ['yield goal', 'yield'],
     },
@@ -195,12 +212,31 @@ export const { schema: fieldSchema, columns: fieldColumns } = noun(
   },
   [
     ...(['name', 'acres', 'rowSpacingIn', 'rowPattern', 'water', 'soil', 'tillage', 'growth', 'yieldGoalLb'] as const),
-    ...(['rests', 'otherCents', 'history', 'nematodesPer100cc', 'pressure', 'windows', 'drop', 'split'] as const),
+    ...([
+      'rests',
+      'otherCents',
+      'history',
+      'nematodesPer100cc',
+      'nematodeSpecies',
+      'sampledOn',
+      'pressure',
+      'windows',
+      'drop',
+      'split',
+    ] as const),
     ...(['landlord', 'farmNumber', 'tract', 'place', 'note'] as const),
   ],
 )
 
 export type Field = v.InferOutput<typeof fieldSchema>
+
+/** [per 100 cc] The count where it speaks of peanut; undefined where none was taken, or of another nematode. */
+export function peanutNematodes({
+  nematodesPer100cc,
+  nematodeSpecies: species = 'peanut root-knot',
+}: Pick<Field, 'nematodesPer100cc' | 'nematodeSpecies'>): number | undefined {
+  return species === 'peanut root-knot' ? nematodesPer100cc : undefined
+}
 
 export interface FieldRow extends Field {
   id: number

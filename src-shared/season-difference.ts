@@ -20,6 +20,7 @@ const passedOver = new Set([
   'depositShare',
   'fromLabel',
   'isTreated',
+  'sampledOn',
 ])
 
 /** False for rows of the book that only judge tags and value loads. */

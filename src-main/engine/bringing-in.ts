@@ -58,6 +58,13 @@ const order: readonly NounName[] = [
   'cost',
 ]
 
+/** A list of fields without acres says more of fields that another brings. */
+function rankOf({ book, match }: Recognized): number {
+  if (!book) return order.length
+  const isMore = book.noun === 'field' && !match.columns.some(({ id }) => id === 'acres')
+  return order.indexOf(book.noun) + (isMore ? 0.5 : 0)
+}
+
 interface JudgedTable {
   table: Recognized
   reading: TableReading | null
@@ -93,7 +100,7 @@ async function judgeTables(engine: Engine, farm: OpenFarm, input: Input<'import.
   const writer = new Writer(connection, seasonId)
   const judged = new Map<string, JudgedTable>()
   const standing = new Map<SheetName, ({ id: number } & object)[]>()
-  const rank = ({ book }: Recognized) => (book ? order.indexOf(book.noun) : order.length)
+  const rank = rankOf
   for (const table of tables.toSorted((one, other) => rank(one) - rank(other))) {
     const reading = readTable(table, { season, threats, names: known, answers })
     if (!reading || !table.book) {
@@ -224,7 +231,7 @@ export async function takeFiles(
   if (!input.onlyGood && (counts.refused > 0 || isAsked || files.problems.length > 0)) return { counts, isDone: false }
   // Names that were only pending are forgotten: they are written now, and get their ids.
   const fresh = new Writer(farm.connection, farm.seasonId)
-  const rank = ({ table }: JudgedTable) => (table.book ? order.indexOf(table.book.noun) : order.length)
+  const rank = ({ table }: JudgedTable) => rankOf(table)
   for (const { table, judged, newDealers } of tables.toSorted((one, other) => rank(one) - rank(other))) {
     if (!judged || !table.book) continue
     for (const name of newDealers) stores.dealer.insert(fresh, { name, orderFeeCents: 0, leastPounds: 0, breaks: [] })

@@ -2,6 +2,7 @@
 import { placeOf } from '../../src-shared/agronomy/block-money.ts'
 import { contextOf } from '../../src-shared/agronomy/context.ts'
 import { explain, type OptionName, type Working } from '../../src-shared/agronomy/explain.ts'
+import { trialIndexes, type TrialIndex, type TrialRow } from '../../src-shared/agronomy/trial.ts'
 import { rateCurve, type RatePoint } from '../../src-shared/agronomy/rate-curve.ts'
 import { ProblemError, valueOf } from '../../src-shared/problem.ts'
 import type { OpenFarm } from './farm-file.ts'
@@ -29,4 +30,10 @@ export async function ratesOf(
     ])
   }
   return rateCurve(context, at, option.programme, option.seedCentsPerPound)
+}
+
+/** Yield indexes that trials propose; against the usual variety of the assumptions, else against each trial's mean. */
+export async function trialsNow(farm: OpenFarm, rows: readonly TrialRow[]): Promise<TrialIndex[]> {
+  const { book } = contextOf(await gather(farm.db, farm.seasonId))
+  return trialIndexes(book, rows, book.word('usual/variety'))
 }

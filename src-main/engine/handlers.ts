@@ -12,7 +12,7 @@ import { listCosts } from './costs.ts'
 import { removeDelivery, saveDelivery, setPromise } from './deliveries.ts'
 import { adoptDraft, adoptPlan, comparePlans, draftsNow, solveDraft } from './drafting.ts'
 import { duplicateDraft, removeDraft, saveDraft } from './drafts.ts'
-import { explainNow, ratesOf } from './explaining.ts'
+import { explainNow, ratesOf, trialsNow } from './explaining.ts'
 import { undoBack, undoForward, undoState } from './db/undo.ts'
 import type { Engine } from './engine.ts'
 import { problemReport } from './problem-report.ts'
@@ -176,6 +176,7 @@ export const handlers: Handlers = {
   'plan.solve': (engine, settings) => solveNow(engine, settings),
   'plan.stop': (engine) => stopSolving(engine),
   'option.explain': async (engine, option) => explainNow(farmAtHand(engine), option),
+  'variety.trials': async (engine, { rows }) => trialsNow(farmAtHand(engine), rows),
   'option.rates': async (engine, option) => ratesOf(farmAtHand(engine), option),
   'plan.adopt': (engine, { id }) => adoptPlan(farmAtHand(engine), id),
   'plan.compare': (engine, { a, b }) => comparePlans(farmAtHand(engine), a, b),

@@ -1,4 +1,5 @@
 /** What a grid needs to know of a column: how a cell is shown, typed, read and sorted. Knows no noun. */
+import { showWhole } from '../../src-shared/show.ts'
 import type { Reading } from '../../src-shared/read-text.ts'
 import { pathOf, valueAt, type SheetColumn } from '../../src-shared/sheet/columns.ts'
 import type { CellValue } from '../../src-shared/sheet/sheet.ts'
@@ -23,6 +24,8 @@ export interface Column<Row> {
   sortBy(row: Row): string | number | null
   /** The number that is shown, for sums and exports; null where there is none. */
   figure?(row: Row): number | null
+  /** Why the value of a row is out of the ordinary; null where it is not. Said beside it; the value stands. */
+  unusual?(row: Row): string | null
   /** [character] roughly, for columns of words. */
   width?: number
   /** A new row cannot be without it. */
@@ -37,7 +40,7 @@ export interface Column<Row> {
 
 /** A column that is typed, as its sheet has it. */
 export function typedColumn<Row extends object>(column: SheetColumn): Column<Row> {
-  const { kind, id, label, unit, width, isNeeded } = column
+  const { kind, id, label, unit, width, isNeeded, usual } = column
   const path = pathOf(column)
   const { figure } = kind
   return {
@@ -50,6 +53,18 @@ export function typedColumn<Row extends object>(column: SheetColumn): Column<Row
     ...(isNeeded === undefined ? {} : { isNeeded }),
     ...(kind.choices === undefined ? {} : { choices: kind.choices }),
     value: (row) => valueAt(row, path),
+    ...(usual === undefined
+      ? {}
+      : {
+          unusual(row: Row) {
+            const value = valueAt(row, path)
+            const shown = value === null || figure === undefined ? null : figure(value)
+            const [least, most] = usual
+            return shown === null || (shown >= least && shown <= most)
+              ? null
+              : `usually ${showWhole(least)} to ${showWhole(most)}`
+          },
+        }),
     show(row) {
       const value = valueAt(row, path)
       return value === null ? '' : kind.show(value)

@@ -141,6 +141,20 @@ const all = {
     says: (figures) => figures.map((figure) => `(1 − ${figure})`).join(' × '),
     means: 'What is left after each takes its share.',
   },
+  'signal share': {
+    of: ([spread = 0, places = 0, error = 0, count = 1]) => {
+      const noise = (places ** 2 + error ** 2) / Math.max(1, count)
+      return spread === 0 ? 0 : spread ** 2 / (spread ** 2 + noise)
+    },
+    says: ([spread, places, error, count]) =>
+      `${spread ?? ''}² / (${spread ?? ''}² + (${places ?? ''}² + ${error ?? ''}²) / ${count ?? ''})`,
+    means: 'What varieties really differ by, of all that trials show.',
+  },
+  'drawn to 1': {
+    of: ([ratio = 1, weight = 0]) => 1 + weight * (ratio - 1),
+    says: ([ratio, weight]) => `1 + ${weight ?? ''} × (${ratio ?? ''} − 1)`,
+    means: 'Part of the way from 1 to the ratio seen.',
+  },
   'kept in proportion': {
     of: ([published = 0, usual = 0, here = 0]) => (published * (1 - usual)) / (1 - here),
     says: ([published, usual, here]) => `${published ?? ''} × (1 − ${usual ?? ''}) / (1 − ${here ?? ''})`,

@@ -1,5 +1,5 @@
 /** The spray programs worth looking at on a field: the same for every variety there. */
-import type { Field, PressureLevel } from '../field.ts'
+import { peanutNematodes, type Field, type PressureLevel } from '../field.ts'
 import type { Problem } from '../problem.ts'
 import type { PlantingWindow } from '../window.ts'
 import type { Context } from './context.ts'
@@ -25,7 +25,7 @@ export function programmesOn(context: Context, field: Field, levels: readonly Pr
   const { season, threats, hard } = context
   // A practice that bears on nothing this field has can only cost money, unless a rule may ask for it.
   const asked = groupsAskedFor(hard)
-  const countAsks = (field.nematodesPer100cc ?? -1) >= hard.nematodeThreshold
+  const countAsks = (peanutNematodes(field) ?? -1) >= hard.nematodeThreshold
   const present = threats
     .map((threat) => threat.name)
     .filter((name, t) => levels[t] !== 'none' || (countAsks && hard.nematodes.includes(name)))

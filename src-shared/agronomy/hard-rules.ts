@@ -1,6 +1,6 @@
 /** Hard rules of the house on one option: every reason why it may not be, in words, not only the first. */
 import type { Book } from '../assumption.ts'
-import type { Field } from '../field.ts'
+import { peanutNematodes, type Field } from '../field.ts'
 import { ruleOf, rulesOn, type Rule } from '../rule.ts'
 import type { Measure } from '../threat.ts'
 import type { Variety } from '../variety.ts'
@@ -105,7 +105,7 @@ export function reasonsOfProgramme(
       if (!has(subject)) reasons.push(`An early window asks for ${subject}.`)
     }
   }
-  const count = field.nematodesPer100cc
+  const count = peanutNematodes(field)
   if (count !== undefined && count >= hard.nematodeThreshold) {
     for (const name of hard.nematodes) {
       const isTreated = programme.some((measure) => (measure.efficacy[name] ?? 0) > 0)

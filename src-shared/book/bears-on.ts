@@ -8,7 +8,7 @@ import { isPlantedIn } from '../agronomy/ground.ts'
 import { levelsOf } from '../agronomy/levels.ts'
 import type { Context } from '../agronomy/context.ts'
 import { lossKeys, shareKey, type ThreatTable } from '../agronomy/threat-table.ts'
-import { yearsOut, type Field } from '../field.ts'
+import { peanutNematodes, yearsOut, type Field } from '../field.ts'
 import { ruleOf } from '../rule.ts'
 import type { Variety } from '../variety.ts'
 
@@ -100,6 +100,9 @@ function ofVarieties(context: Context, key: string): BearsOn {
       return ruleOf(context.season.rules, 'reserve-by-chance')
         ? { ...nothing, varieties: allVarieties(context) }
         : nothing
+    // What trials propose is taken or left by a person.
+    case 'trial':
+      return nothing
     // Where lots are put, what a load is worth, how far a lesson goes: no variety or field of a plan is weighed by it.
     case 'lots':
     case 'load':
@@ -167,7 +170,7 @@ function ratings(context: Context, key: string): BearsOn {
     }
   }
   if (hard.nematodes.length === 0) return nothing
-  const found = pairs(context, (field) => (field.nematodesPer100cc ?? -1) >= hard.nematodeThreshold)
+  const found = pairs(context, (field) => (peanutNematodes(field) ?? -1) >= hard.nematodeThreshold)
   return { ...found, threats: found.fields.length > 0 ? hard.nematodes : [] }
 }
 
@@ -259,7 +262,7 @@ function usesRow(
   if (!key.startsWith(`threat/${table.name}/`)) return false
   const rest = key.slice(`threat/${table.name}/`.length)
   if (lossKeys(book.rows, table.name, level, table.takes === 'leaves').includes(key)) return true
-  if (isCount(table, key)) return field.pressure[table.name] === undefined && field.nematodesPer100cc !== undefined
+  if (isCount(table, key)) return field.pressure[table.name] === undefined && peanutNematodes(field) !== undefined
   const years = yearsOut(field.history, context.season.season)
   const last = Math.max(0, table.yearsOut.length - 1)
   const inForce = [

@@ -13,7 +13,7 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
   water: [
     {
       value: 'irrigated',
-      sure: 'irrigated|irr|irrig|irrg|i|ir|pivot|center pivot|centre pivot|cp|drip|sdi|subsurface drip|pvt|lateral|linear|lateral move|traveler|traveller|traveling gun|hard hose|hose reel|sprinkler|overhead|under pivot|pivot irrigated|irr pivot|half pivot|wet|irrigated pivot|irr.|big gun|full irrigation|irrigatd|tow pivot|towable pivot|irrigation|watered',
+      sure: 'irrigated|irr|irrig|irrg|i|ir|p|pivot|center pivot|centre pivot|cp|drip|sdi|subsurface drip|pvt|lateral|linear|lateral move|traveler|traveller|traveling gun|hard hose|hose reel|sprinkler|overhead|under pivot|pivot irrigated|irr pivot|half pivot|wet|irrigated pivot|irr.|big gun|full irrigation|irrigatd|tow pivot|towable pivot|irrigation|watered',
       likely: 'well|pond|gun|w|partial|river|reel|both',
     },
     {

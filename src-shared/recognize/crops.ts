@@ -47,7 +47,7 @@ export function seasonOfHeading(heading: string, season: number): number | null 
         ? ['', 'one', 'two', 'three', 'four'].indexOf(ago[1] as string)
         : Number(ago[1]))
     )
-  if (/year before last|yr before last|before last/.test(text)) return season - 2
+  if (/(?:year|yr|crop|one) before|before (?:last|that)/.test(text)) return season - 2
   const minus = /(?:prev(?:ious)?|prior|last|crop|yr|year)?\s*-\s*(\d)$/.exec(text.trim())
   if (minus) return season - Number(minus[1])
   if (/\b(last|previous|prev|prior)\b/.test(text)) {

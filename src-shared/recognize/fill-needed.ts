@@ -3,12 +3,18 @@ import type { CellValue } from '../sheet/sheet.ts'
 import { senseOf, type Scales } from './column-sense.ts'
 import type { Context, ReadRow } from './context.ts'
 import { isBlank, textOf } from './grid.ts'
-import { readCell } from './read-cell.ts'
+import { nameBook, readCell } from './read-cell.ts'
+import { plainName } from './tokens.ts'
 
 /** What a new row cannot be without and no column gives: asked for once, for all rows that lack it. */
 export function fillNeeded(context: Context, scales: Scales, all: readonly ReadRow[]) {
   const { book, columns, own, given, pathOfId, kindOf, ask } = context
   const { answers } = given
+  const names = nameBook(
+    book.noun === 'field' ? given.names.fields : book.noun === 'variety' ? given.names.varieties : [],
+  )
+  // What is there already lacks nothing.
+  const isThere = (name: unknown) => typeof name === 'string' && names.has(plainName(name))
   for (const column of book.columns) {
     if (
       !column.isNeeded ||
@@ -22,7 +28,8 @@ export function fillNeeded(context: Context, scales: Scales, all: readonly ReadR
     const isMarked = guess !== undefined && marks.length > 0 && marks.every((mark) => /^(x|y|yes|✓|✔|√)$/.test(mark))
     if (guess && !isMarked) continue
     const lacking = all.filter(
-      ({ records: [record], cells }) => record && record[path] === undefined && cells.some((cell) => !isBlank(cell)),
+      ({ records: [record], cells }) =>
+        record && record[path] === undefined && !isThere(record['name']) && cells.some((cell) => !isBlank(cell)),
     )
     if (lacking.length === 0) continue
     const answer = answers[`fill/${path}`]

@@ -87,7 +87,10 @@ export class Heads {
           if (match && match.score > (best?.score ?? 0)) best = { id: match.column.id, score: match.score }
         }
         const isYear =
-          book.noun === 'field' && variants.some((heading) => heading.core.length === 0 && heading.years.length > 0)
+          book.noun === 'field' &&
+          variants.some(
+            (heading) => (heading.core.length === 0 && heading.years.length > 0) || isYearText(heading.text),
+          )
         if (best && best.score >= 0.75) {
           used.add(best.id)
           sum += best.score
@@ -99,20 +102,25 @@ export class Heads {
   }
 }
 
+/** A year above a column: 2025, ’25, or 25 where it is of these years. */
+const isYearText = (text: string) => /^(?:(?:19|20)\d{2}|['’]\d{2}|[123]\d)$/.test(text)
+
 /** A row that could be headings: words, few numbers, each short. */
 function couldHead(row: readonly Cell[]): boolean {
   let words = 0
   let numbers = 0
+  let years = 0
   for (const cell of row) {
     if (isBlank(cell)) continue
     const text = textOf(cell)
-    const isYear = /^'?(?:(?:19|20)\d{2}|\d{2})$/.test(text)
+    const isYear = isYearText(text)
+    if (isYear) years += 1
     if (isNumeric(cell) && !isYear) numbers += 1
     // Prices and days are seldom headings, and never most of them.
     else if (/\$\s*\d|\d\.\d|\d\/\d|^\d/.test(text) && !isYear) numbers += 0.5
     else if (text.length <= 80 && !isYear) words += 1
   }
-  return words >= 2 && numbers * 3 <= words
+  return (words >= 2 || (words === 1 && years > 1)) && numbers * 3 <= words
 }
 
 const isUnitWord = (text: string) =>
@@ -176,8 +184,7 @@ function headerAt(grid: Grid, at: number, heads: Heads): Header | null {
   const groupTexts = (above ?? []).filter((cell) => !isBlank(cell))
   // A group stands above some of the columns; a title above one.
   const isGroup = (cell: Cell) =>
-    /^'?(?:(?:19|20)\d{2}|\d{2})$/.test(textOf(cell)) ||
-    (textOf(cell).length <= 40 && !/^[$~]?\d|\d\.\d/.test(textOf(cell)))
+    isYearText(textOf(cell)) || (textOf(cell).length <= 40 && !/^[$~]?\d|\d\.\d/.test(textOf(cell)))
   if (above && groupTexts.length > 0 && groupTexts.every(isGroup)) {
     const headings = joined(above, row, grid.merges, at)
     // Packs that stand several times, each below its dealer.
@@ -306,14 +313,12 @@ function tableOf(grid: Grid, header: Header, from: number, until: number, places
     const row = grid.rows[at] ?? []
     if (!isBlankRow(row)) setAside(at, 'title', row)
   }
-  let gap = 0
   for (let at = header.last + 1; at < until; at += 1) {
     const all = grid.rows[at] ?? []
     const cells = places.map((place) => mergedCell(grid, at, place))
     const filled = cells.map((cell, place) => ({ text: textOf(cell), place })).filter(({ text }) => text !== '')
     if (filled.length === 0) {
       found.blank += 1
-      gap += 1
       continue
     }
     if (isAgain(found.headings, cells)) {
@@ -333,7 +338,7 @@ function tableOf(grid: Grid, header: Header, from: number, until: number, places
     }
     const isWide = places.length >= 3
     if (isWide && filled.length === 1) {
-      const isNote = noteWords.test(first) || first.length > 40 || gap > 0
+      const isNote = noteWords.test(first) || first.length > 40
       const isLast = !grid.rows.slice(at + 1, until).some((row) => textsOf(row).length > 2)
       setAside(at, isNote || isLast ? 'note' : 'section', cells)
       continue
@@ -352,9 +357,13 @@ function tableOf(grid: Grid, header: Header, from: number, until: number, places
       setAside(at, 'total', cells)
       continue
     }
-    gap = 0
     found.rows.push({ row: number(at), cells: all.length === 0 ? [] : cells })
   }
+  // Where parts of a table have names, what stands right above its headings is the first of them.
+  const above = found.aside.find(({ why, row }) => why === 'title' && row === (found.headerRows[0] ?? 0) - 1)
+  const later = found.aside.find(({ why, row }) => why === 'section' && row > (found.headerRows.at(-1) ?? 0))
+  const isFirst = later !== undefined && later.row > (found.rows[0]?.row ?? Infinity)
+  if (above && isFirst && above.text.length <= 40 && !/\d{4}/.test(above.text)) above.why = 'section'
   // The examples of a template, once there is more in it.
   const isExample = ({ cells }: FoundTable['rows'][number]) =>
     /^example\b/i.test(cells.map(textOf).find((text) => text !== '') ?? '')

@@ -1,5 +1,5 @@
 /** Every head of every noun as tokens, ready to be compared; the farm’s own diseases and pests have columns of their own. Pure. */
-import { isSlip } from './near.ts'
+import { isShort, isSlip } from './near.ts'
 import { nouns, type ColumnWords, type Noun, type NounWords } from './nouns.ts'
 import { headsOfThreat, sharedHeads } from './threats.ts'
 import { plainText, tokensOf } from './tokens.ts'
@@ -18,11 +18,11 @@ export interface HeadBook extends Omit<NounWords, 'columns'> {
 }
 
 const always =
-  'peanut the of in for our my est approx current is a and or by each estimated this i we use value about grown number'.split(
+  'peanut the of in for our my est approx current is a and or by each estimated this i we use value about grown number flag indicator code status yn y n they have can'.split(
     ' ',
   )
 const beside: Partial<Record<Noun, string>> = {
-  field: 'field farm pressure history risk level problem disease last goal incidence severity',
+  field: 'field farm pressure history risk level problem disease last goal incidence severity hist trouble issue',
   variety: 'rating resistance score reaction to disease susceptibility res',
   quote: 'seed peanut quote',
   load: 'percent pound lb',
@@ -33,6 +33,11 @@ const turns = new Set(
   'last previous actual old irrigated dryland landlord rent insurance base loan irr non not break early volume ss smk'.split(
     ' ',
   ),
+)
+
+/** Words that are part of many heads and say nothing alone. */
+const general = new Set(
+  'number name date type pound acre per price year code id status size weight count in on by'.split(' '),
 )
 
 const title = (name: string) => name.charAt(0).toUpperCase() + name.slice(1)
@@ -114,11 +119,14 @@ export function unitOfHeading(text: string): { text: string; unit: NonNullable<R
   const bare = plain.replace(/[([{][^)\]}]*[)\]}]/g, ' ').trim()
   const words = bare.split(/\s+/)
   const tails = [bare, ...words.map((_, at) => words.slice(at).join(' ')).slice(1)]
+  // “lbs available”: a unit before what it measures.
+  const fronts = words.map((_, at) => words.slice(0, at).join(' ')).slice(1)
   const parts = [
     ...inside,
     ...inside.flatMap((part) => part.split(/[,;]\s*/)),
     ...bare.split(/,\s*/).slice(1),
     ...tails,
+    ...fronts,
   ]
   for (const part of parts) {
     const unit = part === '' || /^(a|c|t|d|m|h|p|count|unit|units|seed)$/i.test(part) ? null : unitOf(part)
@@ -146,7 +154,7 @@ function headScore(heading: Heading, head: readonly string[], fillers: ReadonlyS
     for (const token of head) {
       let at = left.indexOf(token)
       if (at < 0) {
-        at = left.findIndex((each) => isSlip(each, token))
+        at = left.findIndex((each) => isSlip(each, token) || (head.length > 1 && isShort(each, token)))
         if (at >= 0) slips += 1
       }
       if (at < 0) missing += 1
@@ -163,7 +171,7 @@ function headScore(heading: Heading, head: readonly string[], fillers: ReadonlyS
           turned -
           0.004 * (left.length - extra.length),
       )
-    } else if (left.length === 0 && missing < head.length) {
+    } else if (left.length === 0 && missing < head.length && tokens.some((token) => !general.has(token))) {
       // The heading says less than the head: “Spacing” for row spacing.
       best = Math.max(best, 0.5 + 0.2 * ((head.length - missing) / head.length) - 0.06 * slips)
     }
@@ -195,6 +203,8 @@ export function matchesOf(book: HeadBook, heading: Heading, season: number): Hea
       /\d\s*(?:cc|cm3|ml)\b|\bj2\b|juvenile|\bcounts?\b/i.test(heading.text)
     )
       score -= 0.5
+    // Acres under water are acres.
+    if (column.reads === 'word' && heading.tokens.includes('acre')) score -= 0.4
     // One year is one crop.
     if (heading.years.length === 1 && column.reads === 'history') score -= 0.4
     if (score >= least) out.push({ column, score })

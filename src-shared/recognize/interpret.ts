@@ -229,7 +229,7 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
       record['history'] = history.toSorted((one, other) => other.season - one.season) as unknown as CellValue
     const section = sections.filter((each) => each.row < row).at(-1)
     if (noun === 'field' && section && !columns.some(({ column }) => column.id === 'place')) {
-      record['place'] = section.text.replace(/[:\s]+$/, '').slice(0, 80)
+      record['place'] = placeNamed(section.text)
       out.says.push({ at: -1, what: `under “${section.text}”: its place` })
     }
     if (list) finishQuote(context, list, out, parts, dealerPrices, section?.text)
@@ -263,6 +263,13 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
     else if (read.is === 'open') waits(read.key, guess)
   }
 }
+
+/** “Farm: River” → River. */
+const placeNamed = (text: string) =>
+  text
+    .replace(/^(?:farm|place|location|area|tract)\s*[:#–-]\s*/i, '')
+    .replace(/[:\s]+$/, '')
+    .slice(0, 80)
 
 /** What is said of discounts above or below a price list. */
 const discountsOf = ({ aside }: FoundTable) =>

@@ -95,6 +95,12 @@ function fitOf(
     )
   if (column.reads === 'breaks')
     return share(cells, (cell) => /\d/.test(textOf(cell)) && !/^[\d.]+\s*%$/.test(textOf(cell)))
+  if (column.id === 'farmNumber' || column.id === 'tract') return share(cells, (cell) => /\d/.test(textOf(cell)))
+  if (column.id === 'cashDiscount') return share(cells, (cell) => /\d|net|none/i.test(textOf(cell)))
+  if (column.id === 'landlord' || column.id === 'place') return share(cells, (cell) => /\p{L}{2}/u.test(textOf(cell)))
+  // One word alone is no history: under “Crop” it is what is to be planted.
+  if (column.reads === 'history' && !/histor|rotation|previous|past|prior|before|last|hx/i.test(heading))
+    return share(cells, (cell) => /[;,/|→>-]|\d{2}/.test(textOf(cell)))
   if (column.reads === 'crop')
     return (
       share(
@@ -188,8 +194,11 @@ function columnsFor(book: HeadBook, found: FoundTable, given: MatchGiven): { gue
     if (text === '' && cells.length === 0) return
     for (const variant of variants) {
       for (const { column, score } of matchesOf(book, headingOf(variant), given.season)) {
+        // “Crop” alone is what is to be planted, and no history.
+        if (column.id === 'crop' && seasonOfHeading(variant, given.season) === null) continue
         // Of a few cells little can be told: a heading word for word goes before them.
-        const least = score >= 0.97 && cells.length <= 3 ? 0.34 : 0
+        const isOpen = !['place', 'landlord', 'farmNumber', 'tract', 'history'].includes(column.id)
+        const least = isOpen && score >= 0.97 && cells.length <= 3 ? 0.34 : 0
         const fit = Math.max(least, fitOf(column, variant, cells, book.sheet, given))
         if (
           column.isWeak &&
@@ -211,8 +220,11 @@ function columnsFor(book: HeadBook, found: FoundTable, given: MatchGiven): { gue
           heading: variant,
         })
       }
-      for (const extra of byContent(book, variant, cells, given))
+      for (const extra of byContent(book, variant, cells, given)) {
+        // A pack below a dealer is that dealer's.
+        if (extra.id === 'packPrice' && variants.length > 1) continue
         pairs.push({ at, head: 0.9, heading: variant, ...extra })
+      }
     }
   })
   pairs.sort((one, other) => other.score - one.score || one.at - other.at)
@@ -246,7 +258,12 @@ function columnsFor(book: HeadBook, found: FoundTable, given: MatchGiven): { gue
     if (!pair) return { at, heading, id: null, score: 0, isChosen: false, isAsked: false }
     const column = book.columns.find(({ id }) => id === pair.id)
     const rival = pairs.find(
-      (other) => other.id === pair.id && other.at !== pair.at && !idAt.has(other.at) && other.head >= pair.head - 0.05,
+      (other) =>
+        other.id === pair.id &&
+        other.at !== pair.at &&
+        !idAt.has(other.at) &&
+        other.head >= pair.head - 0.05 &&
+        other.score >= pair.score - 0.1,
     )
     const isContested = rival !== undefined && pair.head < 0.9999 && !isMany.has(pair.id) && column?.reads === 'figure'
     return { at, heading, id: pair.id, score: pair.score, isChosen: false, isAsked: pair.score < 0.66 || isContested }
@@ -310,7 +327,10 @@ function byContent(
         plainName(name) === plainName(dealer) ||
         (plainName(dealer).length > 4 && plainName(name).startsWith(plainName(dealer))),
     )
-    if (isPriced && isDealer) at('dealerPrice', 0.9)
+    const { pack } = dealerHeading(heading)
+    const isPack = pack !== null && (dealer === '' || /^(?:price|cost|\$)$/i.test(dealer))
+    if (isPriced && isPack && cells.every((cell) => priceSized(textOf(cell)))) at('packPrice', 0.93)
+    else if (isPriced && isDealer) at('dealerPrice', 0.9)
     // A list with a column a dealer: asked about, since other figures of a list may be of that size.
     else if (
       isPriced &&

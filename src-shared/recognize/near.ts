@@ -23,6 +23,14 @@ export function isSlip(one: string, other: string): boolean {
   return least >= 5 && apart <= (least >= 8 ? 2 : 1)
 }
 
+/** Whether a token is the other cut short: “spac” or “spcg” of spacing. */
+export function isShort(short: string, whole: string): boolean {
+  if (short.length < 3 || short.length >= whole.length || short[0] !== whole[0]) return false
+  let at = 0
+  for (const letter of whole) if (letter === short[at]) at += 1
+  return at === short.length
+}
+
 /** Digits tell names apart: “Home 1” and “Home 2” are two fields. */
 const digitsOf = (name: string) => (name.match(/\d+/g) ?? []).map(Number).join(' ')
 

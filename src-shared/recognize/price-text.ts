@@ -129,13 +129,14 @@ export function packIn(text: string): PackRead | null {
 }
 
 const packAtEnd =
-  /[\s,(-]+((?:[\d,]+\s*(?:lbs?|#|pounds?)\s*)?(?:bags?|totes?|bulk)|[\d,]+\s*(?:lbs?|#|pounds?))\.?\)?\s*$/i
+  /(?:^|[\s,(-]+)((?:[\d,]+\s*(?:lbs?|#|pounds?)\s*)?(?:bags?|totes?|bulk)|[\d,]+\s*(?:lbs?|#|pounds?))\.?\)?\s*$/i
 
 /** A heading that is a dealer, alone or with a pack: “Burrow Bend”, “Burrow Bend Tote”. */
 export function dealerHeading(heading: string): { dealer: string; pack: PackRead | null } {
-  const found = packAtEnd.exec(heading)
+  const plain = heading.replace(/[([]?\s*\$[^)\]]*[)\]]?\s*$/, '').replace(/\s*\b(?:price|cost|each)\s*$/i, '')
+  const found = packAtEnd.exec(plain)
   return found
-    ? { dealer: heading.slice(0, found.index).trim(), pack: readPack(found[1] as string) }
+    ? { dealer: plain.slice(0, found.index).trim(), pack: readPack(found[1] as string) }
     : { dealer: heading.trim(), pack: null }
 }
 

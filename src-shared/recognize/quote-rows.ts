@@ -14,6 +14,8 @@ export interface QuoteParts {
   tierFrom?: { count: number; in: 'pack' | 'lb' | null } | undefined
   breaks?: TierRead[] | undefined
   available?: { count: number; in: 'pack' | 'lb' | null } | undefined
+  /** By the kind of pack, where columns tell them apart. */
+  availableOf?: Partial<Record<NonNullable<PackRead['kind']>, { count: number; in: 'pack' | 'lb' | null }>> | undefined
   least?: { count: number; in: 'pack' | 'lb' | null } | undefined
   earlyBy?: string | undefined
   orderBy?: string | undefined
@@ -165,7 +167,9 @@ export function quoteRows(parts: QuoteParts, sense: PriceSense): QuoteRow[] {
     if (name !== '') values['name'] = name.slice(0, 80)
     if (parts.dealer !== undefined) values['dealer'] = parts.dealer
     if (parts.variety !== undefined) values['variety'] = parts.variety
-    if (parts.available) values['availablePacks'] = packsOf(parts.available, pounds, false)
+    const packKind = parts.pack?.kind ?? (pounds >= 1000 ? 'tote' : 'bag')
+    const available = parts.availableOf?.[packKind] ?? parts.available
+    if (available) values['availablePacks'] = packsOf(available, pounds, false)
     if (parts.least) values['leastPacks'] = packsOf(parts.least, pounds, true)
     if (parts.returnBy !== undefined) values['returnBy'] = parts.returnBy
     if (parts.returnCredit !== undefined) values['returnCredit'] = parts.returnCredit

@@ -280,7 +280,8 @@ function readChoice(text: string, id: string, sense: Sense): CellRead {
   if (
     id === 'water' &&
     is !== null &&
-    (/^(y|yes|true|x|n|no|false|✓|✔)$/i.test(plainWord(text)) || /\?/.test(heading))
+    (/^(y|yes|true|x|n|no|false|✓|✔)$/i.test(plainWord(text)) ||
+      (/irr|pivot|dry|\?/.test(heading) && /^[01]$/.test(text)))
   ) {
     const isDry = /dry|rain/.test(heading) && !/irr|pivot/.test(heading)
     return value(is === isDry ? 'dryland' : 'irrigated')

@@ -4,7 +4,7 @@ import type { Context, KnownColumn, ReadRow } from './context.ts'
 import { provenOrder } from './days.ts'
 import { textOf, type Cell } from './grid.ts'
 import { unitOfHeading } from './head-book.ts'
-import { dealerHeading, readFrom, readPack, readPacks, readTiers, type PackRead } from './price-text.ts'
+import { dealerHeading, packIn, readFrom, readPack, readPacks, readTiers, type PackRead } from './price-text.ts'
 import { poundsOf, quoteRows, type PriceSense, type QuoteParts } from './quote-rows.ts'
 import { readCell, type Sense } from './read-cell.ts'
 import { treatmentText, type ReturnTerms } from './settle-quotes.ts'
@@ -25,7 +25,8 @@ export interface ListSense {
 
 /** A price below a dealer’s name. */
 export interface DealerPrice {
-  dealer: string
+  /** Undefined: the list's own. */
+  dealer: string | undefined
   /** As its heading says. */
   pack: PackRead | null
   at: number
@@ -49,6 +50,8 @@ export function takeQuoteCell(
     if (/^(call|tbd|n\/?a|none|ask|sold out|-+|market)/i.test(text)) return true
     const tiers = readTiers(text, decimals)
     if (!tiers) isBad(`“${text}” is not a price`)
+    else if (column.id === 'packPrice')
+      dealerPrices.push({ dealer: undefined, pack: dealerHeading(heading).pack, at, heading, tiers })
     else if (column.id === 'dealerPrice') {
       const { dealer, pack } = dealerHeading(heading)
       const known = given.names.dealers.find((name) => plainName(name).startsWith(plainName(dealer)))
@@ -87,7 +90,11 @@ export function takeQuoteCell(
     if (packs === null) isBad(`“${text}” is no number of packs`)
     else if (packs !== 'any') {
       const amount = packs.in === null && headed !== null ? { count: packs.count * factor, in: headed } : packs
-      if (column.id === 'availablePacks') parts.available = amount
+      const kind = packIn(heading)?.kind ?? null
+      const isOneOf = columns.filter((other) => other.column.id === 'availablePacks').length > 1
+      if (column.id === 'availablePacks' && kind !== null && isOneOf)
+        parts.availableOf = { ...parts.availableOf, [kind]: amount }
+      else if (column.id === 'availablePacks') parts.available = amount
       else if (column.id === 'leastPacks') parts.least = amount
       else parts.tierFrom = amount
     }
@@ -142,7 +149,9 @@ export function finishQuote(
       : columns.some(({ column }) => column.id === 'earlyPrice')
         ? undefined
         : text('earlyBy'),
-    orderBy: text('orderBy'),
+    orderBy:
+      text('orderBy') ??
+      (columns.some(({ column }) => column.id === 'orderBy' || column.id === 'earlyPrice') ? undefined : terms.orderBy),
     returnBy: text('returnBy') ?? terms.returnBy,
     returnCredit: typeof record['returnCredit'] === 'number' ? record['returnCredit'] : terms.returnCredit,
     note:
@@ -151,9 +160,21 @@ export function finishQuote(
         .map((part) => part.replace(/\.$/, ''))
         .join('. ') || undefined,
   }
+  // The price of a single pack waits for an answer: that of many does not take its place.
+  const isWaiting = columns.some(({ column, isAsked, isChosen }) => column.id === 'price' && isAsked && !isChosen)
+  if (isWaiting && !parts.prices.some(({ as }) => as === 'price'))
+    quote.prices = parts.prices.filter(({ as }) => as === 'early')
   if (dealerPrices.length > 0 && parts.prices.length === 0) {
     const each = dealerPrices.flatMap(({ dealer, pack, heading, tiers }) =>
-      quoteRows({ ...quote, dealer, ...(pack ? { pack } : {}), prices: [{ heading, tiers, as: 'price' }] }, price),
+      quoteRows(
+        {
+          ...quote,
+          dealer: dealer ?? quote.dealer,
+          ...(pack ? { pack } : {}),
+          prices: [{ heading, tiers, as: 'price' }],
+        },
+        price,
+      ),
     )
     out.records = each.map(({ values }) => values as Record<string, CellValue>)
     return

@@ -38,7 +38,9 @@ export function senseOfWord(kind: string, text: string): WordSense {
   const whole = plainWord(text) || text.trim()
   // What stands in brackets says more of it: “low (2023)”.
   const bare = plainWord(text.replace(/[([][^)\]]*[)\]]/g, ' ')) || whole
-  for (const word of [whole, bare, bare.replace(/[-_/]/g, ' ')]) {
+  // A number before its word: “2 - moderate”.
+  const unnumbered = bare.replace(/^\d\s*[-–=:.)]\s*(?=[a-z])/, '')
+  for (const word of [whole, bare, unnumbered, bare.replace(/[-_/]/g, ' ')]) {
     const value = sure.get(word)
     if (value !== undefined) return { value, isSure: true }
   }

@@ -31,7 +31,8 @@ export function settlePrices(context: Context): PriceSense {
   )
   const isInItem = itemColumn !== undefined && own(itemColumn.at).every((cell) => packIn(textOf(cell)) !== null)
   const isHeaded = priced.every(
-    ({ column, heading }) => column.id === 'dealerPrice' && dealerHeading(heading).pack !== null,
+    ({ column, heading }) =>
+      (column.id === 'dealerPrice' || column.id === 'packPrice') && dealerHeading(heading).pack !== null,
   )
   if (packPounds === null && packColumn === undefined && !isSaid && !isInItem && !isHeaded && priced.length > 0) {
     ask(
@@ -57,7 +58,7 @@ export function settlePrices(context: Context): PriceSense {
     for (const { at, heading, column } of columns) {
       if (column.reads !== 'price' || isBlank(cells[at])) continue
       if (perOfHeading(heading) !== null) continue
-      const headed = column.id === 'dealerPrice' ? dealerHeading(heading).pack : null
+      const headed = column.id === 'dealerPrice' || column.id === 'packPrice' ? dealerHeading(heading).pack : null
       const pack = headed ?? (own?.pounds || (own?.kind && !item?.pounds) ? own : (item ?? own))
       for (const tier of readTiers(textOf(cells[at]), decimals) ?? []) {
         const pounds = poundsOf(pack ?? undefined, { packPounds: packPounds ?? 50 }, [])
@@ -100,22 +101,33 @@ function tellPer({ columns, columnSays }: Context, sense: PriceSense): PriceSens
 }
 
 export interface ReturnTerms {
+  orderBy?: string
   returnBy?: string
   returnCredit?: number
 }
+
+const dayAfter =
+  /(?:until|by|thru|through|before|till?)\s+((?:[a-z]{3,9}\.? \d{1,2}(?:,? \d{4})?)|\d{1,2}[/-]\d{1,2}(?:[/-]\d{2,4})?)/i
 
 /** “Unopened bags returnable until June 20 for 80 % credit”, above or below a list. */
 export function returnTerms({ found, given }: Context): ReturnTerms {
   const said =
     found.aside.find(({ why, text }) => (why === 'note' || why === 'title') && /\breturn/i.test(text))?.text ?? ''
-  const until =
-    /(?:until|by|thru|through|before|till?)\s+((?:[a-z]{3,9}\.? \d{1,2}(?:,? \d{4})?)|\d{1,2}[/-]\d{1,2}(?:[/-]\d{2,4})?)/i.exec(
-      said,
-    )?.[1]
+  const until = dayAfter.exec(said)?.[1]
+  const firm =
+    found.aside.find(
+      ({ why, text }) =>
+        (why === 'note' || why === 'title') &&
+        /\b(?:good|firm|valid|guaranteed)\s+(?:through|thru|until|till?|to)\b|\border by\b/i.test(text),
+    )?.text ?? ''
+  const firmDay = dayAfter.exec(firm.replace(/^.*?(?=\b(?:good|firm|valid|guaranteed|order by)\b)/i, ''))?.[1]
+  const last =
+    firmDay === undefined ? null : readDayText(firmDay, { order: 'mdy', season: given.season, isFall: false })
   const share = /(\d{1,3})\s*%/.exec(said)?.[1]
   const day = until === undefined ? null : readDayText(until, { order: 'mdy', season: given.season, isFall: false })
   return {
     ...(day?.ok ? { returnBy: day.value } : {}),
+    ...(last?.ok ? { orderBy: last.value } : {}),
     ...(share === undefined || Number(share) > 100 ? {} : { returnCredit: Number(share) / 100 }),
   }
 }
@@ -161,6 +173,18 @@ export function settleDealer({ columns, found, given, ask }: Context): string | 
     .replace(/\s+/g, ' ')
     .replace(/^[\s–—:,|-]+|[\s–—:,|-]+$/g, '')
     .slice(0, 60)
+  // A title with a business in it is whose list it is.
+  if (
+    first !== undefined &&
+    !/\b(?:quotes?|prices?|pricing|list|as of|sheets?|bids?|offers?)\b/i.test(
+      first.text.split(/\s+[-–—|:]\s+/)[0] ?? '',
+    ) &&
+    /\b(?:seeds?|supply|store|company|co|inc|llc|exchange|co-?op|services?|farm center|warehouse|merchants?|dealers?|agri?|peanut co)\b\.?/i.test(
+      title,
+    ) &&
+    title.split(' ').length <= 6
+  )
+    return title
   ask(
     {
       key: 'dealer',

@@ -4,7 +4,7 @@
 export const sharedHeads: readonly { heads: string; threats: readonly string[] }[] = [
   {
     heads:
-      'leaf spot|leafspot|ls|leaf spots|leaf spot disease|els/lls|early & late leaf spot|early/late leaf spot|lfspot|foliar disease|leaf disease|leaf spot complex|els lls',
+      'leaf spot|leafspot|ls|spots|spot|leaf spt|lf spt|lfspt|leaf sp|ls hist|leaf|leaf spots|leaf spot disease|els/lls|early & late leaf spot|early/late leaf spot|lfspot|foliar disease|leaf disease|leaf spot complex|els lls',
     threats: ['early leaf spot', 'late leaf spot'],
   },
 ]
@@ -13,10 +13,11 @@ const heads: Readonly<Record<string, string>> = {
   'early leaf spot': 'els|early leaf spot|early leafspot|early ls|cercospora|e leaf spot',
   'late leaf spot': 'lls|late leaf spot|late leafspot|late ls|cercosporidium|nothopassalora|l leaf spot',
   'southern stem rot':
-    'white mold|stem rot|southern stem rot|southern blight|wm|ssr|sclerotium|white mould|s rolfsii|stemrot|athelia|soil disease|soilborne',
-  'spotted wilt': 'tswv|spotted wilt|tomato spotted wilt|wilt|tomato spotted wilt virus|tsw|spotted wilt virus|virus',
+    'white mold|mold|mould|wh mold|wht mold|w m|wmold|rot|sclerotium rolfsii|stem rot|southern stem rot|southern blight|wm|ssr|sclerotium|white mould|s rolfsii|stemrot|athelia|soil disease|soilborne',
+  'spotted wilt':
+    'tswv|sp wilt|spot wilt|tomato wilt|spotted wilt|tomato spotted wilt|wilt|tomato spotted wilt virus|tsw|spotted wilt virus|virus',
   'root-knot nematode':
-    'rkn|root knot|root knot nematode|nematode|peanut root knot|rootknot|nematode resistance|rk nematode|nem|nematode rating|nematode pressure|nematodes|m arenaria',
+    'rkn|knot|root kn|rt knot|nematode damage|nematode problem|root knot|root knot nematode|nematode|peanut root knot|rootknot|nematode resistance|rk nematode|nem|nematode rating|nematode pressure|nematodes|m arenaria',
 }
 
 /** @param threat as the farm names it; one that nobody knows is headed by its own name */

@@ -13,6 +13,8 @@ export interface SheetColumn {
   heads?: readonly string[]
   /** [character] roughly, for long words. */
   width?: number
+  /** Least and most that are usual, in the unit shown; a value beyond them is taken, with these said beside it. */
+  usual?: readonly [number, number]
   /** A row cannot be without it, and there is nothing to put in its place. */
   isNeeded?: boolean
 }

@@ -15,6 +15,8 @@ interface Cell {
   kind: Kind | ((names: Names) => Kind)
   /** Other headings by which a file may call it. */
   heads?: readonly string[]
+  /** Least and most that are usual, in the unit shown: said beside a value that lies beyond. */
+  usual?: readonly [number, number]
   /** [character] roughly, for long words. */
   width?: number
 }

@@ -111,6 +111,17 @@ export async function poolOf(host: TestEngine, year: number): Promise<Pool> {
       'lesson.take/key': keys(await valueOf('lesson.list')),
       'lesson.setAside/key': keys(await valueOf('lesson.list')),
       'option.explain/programme': [[], ...measures.map((name) => [name])],
+      'option.rates/programme': [[], ...measures.map((name) => [name])],
+      'region.take/rows': [
+        [],
+        [
+          {
+            sheet: 'window',
+            values: { name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-31', fitDays: 20 },
+          },
+        ],
+      ],
+      'region.take/book': [[], [{ key: 'price/peanuts', value: 510 }]],
       'season.open/id': ids['season'] ?? [],
       'sheet.change/cells': [
         ...fieldIds

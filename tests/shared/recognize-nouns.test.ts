@@ -21,6 +21,7 @@ const virtual = [
   'earlyBy',
   'tier',
   'dealerPrice',
+  'packPrice',
   'tierFrom',
   'treatment',
   'cashDiscount',

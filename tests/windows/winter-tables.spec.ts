@@ -253,13 +253,13 @@ test('on paper a table has the columns in which something stands, and a cell hal
   await expect(heads.filter({ hasText: 'Own drop' })).toHaveCount(1)
   const onScreen = await heads.count()
   await page.emulateMedia({ media: 'print' })
-  // Seven are empty, and nematodes stand in one unit.
+  // Nine are empty, and nematodes stand in one unit.
   await expect(
     page.getByText(
-      'Columns left out, being empty: Brings otherwise, Own drop, Landlord, Farm number, Tract, Place, Locked to.',
+      'Columns left out, being empty: Brings otherwise, Nematode counted, Sampled on, Own drop, Landlord, Farm number, Tract, Place, Locked to.',
     ),
   ).toBeVisible()
-  await expect(heads).toHaveCount(onScreen - 8)
+  await expect(heads).toHaveCount(onScreen - 10)
   await page.emulateMedia({ media: null })
   await expect(heads).toHaveCount(onScreen)
 
@@ -301,4 +301,27 @@ test('a row on its way as its page is left is in the farm once; one that is refu
   // The second is a dealer that is there already.
   await expect(page.getByRole('rowheader', { name: /Burrow Bend Seed/ })).toHaveCount(2)
   await expect(page.getByText('1 dealer not added yet')).toBeVisible()
+})
+
+test('a new farm starts by its region: proposals with sources, one left, one changed, one step back', async ({
+  page,
+  standwell,
+}) => {
+  await startOwn(page, standwell.address)
+  await page.getByRole('button', { name: 'Start by region' }).click()
+  const part = page.getByRole('region', { name: 'Start by region' })
+  await part.getByLabel('Region').selectOption('Alabama')
+  await part.getByLabel('Planter rows').selectOption('6')
+  await expect(part.getByText(/USDA NASS crop progress .* Alabama: from 15 % to 85 % planted/)).toBeVisible()
+  await part.getByLabel('Add Reduced spray program (5 sprays)').uncheck()
+  await part.getByLabel('Price of your peanuts, $/ton').fill('545')
+  const add = part.getByRole('button', { name: /^Add \d+ proposals$/ })
+  await add.click()
+  await expect(page.getByRole('button', { name: 'Undo: start by region' })).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Start by region', exact: true })).toHaveCount(0)
+  await page.getByRole('link', { name: /^House rules/ }).click()
+  await page.getByRole('main').getByText('Machines').first().click()
+  await expect(page.getByRole('row', { name: /^6-row planter/ })).toBeVisible()
+  await page.getByRole('button', { name: 'Undo: start by region' }).click()
+  await expect(page.getByRole('row', { name: /^6-row planter/ })).toHaveCount(0)
 })

@@ -2,6 +2,7 @@
 import {
   fieldSchema,
   growthLevels,
+  nematodeSpecies,
   pressureLevels,
   rowPatterns,
   tillages,
@@ -9,6 +10,7 @@ import {
   type Field,
 } from '../../../src-shared/field.ts'
 import { readDollars, readList, readNumber, readOneOf, readWords, readYesNo } from '../../../src-shared/read-text.ts'
+import { readDay } from '../../../src-shared/sheet/day-text.ts'
 import { readCrop } from '../../../src-shared/sheet/compound.ts'
 import { patternWords, tillageWords, waterWords } from '../../../src-shared/sheet/other-words.ts'
 import { readRows, type Columns, type RowsRead } from './read-rows.ts'
@@ -28,6 +30,8 @@ const fieldTable: Columns = {
     { header: 'brings otherwise $/acre', key: 'otherCents', read: readDollars },
     { header: 'growth', key: 'growth', read: readOneOf(growthLevels) },
     { header: 'nematodes per 100 cc', key: 'nematodesPer100cc', read: readNumber },
+    { header: 'nematode counted', key: 'nematodeSpecies', read: readOneOf(nematodeSpecies) },
+    { header: 'sampled on', key: 'sampledOn', read: readDay },
     { header: 'windows', key: 'windows', read: readList(readWords) },
     { header: 'crops', key: 'history', read: readList(readCrop) },
     { header: 'least block acres', key: 'leastBlockAcres', read: readNumber },

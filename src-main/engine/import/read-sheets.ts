@@ -180,9 +180,16 @@ function gridOf(rows: Cell[][], merges: readonly Merge[]): Grid {
   return { rows, merges, firstRow: 1 }
 }
 
+/** [character] */
+const longestCell = 10_000
+
 /** The mark that our own exports put before text a spreadsheet would run. */
 function unguarded(cell: string): string {
-  return cell.replace(/^'(?=["'\s]*[=+\-@\t\r＝＋－＠])/, '')
+  // No cell of a farm is so long; what reads it further would take minutes over one of millions.
+  return (cell.length > longestCell ? `${cell.slice(0, longestCell)}…` : cell).replace(
+    /^'(?=["'\s]*[=+\-@\t\r＝＋－＠])/,
+    '',
+  )
 }
 
 function refuse(file: string, what: string, remedy: string): Result<never> {

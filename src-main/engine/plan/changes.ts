@@ -23,6 +23,7 @@ const nouns: Record<(typeof lists)[number], string> = {
 const words: Record<string, string> = {
   rowSpacingIn: 'row spacing',
   nematodesPer100cc: 'nematode count',
+  nematodeSpecies: 'nematode counted',
   yieldGoalLb: 'yield goal',
   otherCents: 'what the ground brings otherwise',
   rests: 'rest',

@@ -204,6 +204,9 @@ describe('nematodes', () => {
     expect(levelsOf(context, field)).toEqual(['none', 'none', 'none', 'none', 'high', 'none'])
     expect(levelsOf(context, { ...field, pressure: { 'root-knot nematode': 'low' } })[4]).toBe('low')
     expect(levelsOf(context, { ...field, nematodesPer100cc: undefined })[4]).toBe('none')
+    // Southern root-knot does not feed on peanut (Arkansas, T27).
+    expect(levelsOf(context, { ...field, nematodeSpecies: 'southern root-knot' })[4]).toBe('none')
+    expect(levelsOf(context, { ...field, nematodeSpecies: 'peanut root-knot' })[4]).toBe('high')
   })
 })
 

@@ -67,7 +67,7 @@ describe('what a row bears on', () => {
   }
   // Their effect is no term of a line of its own, or lies outside an option.
   const apart =
-    /^(reserve|germination|harvest|stand|drop|emergence|rating|rate|replant|tag|usual|cost)\/|^rotation\/trial\/|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
+    /^(reserve|germination|harvest|stand|drop|emergence|rating|rate|replant|tag|usual|cost|trial)\/|^rotation\/trial\/|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
 
   it.each([
     ['the demo farm', farm],

@@ -12,6 +12,7 @@ import { leastStand } from '../../../src-shared/agronomy/lot-rate.ts'
 import { placingCosts } from '../../../src-shared/lot-placing.ts'
 import { houseReserve } from '../../../src-shared/agronomy/reserve.ts'
 import { replantChoices } from '../../../src-shared/agronomy/replant.ts'
+import { trialIndexes } from '../../../src-shared/agronomy/trial.ts'
 import { tagChecks } from '../../../src-shared/agronomy/tag-checks.ts'
 import { readThreat } from '../../../src-shared/agronomy/threat-table.ts'
 import { readVine } from '../../../src-shared/agronomy/vine.ts'
@@ -130,6 +131,7 @@ describe('rows and the agronomy', () => {
     leastStand(book, 0)
     placingCosts(book)
     lessonWorth(book)
+    trialIndexes(book, [{ variety: 'B', place: 'P', year: 2026, yieldLb: 4000 }], 'A')
     loadTerms(book, season.season)
     const [field, variety] = [farm.fields[0]!, farm.varieties[0]!]
     replantChoices(context, 2, {

@@ -19,7 +19,7 @@ test('formulas stand with their numbers in, and where these are from; cautions a
     workExample().get('seed pounds')?.formula,
   )
   expect(textOf(seed.getByRole('row', { name: /^Seeds that make a plant/ }))).toContain(
-    'emergence in single rows, 0.86 share of viable seed: derived',
+    'emergence in single rows, 0.83 share of viable seed: derived',
   )
   const mind = textOf(screen.getByRole('region', { name: 'To mind' }))
   for (const says of Object.values(cautions)) expect(mind).toContain(says)
