@@ -12,6 +12,7 @@ import { join } from 'node:path'
 import type { News } from '../../src-shared/api.ts'
 import { besideOthers, contentTypeOf, pageFile } from '../../src-shared/page-policy.ts'
 import { fail } from '../../src-shared/problem.ts'
+import { InOrder, orderHeader } from './in-order.ts'
 import type { Server } from './serve.ts'
 
 export interface Loopback {
@@ -39,6 +40,7 @@ export async function openLoopback(
   const folder = `/${secret()}/`
   let ticket = secret()
   const hearers = new Set<ServerResponse>()
+  const inOrder = new InOrder()
   let hosts: string[] = []
   let bound = 0
   /** Digests of the tickets that were used. */
@@ -112,7 +114,8 @@ export async function openLoopback(
       const remedy = 'Reload the window and try again.'
       return json(response, 400, fail({ code: 'bad-value', what: 'The call is not JSON.', remedy }))
     }
-    return json(response, 200, await server.call(name, input))
+    const order = request.headers[orderHeader]
+    return json(response, 200, await inOrder.run(order?.toString(), () => server.call(name, input)))
   }
 
   function listen(request: IncomingMessage, response: ServerResponse) {

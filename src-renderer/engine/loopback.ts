@@ -3,6 +3,7 @@
  * code of the page can read it. News arrives as a stream.
  */
 import type { CallName, GivenInput, News, Reply, Transport } from '../../src-shared/api.ts'
+import { api } from '../../src-shared/api.ts'
 import { fail } from '../../src-shared/problem.ts'
 
 const firstPause = 1_000
@@ -11,11 +12,32 @@ const longestPause = 8_000
 export function openLoopback(): Transport {
   const hearers = new Set<(news: News) => void>()
   let isListening = false
+  /** Tells this window from others, for the order of its changes. */
+  const own = crypto.randomUUID()
+  let last = 0
+  const underway = new Set<number>()
 
   async function call<Name extends CallName>(name: Name, input: GivenInput<Name>): Promise<Reply<Name>> {
+    if (api[name].kind === 'read') return ask(name, input, {})
+    const number = (last += 1)
+    // Connections overtake one another: the engine is told which change this one comes after.
+    const order = `${own} ${number} ${Math.max(0, ...underway)}`
+    underway.add(number)
+    try {
+      return await ask(name, input, { 'standwell-order': order })
+    } finally {
+      underway.delete(number)
+    }
+  }
+
+  async function ask<Name extends CallName>(
+    name: Name,
+    input: GivenInput<Name>,
+    headers: Record<string, string>,
+  ): Promise<Reply<Name>> {
     const response = await fetch(`call/${name}`, {
       method: 'POST',
-      headers: { 'content-type': 'application/json' },
+      headers: { 'content-type': 'application/json', ...headers },
       body: JSON.stringify(input),
     })
     if (response.status === 401) return fail(notOurs)
