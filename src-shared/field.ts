@@ -168,7 +168,7 @@ export const { schema: fieldSchema, columns: fieldColumns } = noun(
     rests: {
       is: v.optional(v.boolean(), false),
       label: 'Rests',
-      unit: 'yes: not in the plan',
+      unit: 'not in the plan',
       kind: yesNo,
       heads: ['rests', 'resting', 'idle', 'not in peanut'],
     },
