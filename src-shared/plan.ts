@@ -119,7 +119,8 @@ export interface Proof {
 
 export interface Plan {
   blocks: PlanBlock[]
-  leftOut: { field: string; acres: number }[]
+  /** `otherCents` [cent]: what the ground brings otherwise; absent in older plans. */
+  leftOut: { field: string; acres: number; otherCents?: number }[]
   purchases: Purchase[]
   orders: DealerOrder[]
   seed: SeedBalance[]

@@ -3,7 +3,6 @@
  * the least total cost and the greatest margin are the same plan: they differ by a constant for each field.
  */
 import type { Field, Water } from '../field.ts'
-import { waters } from '../field.ts'
 import { yieldIndexOn, type Variety } from '../variety.ts'
 import { figure, rowFigure, silent, type Calculation } from './calculation.ts'
 import type { Context } from './context.ts'
@@ -15,7 +14,10 @@ import { vineKey } from './vine.ts'
 import { vineWorkOf } from './vine-work.ts'
 
 /** [$/lb] What the best variety of the list leaves for each pound of a usual variety's yield, by water; 0 at the least. */
-export type BestValue = Record<Water, number>
+export interface BestValue extends Record<Water, number> {
+  /** [$/lb] the most that a pound of any of them leaves. */
+  pound: number
+}
 
 export function bestValueOf(context: Context): BestValue {
   const { book, price, season } = context
@@ -26,7 +28,8 @@ export function bestValueOf(context: Context): BestValue {
         (variety) => yieldIndexOn(variety, water) * dollarsPerPound(book, price, variety, silent),
       ),
     )
-  return Object.fromEntries(waters.map((water) => [water, best(water)])) as BestValue
+  const pound = Math.max(0, ...season.varieties.map((variety) => dollarsPerPound(book, price, variety, silent)))
+  return { irrigated: best('irrigated'), dryland: best('dryland'), pound }
 }
 
 /** [cent/acre] each. */
@@ -52,21 +55,26 @@ export function couldCents(
     [figure(ground.attainableLb, 'what the ground could make', 'lb/acre'), figure(ground.rotation, 'rotation', '×')],
     () => ({ id: 'could lb', label: 'What the ground could make in this rotation', unit: 'lb/acre' }),
   )
-  const most = calculation.line(
-    'sum',
+  const crop = calculation.line(
+    'product',
     [
       figure(lb, 'in this rotation', 'lb/acre'),
-      figure(mostGain(field, context.season.measures), 'most that practices add', 'lb/acre'),
+      figure(best[field.water], 'what the best variety leaves a pound', '$/lb'),
     ],
-    () => ({ id: 'could lb most', label: 'With the practices that raise yield', unit: 'lb/acre' }),
+    () => ({ id: 'could crop', label: 'What its crop could bring', unit: '$/acre' }),
+  )
+  const gains = calculation.line(
+    'product',
+    [
+      figure(mostGain(field, context.season.measures), 'most that practices add', 'lb/acre'),
+      figure(best.pound, 'the best price of a pound', '$/lb'),
+    ],
+    () => ({ id: 'could gains', label: 'What practices could add', unit: '$/acre' }),
   )
   return (
     calculation.line(
-      'product',
-      [
-        figure(most, 'what the ground could make', 'lb/acre'),
-        figure(best[field.water], 'what the best variety leaves a pound', '$/lb'),
-      ],
+      'sum',
+      [figure(crop, 'what its crop could bring', '$/acre'), figure(gains, 'what practices could add', '$/acre')],
       () => ({ id: 'could dollars', label: 'What the ground could bring', unit: '$/acre' }),
     ) * 100
   )

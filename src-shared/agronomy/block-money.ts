@@ -15,6 +15,7 @@ import { cropOf, groundFor, type Crop, type Ground, type Growing } from './crop.
 import { dropFor, type DropFor } from './drop.ts'
 import { middleOf } from './harvest.ts'
 import { gainOf } from './practice-gain.ts'
+import { dollarsPerPound } from './price.ts'
 import { rowFeetPerAcre, standOf } from './seed.ts'
 import type { End } from './threat.ts'
 import { vineWorkOf } from './vine-work.ts'
@@ -114,8 +115,9 @@ export function acreMoney(
   const vine = context.vine[variety.vine][field.growth]
   // The ends are of the losses alone: what stand and date leave open stands in the yield's own range.
   const [low, high] = lossEnds(context, at, programme, seedsPerFoot, ground)
+  const perPound = dollarsPerPound(context.book, context.price, variety, silent) * 100
   return {
-    crop: value.crop,
+    crop: value.crop + gainLb * perPound,
     cash:
       practicesOf(context, programme).reduce((sum, measure) => sum + measure.centsPerAcre, 0) +
       vineWorkOf(context, vine, variety).cents,

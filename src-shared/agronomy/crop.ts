@@ -1,10 +1,12 @@
 /**
  * The crop of one acre: what a field, variety, planting date, stand and spray program are expected to make. The plan, other
- * years, spring, replanting, the review and lessons all ask here; no other file works out a yield.
+ * years, spring, replanting, the review and lessons all ask here; no other file works out a yield. Long because it is one
+ * formula with each factor beside it.
  *
  * yield = attainable × variety × stand × date × rotation × (1 − diseases and pests) × (1 − digging loss)
  */
 import type { Range } from '../assumption.ts'
+import { isPeanut } from '../crop.ts'
 import { yearsOut, type Field, type PressureLevel } from '../field.ts'
 import { yieldIndexOn, type Variety } from '../variety.ts'
 import type { WindowKind } from '../window.ts'
@@ -64,10 +66,16 @@ export interface Crop {
   lb: number
 }
 
+/** [share] The least that a usual factor can be: an assumption that leaves next to nothing is a slip, not a goal. */
+const leastShare = 0.05
+
 /** What is the same for every variety on a field. */
 export function groundFor(context: Context, field: Field, calculation: Calculation = silent): Ground {
   const levels = levelsOf(context, field)
-  const out = yearsOut(field.history, context.season.season) ?? context.usual.yearsOut
+  const known = yearsOut(field.history, context.season.season) ?? context.usual.yearsOut
+  // A history without peanut says only that it was no later: a short one is no worse than none.
+  const isOpen = !field.history.some(({ crop }) => isPeanut(crop))
+  const out = isOpen ? Math.max(known, context.usual.yearsOut) : known
   return {
     levels,
     yearsOut: out,
@@ -129,11 +137,11 @@ export function attainableLb(
     'over',
     [
       figure(field.yieldGoalLb, () => `yield goal of ${field.name}`, 'lb/acre'),
-      figure(usual.yieldIndex, 'yield index of the usual variety', '×'),
-      figure(shareOfStand, 'usual stand', 'share'),
-      figure(date, 'usual planting date', 'share'),
-      figure(rotation, 'usual rotation', '×'),
-      figure(left, 'left by diseases, pests and digging', 'share'),
+      figure(usual.yieldIndex[field.water], 'yield index of the usual variety', '×'),
+      figure(Math.max(leastShare, shareOfStand), 'usual stand', 'share'),
+      figure(Math.max(leastShare, date), 'usual planting date', 'share'),
+      figure(Math.max(leastShare, rotation), 'usual rotation', '×'),
+      figure(Math.max(leastShare, left), 'left by diseases, pests and digging', 'share'),
     ],
     () => ({ id: 'attainable', label: 'What the ground could make', unit: 'lb/acre' }),
   )

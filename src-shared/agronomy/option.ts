@@ -5,6 +5,7 @@
 import { unreadRows } from '../book/unread-rows.ts'
 import type { Field } from '../field.ts'
 import type { Problem } from '../problem.ts'
+import { ruleOf } from '../rule.ts'
 import type { Variety } from '../variety.ts'
 import type { PlantingWindow } from '../window.ts'
 import { acreValue, bestValueOf, vineCents, type BestValue } from './acre-money.ts'
@@ -22,6 +23,7 @@ import { seedPrices, type SeedPrice } from './seed-price.ts'
 import { lossesAfter, lossShareAfter } from './threat.ts'
 import { threatNotices } from './threat-table.ts'
 import { vineNotices } from './vine.ts'
+import { usualNotices } from './usual-choice.ts'
 import { vineWorkOf } from './vine-work.ts'
 
 export interface Option {
@@ -83,11 +85,16 @@ export interface Options {
 /** All options of a season, in the order of its fields, varieties and windows. */
 export function buildOptions(context: Context): Options {
   const { season } = context
-  const notices = [...threatNotices(context.threats), ...vineNotices(context.book), ...unreadRows(season)]
+  const notices = [
+    ...threatNotices(context.threats),
+    ...vineNotices(context.book),
+    ...unreadRows(season),
+    ...usualNotices(context),
+  ]
   const built: Options = { options: [], excluded: [], looked: 0, notices }
   const days = datesOf(context)
   const best = bestValueOf(context)
-  const prices = seedPrices(season)
+  const prices = seedPrices(season, context.reserve, ruleOf(season.rules, 'budget') !== undefined)
   for (const field of season.fields) {
     const open = season.windows.filter((window) => isPlantedIn(field, window))
     const ground = groundFor(context, field)

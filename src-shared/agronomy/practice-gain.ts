@@ -3,9 +3,15 @@ import { isPeanut } from '../crop.ts'
 import type { Field } from '../field.ts'
 import type { Measure } from '../threat.ts'
 
-/** True where a history is known and has no peanut in it. */
+/** Seasons of a history that must be known before its ground counts as new to peanut. Our choice. */
+const seasonsToBeNew = 4
+
+/** True where a history of some length is known and has no peanut in it. */
 export function isNewGround(field: Pick<Field, 'history'>): boolean {
-  return field.history.length > 0 && !field.history.some(({ crop }) => isPeanut(crop))
+  return (
+    new Set(field.history.map(({ season }) => season)).size >= seasonsToBeNew &&
+    !field.history.some(({ crop }) => isPeanut(crop))
+  )
 }
 
 /** [lb/acre] that one practice adds on a field; 0 where none was entered. */

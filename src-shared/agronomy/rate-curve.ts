@@ -17,10 +17,12 @@ export interface RatePoint {
   yieldLb: number
   /** [cent/acre] what the crop leaves after losses, less seed; all else is the same at every rate. */
   cents: number
+  /** False where the stand falls below what the house lets a plan choose. */
+  isOffered: boolean
 }
 
 /** How far the curve reaches on both sides of the house's rate. */
-const [least, most, steps] = [0.5, 1.5, 20] as const
+const [from, to, steps] = [0.5, 1.5, 20] as const
 
 /**
  * @param seedCentsPerPound [cent/lb] what a pound of seed costs, with the reserve
@@ -34,22 +36,25 @@ export function rateCurve(
 ): RatePoint[] {
   const { field, variety, window } = at
   const house = dropFor(context, field, variety, window).seedsPerFoot
+  const least = Math.max(context.leastStand, window.kind === 'early' ? context.hard.earlyStand : 0)
   const ground = groundFor(context, field)
   const best = bestValueOf(context)
   const left = leftBy(context, practicesOf(context, programme))
   return Array.from({ length: steps + 1 }, (_, step): RatePoint => {
-    const seedsPerFoot = house * (least + ((most - least) * step) / steps)
+    const seedsPerFoot = house * (from + ((to - from) * step) / steps)
     const growing = growingAt(context, at, seedsPerFoot)
     const crop = cropOf(context, ground, growing, left)
     const value = acreValue(context, best, ground, field, variety, crop.beforeLb, 0)
     const vine = vineCents(context, field, variety, value.crop, crop.lossShare)
     const seedPounds = poundsPerAcre(seedsPerFoot, field.rowSpacingIn, variety.seedsPerPound)
-    const cents = value.crop * (1 - crop.lossShare) - vine - seedPounds * seedCentsPerPound
-    return { seedsPerFoot, stand: growing.stand, seedPounds, yieldLb: crop.lb, cents }
+    const cents = value.crop * (1 - context.riskWeight * crop.lossShare) - vine - seedPounds * seedCentsPerPound
+    const isOffered = growing.stand >= least
+    return { seedsPerFoot, stand: growing.stand, seedPounds, yieldLb: crop.lb, cents, isOffered }
   })
 }
 
-/** The best point of a curve. @param points at least one */
+/** The best point of a curve that the house offers; of all where it offers none. @param points at least one */
 export function bestRate(points: readonly RatePoint[]): RatePoint {
-  return points.reduce((best, each) => (each.cents > best.cents ? each : best))
+  const offered = points.filter(({ isOffered }) => isOffered)
+  return (offered.length > 0 ? offered : points).reduce((best, each) => (each.cents > best.cents ? each : best))
 }

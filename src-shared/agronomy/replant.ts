@@ -67,8 +67,12 @@ export function replantChoices(context: Context, stand: number, of: ReplantCase)
     stand,
     [1, 2, 3].flatMap((plants) => [plants, book.number(`replant/added seeds/${plants}`)]),
   )
-  const addLostCents = lost(worth(stand + standOf(added, of.germination, emergence), planted))
   const again = addDays(of.countedOn, Math.round(book.number('replant/days until planted')))
+  // Plants that come later ripen later: the stand counts as planted between the two days, by its plants.
+  const addedPlants = standOf(added, of.germination, emergence)
+  const between = (Date.parse(again) - Date.parse(planted)) / 86_400_000
+  const mixed = addDays(planted, Math.round((between * addedPlants) / Math.max(stand + addedPlants, 1e-9)))
+  const addLostCents = lost(worth(stand + addedPlants, mixed))
   const laterCents = lost(worth(newStand, again))
   const add = { seed: seedCents(added), work: Math.round(book.number('replant/adding seed') * 100) }
   const anew = { seed: seedCents(of.seedsPerFoot), work: Math.round(book.number('replant/work') * 100) }

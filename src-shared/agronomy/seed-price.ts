@@ -9,8 +9,16 @@ export interface SeedPrice {
   isLimited: boolean
 }
 
-/** By variety; one that nobody offers is not in it. */
-export function seedPrices(season: Pick<Season, 'quotes' | 'dealers'>): Map<string, SeedPrice> {
+/**
+ * By variety; one that nobody offers is not in it.
+ * @param reserve [share] bought beyond the need: every pound planted buys so much more
+ * @param isTight true where money is limited as well as seed
+ */
+export function seedPrices(
+  season: Pick<Season, 'quotes' | 'dealers' | 'carried'>,
+  reserve = 0,
+  isTight = false,
+): Map<string, SeedPrice> {
   const dealers = new Map(season.dealers.map((dealer) => [dealer.name, dealer]))
   const prices = new Map<string, SeedPrice>()
   for (const quote of season.quotes) {
@@ -18,10 +26,18 @@ export function seedPrices(season: Pick<Season, 'quotes' | 'dealers'>): Map<stri
     const off = Math.max(0, ...(dealer?.breaks ?? []).map(({ offCentsPerPound }) => offCentsPerPound))
     const tiers = [quote.packPriceCents, ...quote.breaks.map(({ packPriceCents }) => packPriceCents)]
     const before = prices.get(quote.variety)
+    const each = (1 + reserve) / quote.packPounds
+    // Seed on hand costs nothing: where there is any, a pound may be free.
+    const isCarried = season.carried.some(({ variety }) => variety === quote.variety)
+    const cheapest = isCarried ? 0 : Math.max(0, Math.min(...tiers) * each - off * (1 + reserve))
     prices.set(quote.variety, {
-      least: Math.min(before?.least ?? Infinity, Math.max(0, Math.min(...tiers) / quote.packPounds - off)),
-      most: Math.max(before?.most ?? 0, Math.max(...tiers) / quote.packPounds),
-      isLimited: (before?.isLimited ?? false) || quote.availablePacks !== undefined || dealer?.mostPounds !== undefined,
+      least: Math.min(before?.least ?? Infinity, cheapest),
+      most: Math.max(before?.most ?? 0, Math.max(...tiers) * each),
+      isLimited:
+        isTight ||
+        (before?.isLimited ?? false) ||
+        quote.availablePacks !== undefined ||
+        dealer?.mostPounds !== undefined,
     })
   }
   return prices

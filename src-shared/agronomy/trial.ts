@@ -39,7 +39,9 @@ export interface TrialIndex {
  * @returns one entry for each variety and water, by name; none for the usual variety itself
  */
 export function trialIndexes(book: Book, rows: readonly TrialRow[], usual: string): TrialIndex[] {
-  const trials = Map.groupBy(rows, ({ place, year, water }) => JSON.stringify([place, year, water ?? null]))
+  const told = meansOf(rows)
+  // A trial of one variety compares nothing.
+  const trials = new Map([...Map.groupBy(told, trialOf)].filter(([, own]) => own.length > 1))
   const against = new Map(
     [...trials].map(([trial, own]) => {
       const check = own.filter(({ variety }) => isSame(variety, usual))
@@ -48,7 +50,7 @@ export function trialIndexes(book: Book, rows: readonly TrialRow[], usual: strin
     }),
   )
   const ofOne = Map.groupBy(
-    rows.filter(({ variety }) => !isSame(variety, usual)),
+    told.filter((row) => !isSame(row.variety, usual) && trials.has(trialOf(row))),
     ({ variety, water }) => JSON.stringify([variety.trim().toLowerCase(), water ?? null]),
   )
   return [...ofOne.values()]
@@ -57,7 +59,17 @@ export function trialIndexes(book: Book, rows: readonly TrialRow[], usual: strin
 }
 
 const isSame = (a: string, b: string) => a.trim().toLowerCase() === b.trim().toLowerCase()
-const trialOf = ({ place, year, water }: TrialRow) => JSON.stringify([place, year, water ?? null])
+const plain = (text: string) => text.trim().toLowerCase().replace(/\s+/g, ' ')
+const trialOf = ({ place, year, water }: TrialRow) => JSON.stringify([plain(place), year, water ?? null])
+
+/** Plots of one variety in one trial are one row: their mean. */
+function meansOf(rows: readonly TrialRow[]): TrialRow[] {
+  const plots = Map.groupBy(rows, (row) => JSON.stringify([plain(row.variety), trialOf(row)]))
+  return [...plots.values()].map((own) => ({
+    ...(own[0] as TrialRow),
+    yieldLb: mean(own.map(({ yieldLb }) => yieldLb)),
+  }))
+}
 const mean = (values: readonly number[]) => values.reduce((sum, each) => sum + each, 0) / values.length
 
 /** Two standard errors of a difference make its LSD, to a hair of Student's t. */
@@ -94,7 +106,8 @@ function indexOf(book: Book, rows: readonly TrialRow[], base: (row: TrialRow) =>
     trials: count,
     ratio,
     weight,
-    index: Math.round(index * 100) / 100,
+    // As far as a yield index goes.
+    index: Math.min(2, Math.max(0.3, Math.round(index * 100) / 100)),
     lines: calculation.lines,
   }
 }

@@ -8,7 +8,7 @@ import { solveProblem } from '../../src-main/engine/plan/solve-problem.ts'
 import { Solver } from '../../src-main/engine/plan/solver.ts'
 import { seasonIn } from '../../src-main/engine/plan/year-season.ts'
 import type { Year, YearName } from '../../src-shared/hard-year.ts'
-import type { Plan, SolvedPlan } from '../../src-shared/plan.ts'
+import type { Plan, PlanBlock, SolvedPlan } from '../../src-shared/plan.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { demoFarm, pick } from '../shared/demo-farm.ts'
 import { aSeason } from '../support/a-season.ts'
@@ -116,28 +116,20 @@ describe('the years', () => {
 it('a year’s season prices the plan’s own options as the year does', () => {
   const hard = priceSeason(seasonIn('hard', season, contextOf(season)).season)
   if (!hard.ok) throw new Error(JSON.stringify(hard.problems))
+  const keyOf = (each: Pick<PlanBlock, 'field' | 'variety' | 'window' | 'programme' | 'poundsPerAcre'>) =>
+    JSON.stringify([each.field, each.variety, each.window, each.programme, each.poundsPerAcre.toFixed(6)])
   let seen = 0
   let loss = 0
   for (const block of inHand.plan.blocks) {
-    const option = hard.value.problem.options.find(
-      (each) =>
-        each.field === block.field &&
-        each.variety === block.variety &&
-        each.window === block.window &&
-        each.programme.join() === block.programme.join(),
-    )
-    // A programme may be dominated or forbidden in the hard year; what is there must agree.
+    const option = hard.value.problem.options.find((each) => keyOf(each) === keyOf(block))
+    // A rate or program may be dominated or forbidden in the hard year; what is there must agree.
     if (option === undefined) continue
     seen++
     loss += option.lossCents * block.acres
   }
   expect(seen).toBeGreaterThan(3)
-  const kept = new Set(
-    hard.value.problem.options.map((each) => JSON.stringify([each.field, each.variety, each.window, each.programme])),
-  )
-  const blocks = inHand.plan.blocks.filter((block) =>
-    kept.has(JSON.stringify([block.field, block.variety, block.window, block.programme])),
-  )
+  const kept = new Set(hard.value.problem.options.map(keyOf))
+  const blocks = inHand.plan.blocks.filter((block) => kept.has(keyOf(block)))
   const judged = yearsOf(season, { ...inHand.plan, blocks }).find((each) => each.name === 'hard') as Year
   expect(Math.abs(judged.loss.cents - loss)).toBeLessThan(seen)
 })

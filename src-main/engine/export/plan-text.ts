@@ -1,4 +1,5 @@
 /** A plan as plain text: the order of each dealer, then what goes on each field, then the money. */
+import { marginsOf } from '../../../src-shared/margin.ts'
 import type { Conflict, SolvedPlan } from '../../../src-shared/plan.ts'
 import { showAcres, showCents, showDollars, showPerAcre, showWhole } from '../../../src-shared/show.ts'
 import { textTable } from './text-table.ts'
@@ -21,7 +22,8 @@ export function planText({ plan, proof }: SolvedPlan): string {
     showCents(order.offCents),
     showCents(order.cents),
   ])
-  const blocks = plan.blocks.map((block) => [
+  const margins = marginsOf(plan)
+  const blocks = plan.blocks.map((block, at) => [
     block.field,
     block.variety,
     block.window,
@@ -29,25 +31,44 @@ export function planText({ plan, proof }: SolvedPlan): string {
     block.poundsPerAcre.toFixed(1),
     showPerAcre(block.cashCents, block.acres),
     showPerAcre(block.lossCents, block.acres),
+    block.yieldLb === undefined ? '' : showWhole(block.yieldLb),
+    perAcre(margins[at] ?? null, block.acres),
     block.programme.join(' + '),
   ])
-  const left = plan.leftOut.map((each) => [each.field, '(left out)', '', showAcres(each.acres), '', '', '', ''])
+  const left = plan.leftOut.map((each) => [each.field, '(left out)', '', showAcres(each.acres), '', '', '', '', '', ''])
   return [
     'Order',
     textTable(['Dealer', 'Quote', 'Packs', 'lb/pack', 'Price', 'Total'], lines, [2, 3, 4, 5]),
     textTable(['Dealer', 'Pounds', 'Fee', 'Break', 'To pay'], orders, [1, 2, 3, 4]),
     'Fields',
     textTable(
-      ['Field', 'Variety', 'Window', 'Acres', 'Seed lb/ac', 'Measures', 'Expected loss', 'Programme'],
+      [
+        'Field',
+        'Variety',
+        'Window',
+        'Acres',
+        'Seed lb/ac',
+        'Measures',
+        'Expected loss',
+        'Yield lb/ac',
+        'Margin/ac',
+        'Programme',
+      ],
       [...blocks, ...left],
-      [3, 4, 5, 6],
+      [3, 4, 5, 6, 7, 8],
     ),
     `${showAcres(totals.acres)} acres, ${showWhole(totals.packs)} packs.`,
     `Cash ${showDollars(totals.cashCents)} (seed ${showDollars(totals.seedCents)}, measures ${showDollars(totals.measureCents)}), ` +
       `expected loss ${showDollars(totals.lossCents)}, vine ${showDollars(totals.vineCents)}, give-up ${showDollars(totals.giveUpCents)}.`,
+    ...(totals.marginCents === undefined ? [] : [`Margin ${showDollars(totals.marginCents)}.`]),
     proof.says,
     '',
   ].join('\n')
+}
+
+/** A margin, or nothing where the plan is older than the crop's count. */
+function perAcre(cents: number | null, acres: number): string {
+  return cents === null ? '' : showPerAcre(cents, acres)
 }
 
 /** The rules that clash, each with what would settle it. */

@@ -56,8 +56,8 @@ function yearOf(name: YearName, planned: Context, plan: Plan): Year {
     const before = placeOf(planned, block)
     if (at === undefined || before === undefined) continue
     // Seed is dropped as planned, except that weaker seed is dropped thicker where a stand is aimed at.
-    const drop =
-      name === 'weak seed' ? dropFor(context, at.field, at.variety, at.window) : plannedDrop(planned, before, block)
+    const aimsAtStand = name === 'weak seed' && at.field.drop?.kind === 'stand'
+    const drop = aimsAtStand ? dropFor(context, at.field, at.variety, at.window) : plannedDrop(planned, before, block)
     const acre = acreMoney(context, at, block.programme, drop.seedsPerFoot)
     const cents = (perAcre: number) => Math.round(perAcre * block.acres)
     sum.crop += cents(acre.crop)

@@ -30,7 +30,10 @@ export function readBack(build: Build, columns: Float64Array, wholeCents: boolea
     const left = leftColumn !== undefined && at(leftColumn) >= DUST ? at(leftColumn) : 0
     // Shares add up to 1 only as nearly as the solver reckons; acres must add up to the field.
     const whole = placed.reduce((sum, { share }) => sum + at(share), left)
-    if (left > 0) leftOut.push({ field: field.id, acres: (left / whole) * field.acres })
+    if (left > 0) {
+      const acres = (left / whole) * field.acres
+      leftOut.push({ field: field.id, acres, otherCents: cents(acres * field.otherCents) })
+    }
     for (const { option, share } of placed) {
       const chosen = optionAt(problem, option)
       const acres = (at(share) / whole) * field.acres

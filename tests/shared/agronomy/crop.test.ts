@@ -312,7 +312,7 @@ describe('practices that raise yield', () => {
   const rows = publishedTable('T17_practices_that_raise_yield.csv')
 
   it.each([
-    ['new to peanut', [{ season: farm.season - 1, crop: 'cotton' }]],
+    ['new to peanut', [1, 2, 3, 4].map((ago) => ({ season: farm.season - ago, crop: 'cotton' }))],
     ['peanut before', [{ season: farm.season - 3, crop: 'peanut' }]],
   ])('an inoculant on ground %s adds the published pounds, and pays', (ground, history) => {
     const here = { ...field, history }

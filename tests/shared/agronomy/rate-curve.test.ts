@@ -24,11 +24,18 @@ describe('the curve', () => {
   })
 
   it('has its best in the middle at the usual price, lower for dear seed, at the top for seed for nothing', () => {
-    const best = (cents: number) => bestRate(curve(cents)).seedsPerFoot
+    // Of all rates: those below the least stand too.
+    const best = (cents: number) => bestRate(curve(cents).map((point) => ({ ...point, isOffered: true }))).seedsPerFoot
     expect(best(85)).toBeGreaterThan(3)
     expect(best(85)).toBeLessThan(9)
     expect(best(400)).toBeLessThan(best(85))
     expect(best(0)).toBeGreaterThan(best(85))
+  })
+
+  it('does not call a rate below the least stand the best', () => {
+    const least = pick(curve(400), ({ isOffered }) => isOffered)
+    expect(least.stand).toBeGreaterThanOrEqual(context.leastStand)
+    expect(bestRate(curve(400))).toEqual(least)
   })
 
   it('differs between two rates by the yield less the seed', () => {

@@ -131,7 +131,12 @@ describe('rows and the agronomy', () => {
     leastStand(book, 0)
     placingCosts(book)
     lessonWorth(book)
-    trialIndexes(book, [{ variety: 'B', place: 'P', year: 2026, yieldLb: 4000 }], 'A')
+    const grown = { place: 'P', year: 2026, yieldLb: 4000 }
+    trialIndexes(
+      book,
+      ['A', 'B'].map((variety) => ({ ...grown, variety })),
+      'A',
+    )
     loadTerms(book, season.season)
     const [field, variety] = [farm.fields[0]!, farm.varieties[0]!]
     replantChoices(context, 2, {
