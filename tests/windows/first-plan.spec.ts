@@ -83,8 +83,10 @@ test('by keyboard alone', async ({ page, standwell }) => {
   await expect(page.getByText(proof)).toBeVisible(planned)
   await expect(focus(page)).toHaveText('Work it out again')
 
-  // The picture: one tab stop, arrows from field to field, Enter for why, Escape back.
+  // What the picture is colored by: one tab stop. The picture: another, arrows from field to field, Enter for why, Escape back.
   await tabTo(page, /^What if, and drafts/)
+  await page.keyboard.press('Tab')
+  await expect(focus(page)).toHaveAttribute('value', 'variety')
   await page.keyboard.press('Tab')
   await expect(focus(page)).toHaveAttribute('aria-label', /^Alder Forty/)
   await page.keyboard.press('ArrowRight')
