@@ -23,7 +23,7 @@ export async function ratesOf(
     throw new ProblemError([
       {
         code: 'unknown-name',
-        what: `${option.field}, ${option.variety} or ${option.window} is not in this season any more.`,
+        what: `${option.field}, ${option.variety} or ${option.window} is no longer in this season.`,
         where: { name: option.field },
         remedy: 'Solve again, then look at the field once more.',
       },
