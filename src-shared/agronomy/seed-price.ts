@@ -10,12 +10,12 @@ export interface SeedPrice {
 }
 
 /**
- * By variety; one that nobody offers is not in it.
+ * By variety; one that nobody offers is not in it. Carried seed is priced as bought seed.
  * @param reserve [share] bought beyond the need: every pound planted buys so much more
  * @param isTight true where money is limited as well as seed
  */
 export function seedPrices(
-  season: Pick<Season, 'quotes' | 'dealers' | 'carried'>,
+  season: Pick<Season, 'quotes' | 'dealers'>,
   reserve = 0,
   isTight = false,
 ): Map<string, SeedPrice> {
@@ -27,9 +27,7 @@ export function seedPrices(
     const tiers = [quote.packPriceCents, ...quote.breaks.map(({ packPriceCents }) => packPriceCents)]
     const before = prices.get(quote.variety)
     const each = (1 + reserve) / quote.packPounds
-    // Seed on hand costs nothing: where there is any, a pound may be free.
-    const isCarried = season.carried.some(({ variety }) => variety === quote.variety)
-    const cheapest = isCarried ? 0 : Math.max(0, Math.min(...tiers) * each - off * (1 + reserve))
+    const cheapest = Math.max(0, Math.min(...tiers) * each - off * (1 + reserve))
     prices.set(quote.variety, {
       least: Math.min(before?.least ?? Infinity, cheapest),
       most: Math.max(before?.most ?? 0, Math.max(...tiers) * each),
