@@ -69,13 +69,17 @@ export interface Crop {
 /** [share] The least that a usual factor can be: an assumption that leaves next to nothing is a slip, not a goal. */
 const leastShare = 0.05
 
+/** [year] Since peanut on a field. A history without peanut says only that it was no later: a short one is as none. */
+export function yearsOutOn({ season, usual }: Context, { history }: Field): number {
+  const known = yearsOut(history, season.season) ?? usual.yearsOut
+  const isOpen = !history.some(({ crop }) => isPeanut(crop))
+  return isOpen ? Math.max(known, usual.yearsOut) : known
+}
+
 /** What is the same for every variety on a field. */
 export function groundFor(context: Context, field: Field, calculation: Calculation = silent): Ground {
   const levels = levelsOf(context, field)
-  const known = yearsOut(field.history, context.season.season) ?? context.usual.yearsOut
-  // A history without peanut says only that it was no later: a short one is no worse than none.
-  const isOpen = !field.history.some(({ crop }) => isPeanut(crop))
-  const out = isOpen ? Math.max(known, context.usual.yearsOut) : known
+  const out = yearsOutOn(context, field)
   return {
     levels,
     yearsOut: out,

@@ -23,7 +23,7 @@ export function ratesFor(context: Context, field: Field, variety: Variety, windo
   if (!context.choosesRate || field.drop !== undefined) return [house]
   const emergence = context.emergence[field.rowPattern]
   const rates = new Map([[house.seedsPerFoot, house]])
-  const least = Math.max(context.leastStand, window.kind === 'early' ? context.hard.earlyStand : 0)
+  const least = leastOffered(context, window)
   for (const steps of rateSteps) {
     const seedsPerFoot = context.houseDrop[field.rowPattern] * (1 + steps * context.rateStep)
     const stand = standOf(seedsPerFoot, variety.germination, emergence)
@@ -31,6 +31,16 @@ export function ratesFor(context: Context, field: Field, variety: Variety, windo
       rates.set(seedsPerFoot, { seedsPerFoot, stand, by: 'the plan' })
   }
   return [...rates.values()]
+}
+
+/** [plants/ft] The least stand that the plan may choose in a window. */
+export function leastOffered(context: Context, window: PlantingWindow): number {
+  return Math.max(context.leastStand, earlyStandIn(context, window))
+}
+
+/** [plants/ft] What an early window asks for; 0 for the others. */
+function earlyStandIn(context: Context, window: PlantingWindow): number {
+  return window.kind === 'early' ? context.hard.earlyStand : 0
 }
 
 /** Steps from the house's rate; 0 is that rate itself. */
@@ -41,7 +51,7 @@ export function dropFor(context: Context, field: Field, variety: Variety, window
   const emergence = context.emergence[field.rowPattern]
   const { germination } = variety
   const plain = plainDrop(context, field, variety)
-  const least = window.kind === 'early' ? context.hard.earlyStand : 0
+  const least = earlyStandIn(context, window)
   const stand = standOf(plain.seedsPerFoot, germination, emergence)
   if (stand >= least) return { ...plain, stand }
   const seedsPerFoot = Math.max(plain.seedsPerFoot, seedsPerFootForStand(least, germination, emergence))

@@ -40,10 +40,15 @@ export function addDays(day: string, days: number): string {
   return date.toISOString().slice(0, 10)
 }
 
+/** [day] From one day to another; less than 0 where the other is before it. @param from ISO date @param to ISO date */
+export function daysBetween(from: string, to: string): number {
+  return (Date.parse(to) - Date.parse(from)) / 86_400_000
+}
+
 /** Middle of a planting window in a season. @returns ISO date */
 export function middleOf(window: { opens: string; closes: string }, season: number): string {
   const opens = `${season}-${window.opens}`
-  const days = (Date.parse(`${season}-${window.closes}`) - Date.parse(opens)) / 86_400_000
+  const days = daysBetween(opens, `${season}-${window.closes}`)
   return addDays(opens, Math.floor(Math.max(0, days) / 2))
 }
 

@@ -3,7 +3,7 @@ import { acreValue, bestValueOf, vineCents } from './acre-money.ts'
 import { growingAt, leftBy, practicesOf, type BlockAt } from './block-money.ts'
 import type { Context } from './context.ts'
 import { cropOf, groundFor } from './crop.ts'
-import { dropFor } from './drop.ts'
+import { dropFor, leastOffered } from './drop.ts'
 import { poundsPerAcre } from './seed.ts'
 
 export interface RatePoint {
@@ -36,7 +36,7 @@ export function rateCurve(
 ): RatePoint[] {
   const { field, variety, window } = at
   const house = dropFor(context, field, variety, window).seedsPerFoot
-  const least = Math.max(context.leastStand, window.kind === 'early' ? context.hard.earlyStand : 0)
+  const least = leastOffered(context, window)
   const ground = groundFor(context, field)
   const best = bestValueOf(context)
   const left = leftBy(context, practicesOf(context, programme))

@@ -7,7 +7,7 @@ import { leftBy } from './block-money.ts'
 import { silent } from './calculation.ts'
 import type { Context } from './context.ts'
 import { cropOf, groundFor, type Growing } from './crop.ts'
-import { addDays } from './harvest.ts'
+import { addDays, daysBetween } from './harvest.ts'
 import { dollarsPerPound } from './price.ts'
 import { poundsPerAcre, standOf } from './seed.ts'
 import { through } from './formula.ts'
@@ -70,8 +70,10 @@ export function replantChoices(context: Context, stand: number, of: ReplantCase)
   const again = addDays(of.countedOn, Math.round(book.number('replant/days until planted')))
   // Plants that come later ripen later: the stand counts as planted between the two days, by its plants.
   const addedPlants = standOf(added, of.germination, emergence)
-  const between = (Date.parse(again) - Date.parse(planted)) / 86_400_000
-  const mixed = addDays(planted, Math.round((between * addedPlants) / Math.max(stand + addedPlants, 1e-9)))
+  const mixed = addDays(
+    planted,
+    Math.round((daysBetween(planted, again) * addedPlants) / Math.max(stand + addedPlants, 1e-9)),
+  )
   const addLostCents = lost(worth(stand + addedPlants, mixed))
   const laterCents = lost(worth(newStand, again))
   const add = { seed: seedCents(added), work: Math.round(book.number('replant/adding seed') * 100) }

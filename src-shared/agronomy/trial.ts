@@ -44,21 +44,20 @@ export function trialIndexes(book: Book, rows: readonly TrialRow[], usual: strin
   const trials = new Map([...Map.groupBy(told, trialOf)].filter(([, own]) => own.length > 1))
   const against = new Map(
     [...trials].map(([trial, own]) => {
-      const check = own.filter(({ variety }) => isSame(variety, usual))
+      const check = own.filter(({ variety }) => plain(variety) === plain(usual))
       const base = check.length > 0 ? check : own
       return [trial, base.reduce((sum, { yieldLb }) => sum + yieldLb, 0) / base.length]
     }),
   )
   const ofOne = Map.groupBy(
-    told.filter((row) => !isSame(row.variety, usual) && trials.has(trialOf(row))),
-    ({ variety, water }) => JSON.stringify([variety.trim().toLowerCase(), water ?? null]),
+    told.filter((row) => plain(row.variety) !== plain(usual) && trials.has(trialOf(row))),
+    ({ variety, water }) => JSON.stringify([plain(variety), water ?? null]),
   )
   return [...ofOne.values()]
     .map((own) => indexOf(book, own, (row) => against.get(trialOf(row)) as number))
     .sort((a, b) => (a.variety < b.variety ? -1 : 1))
 }
 
-const isSame = (a: string, b: string) => a.trim().toLowerCase() === b.trim().toLowerCase()
 const plain = (text: string) => text.trim().toLowerCase().replace(/\s+/g, ' ')
 const trialOf = ({ place, year, water }: TrialRow) => JSON.stringify([plain(place), year, water ?? null])
 

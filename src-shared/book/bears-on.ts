@@ -3,7 +3,7 @@
  * By the key alone, so that it is quick for any row; a test compares it with the workings of all options.
  */
 import { Calculation } from '../agronomy/calculation.ts'
-import { groundFor } from '../agronomy/crop.ts'
+import { groundFor, yearsOutOn } from '../agronomy/crop.ts'
 import { isPlantedIn } from '../agronomy/ground.ts'
 import { levelsOf } from '../agronomy/levels.ts'
 import type { Context } from '../agronomy/context.ts'
@@ -64,7 +64,7 @@ function together({ season, threats }: Context, a: BearsOn, b: BearsOn): BearsOn
 
 /** True of a field that is not two years out of peanut: there the trial's diseases bear on its rotation. */
 function isOffTwo(context: Context, field: Field): boolean {
-  return (yearsOut(field.history, context.season.season) ?? context.usual.yearsOut) !== 2
+  return yearsOutOn(context, field) !== 2
 }
 
 function ofVarieties(context: Context, key: string): BearsOn {

@@ -5,7 +5,7 @@
 import { cropAt, lossesAt, type BlockAt } from '../agronomy/block-money.ts'
 import { contextOf, type Context } from '../agronomy/context.ts'
 import type { Range } from '../assumption.ts'
-import { addDays } from '../agronomy/harvest.ts'
+import { addDays, daysBetween } from '../agronomy/harvest.ts'
 import type { Season } from '../season.ts'
 import type { PlantingWindow } from '../window.ts'
 import type { FieldGround } from './ground.ts'
@@ -31,7 +31,7 @@ export function expectationOf({ season, planned }: ReviewInput): Context {
 function windowOf(season: Season, day: string | null): PlantingWindow | undefined {
   const { windows } = season
   if (day === null) return windows.find(({ kind }) => kind === 'usual') ?? windows[0]
-  const days = (one: string, other: string) => Math.abs(Date.parse(one) - Date.parse(other)) / 86_400_000
+  const days = (one: string, other: string) => Math.abs(daysBetween(one, other))
   const off = ({ opens, closes }: PlantingWindow) => {
     const [from, to] = [`${season.season}-${opens}`, `${season.season}-${closes}`]
     if (day >= from && day <= addDays(to, 0)) return 0

@@ -52,7 +52,7 @@ export function planText({ plan, proof }: SolvedPlan): string {
         'Expected loss',
         'Yield lb/ac',
         'Margin/ac',
-        'Programme',
+        'Program',
       ],
       [...blocks, ...left],
       [3, 4, 5, 6, 7, 8],
