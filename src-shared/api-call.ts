@@ -10,6 +10,7 @@ export const planned = [
   'quote',
   'carried',
   'window',
+  'week',
   'machine',
   'measure',
   'threat',

@@ -3,6 +3,7 @@
  * as in `plan/rules/` (`lock/Creek/Amber`); names may hold strokes themselves, so ids are made and compared, not cut.
  */
 import { Book } from './assumption.ts'
+import { fitDaysIn, readCalendar } from './agronomy/calendar.ts'
 import { starterBook } from './book/starter.ts'
 import type { ClashingRule, Conflict, Settling } from './plan.ts'
 import { quoteTitle } from './quote.ts'
@@ -95,7 +96,7 @@ function byOrOff(rule: RuleKind, subject: string | undefined, by: number | null)
   return by === null ? { kind: 'rule-off', ...of } : { kind: 'rule-by', ...of, by }
 }
 
-/** Hours of one window or week come from longer days, which are longer in the others too. */
+/** Hours of one week come from longer days, which are longer in the others too. */
 function hours(season: Season, ruleId: string, amount: number | null): WhatIf | null {
   const machine = machineKinds.find((kind) => ruleId.startsWith(`${kind}-hours/`))
   if (machine === undefined) return null
@@ -110,14 +111,11 @@ function hours(season: Season, ruleId: string, amount: number | null): WhatIf | 
     : null
 }
 
-/** [machine-hour] that an hour more a day gives in this window, or on a day of a week in which digging goes on. */
+/** [machine-hour] that an hour more a day gives in a week. @param place Monday, ISO date */
 function hoursOfOneMore(season: Season, machine: MachineKind, place: string): number {
   const count = season.machines.reduce((sum, each) => sum + (each.kind === machine ? each.count : 0), 0)
-  const window = season.windows.find(({ name }) => name === place)
-  return count * (machine === 'planter' ? (window?.fitDays ?? 0) : fitDaysOfWeek(season))
+  const calendar = readCalendar(season, new Book(starterBook, season.assumptions))
+  return count * fitDaysIn(calendar, workOf[machine], place)
 }
 
-/** [day] */
-function fitDaysOfWeek(season: Season): number {
-  return new Book(starterBook, season.assumptions).number('harvest/fit days a week')
-}
+const workOf = { planter: 'planting', digger: 'digging', combine: 'combining' } as const

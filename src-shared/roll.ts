@@ -4,6 +4,7 @@
  * left behind. Nothing is learned by itself. Pure; used by the window's roll-over and the command line.
  */
 import * as v from 'valibot'
+import { addDays, weekOf } from './agronomy/harvest.ts'
 import { isPeanut } from './crop.ts'
 import type { Field } from './field.ts'
 import { nameText, rowId } from './primitive.ts'
@@ -34,11 +35,21 @@ export function rollSeason(season: Season, crops: ReadonlyMap<string, string>, c
       history: grownOn(field.history, season.season, crops.get(field.name)),
       rests: restsNext(field, crops.get(field.name)),
     })),
+    weeks: weeksAYearOn(season),
     quotes: [],
     carried: [...carried],
     locks: [],
     exclusions: [],
   }
+}
+
+/** The same weeks of the next season: Mondays move by a day or two, days fit for work do not. */
+function weeksAYearOn({ season, weeks }: Pick<Season, 'season' | 'weeks'>): Season['weeks'] {
+  return weeks.map((week) => {
+    // The Monday nearest to the same day.
+    const monday = weekOf(addDays(`${season + 1}-${weekOf(`${season}-${week.starts}`).slice(5)}`, 3))
+    return { ...week, starts: monday.slice(5) }
+  })
 }
 
 /** Ground that was in peanut rests; ground that was in another crop is open again; of what is not known nothing changes. */

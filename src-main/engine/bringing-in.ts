@@ -46,6 +46,7 @@ const order: readonly NounName[] = [
   'variety',
   'window',
   'field',
+  'week',
   'machine',
   'measure',
   'rule',

@@ -13,30 +13,36 @@ import { explainCash, explainHours } from './explain-costs.ts'
 import { explainSeed } from './explain-seed.ts'
 import { isPlantedIn } from './ground.ts'
 import { reasonsAlways, reasonsOfLoss, reasonsOfProgramme } from './hard-rules.ts'
-import { addDays, middleOf, weekOf } from './harvest.ts'
+import { digWeeksFor, plantedIn, ripeOn } from './calendar.ts'
+import { middleOf } from './harvest.ts'
 import { gainOf } from './practice-gain.ts'
 import type { WorkingLine } from './working.ts'
+
+/** [share] Weeks that lose more are not told of. */
+const MUCH = 0.2
 
 /** Which option: names; `programme` has the names of its measures. */
 export interface OptionName {
   field: string
   variety: string
   window: string
+  /** Monday of the planting week, ISO date; absent: the middle of the window. */
+  week?: string | undefined
   programme: readonly string[]
   /** [seeds/ft] that the plan chose; absent: as the season's own rules have it. */
   seedsPerFoot?: number | undefined
 }
 
-/** The days behind the harvest week, which are no numbers to add. */
+/** The days behind the digging weeks, which are no numbers to add. */
 export interface HarvestWorking {
-  /** ISO date: the middle of the window. */
+  /** ISO date: the middle of the week, or of the window. */
   planted: string
   /** [day] of the variety. */
   daysToMaturity: number
-  /** ISO date. */
+  /** The best day to dig, ISO date: a Monday or a Thursday. */
   ripe: string
-  /** ISO date: the Monday of that week. */
-  week: string
+  /** Weeks about it, each with the share of the crop that digging then loses. */
+  weeks: { week: string; lost: number }[]
 }
 
 export interface Working {
@@ -67,7 +73,8 @@ export function explain(context: Context, name: OptionName): Result<Working> {
 
   const seed = explainSeed(context, field, variety, window, name.seedsPerFoot)
   const calculation = new Calculation(true)
-  const planted = middleOf(window, season.season)
+  const planted =
+    name.week === undefined ? middleOf(window, season.season) : plantedIn(window, name.week, season.season)
   const gainLb = gainOf(field, programme)
   const growing: Growing = { field, variety, window: window.kind, planted, stand: seed.stand, gainLb }
   const ground = groundFor(context, field, calculation)
@@ -93,7 +100,8 @@ export function explain(context: Context, name: OptionName): Result<Working> {
   )
   vineCents(context, field, variety, value.crop, crop.lossShare, calculation)
   const vine = context.vine[variety.vine][field.growth]
-  const ripe = addDays(planted, variety.daysToMaturity)
+  const ripe = ripeOn(context.calendar, context.book, planted, variety.daysToMaturity, calculation)
+  const around = digWeeksFor(context.calendar, context.book, ripe).filter(({ lost }) => lost < MUCH)
   return ok({
     lines: [
       ...seed.lines,
@@ -101,7 +109,12 @@ export function explain(context: Context, name: OptionName): Result<Working> {
       ...explainHours(context, field, variety),
       explainCash(context, field, variety, programme),
     ],
-    harvest: { planted, daysToMaturity: variety.daysToMaturity, ripe, week: weekOf(ripe) },
+    harvest: {
+      planted,
+      daysToMaturity: variety.daysToMaturity,
+      ripe,
+      weeks: around.map(({ week, lost }) => ({ week, lost })),
+    },
     reasons: [
       ...reasonsAlways(hard, field, variety, window, vine, seed.stand),
       ...reasonsOfProgramme(hard, field, variety, window, programme),

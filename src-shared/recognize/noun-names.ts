@@ -13,6 +13,7 @@ export const nouns: Readonly<Record<Noun, string>> = {
   seen: 'scouting',
   cost: 'costs',
   window: 'planting windows',
+  week: 'weeks of the season',
   machine: 'machines',
   measure: 'spray programs and practices',
   threat: 'diseases and pests',

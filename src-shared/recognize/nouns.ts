@@ -68,6 +68,7 @@ export const nounNames = [
   'seen',
   'cost',
   'window',
+  'week',
   'machine',
   'measure',
   'threat',

@@ -9,6 +9,7 @@ import { dealerColumns, quoteColumns } from '../quote.ts'
 import { seenColumns } from '../seen.ts'
 import { measureColumns, threatColumns } from '../threat.ts'
 import { carriedColumns, varietyColumns } from '../variety.ts'
+import { weekColumns } from '../week.ts'
 import { machineColumns, windowColumns } from '../window.ts'
 import { note, type Names, type SheetColumn } from './column.ts'
 import { number, words, yesNo } from './kind.ts'
@@ -31,6 +32,7 @@ const all: Record<SheetName, (names: Names) => SheetColumn[]> = {
   quote: quoteColumns,
   carried: carriedColumns,
   window: windowColumns,
+  week: weekColumns,
   machine: machineColumns,
   measure: measureColumns,
   threat: threatColumns,
@@ -56,6 +58,7 @@ export const keyPaths: Record<SheetName, readonly string[]> = {
   quote: ['dealer', 'variety', 'name'],
   carried: ['variety', 'lot'],
   window: ['name'],
+  week: ['starts'],
   machine: ['name'],
   measure: ['name'],
   threat: ['name'],

@@ -11,6 +11,7 @@ import { dealerSchema, quoteSchema } from '../../../src-shared/quote.ts'
 import { seenSchema } from '../../../src-shared/seen.ts'
 import { measureSchema, threatSchema } from '../../../src-shared/threat.ts'
 import { carriedSchema, varietySchema } from '../../../src-shared/variety.ts'
+import { weekSchema } from '../../../src-shared/week.ts'
 import { machineSchema, windowSchema } from '../../../src-shared/window.ts'
 import type { ColumnsOf } from './column.ts'
 import { bytes, flag, key, orNull, preset, real, text, whole, word } from './column.ts'
@@ -35,6 +36,7 @@ export const columns = {
   threat: { id: key, seasonId: whole, ...nounColumns(threatSchema.entries) },
   planting_window: { id: key, seasonId: whole, ...nounColumns(windowSchema.entries) },
   machine: { id: key, seasonId: whole, ...nounColumns(machineSchema.entries) },
+  season_week: { id: key, seasonId: whole, ...nounColumns(weekSchema.entries) },
   variety: { id: key, seasonId: whole, ...nounColumns(varietySchema.entries, ['ratings']) },
   rating: { id: key, varietyId: whole, threatId: whole, rating: whole },
   measure: { id: key, seasonId: whole, ...nounColumns(measureSchema.entries, ['efficacy']) },
@@ -80,7 +82,7 @@ export const columns = {
     source: preset(text),
     sourceKind: word<Assumption['sourceKind']>(),
   },
-  field_lock: { id: key, fieldSeasonId: whole, varietyId: whole, windowId: orNull(whole) },
+  field_lock: { id: key, fieldSeasonId: whole, varietyId: whole, windowId: orNull(whole), week: orNull(text) },
   exclusion: {
     id: key,
     seasonId: whole,

@@ -49,7 +49,11 @@ const plural = new Set([
   'leastPacks',
   'leastPounds',
   'mostPounds',
-  'fitDays',
+  'rows',
+  'hoursPerDay',
+  'plantingDays',
+  'diggingDays',
+  'combiningDays',
   'windows',
   'breaks',
   'pounds',
@@ -60,6 +64,7 @@ export function changesBetween(before: Season, after: Season): string[] {
   const says: string[] = []
   if (before.season !== after.season) says.push(`The season was ${before.season}, now ${after.season}.`)
   for (const list of lists) compare(says, before[list], after[list], nouns[list], (thing) => String(thing.name))
+  compare(says, before.weeks, after.weeks, 'Week', (week) => String(week.starts))
   compare(says, before.quotes, after.quotes, 'Quote', (quote) => titled(quote.dealer, quote.variety, quote.name))
   compare(says, before.carried, after.carried, 'Carried seed', (carried) => titled(carried.variety, carried.lot))
   compare(says, before.rules, after.rules, 'Rule', (rule) => sentence(rule as unknown as Rule))

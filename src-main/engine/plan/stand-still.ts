@@ -1,6 +1,7 @@
 /** The plan in hand as a model: its fields held where they are, its packs to be bought anew. A start for another plan. */
-import type { Plan, PlanBlock } from '../../../src-shared/plan.ts'
-import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
+import type { Plan } from '../../../src-shared/plan.ts'
+import type { PlanProblem, ProblemOption } from '../../../src-shared/plan-problem.ts'
+import { partsOf } from '../../../src-shared/planted-part.ts'
 import { optionAt, type Build } from './build.ts'
 import { buildModel } from './model.ts'
 import type { NamedRule } from './rules/named-rule.ts'
@@ -15,7 +16,14 @@ export function standStill(
   options: readonly number[],
   plan: Plan,
 ): Build | null {
-  const acres = new Map(plan.blocks.map((block) => [placeOf(block), block.acres]))
+  const acres = new Map(
+    plan.blocks.flatMap((block) =>
+      partsOf(block).map((part): [string, number] => [
+        placeOf({ ...block, window: part.window, week: part.week }),
+        part.acres,
+      ]),
+    ),
+  )
   const only = options.filter((option) => acres.has(placeOf(optionAt(problem, option))))
   if (only.length !== acres.size) return null
   const build = buildModel(problem, { rules, wholePacks: true, only })
@@ -31,6 +39,6 @@ export function standStill(
   return build
 }
 
-function placeOf({ field, variety, window, programme }: Pick<PlanBlock, 'field' | 'variety' | 'window' | 'programme'>) {
-  return JSON.stringify([field, variety, window, programme])
+function placeOf(at: Pick<ProblemOption, 'field' | 'variety' | 'window' | 'week' | 'programme' | 'poundsPerAcre'>) {
+  return JSON.stringify([at.field, at.variety, at.window, at.week, at.programme, at.poundsPerAcre])
 }

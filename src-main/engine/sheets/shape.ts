@@ -14,6 +14,7 @@ export interface Shape {
     | 'carried_seed'
     | 'planting_window'
     | 'machine'
+    | 'season_week'
     | 'measure'
     | 'threat'
     | 'load'

@@ -6,6 +6,7 @@ import { seenSchema } from '../../../src-shared/seen.ts'
 import type { SheetName } from '../../../src-shared/sheet/sheet.ts'
 import { measureSchema, threatSchema } from '../../../src-shared/threat.ts'
 import { carriedSchema, varietySchema } from '../../../src-shared/variety.ts'
+import { weekSchema } from '../../../src-shared/week.ts'
 import { machineSchema, windowSchema } from '../../../src-shared/window.ts'
 import { costStore } from './cost-store.ts'
 import { fieldStore } from './field-store.ts'
@@ -40,6 +41,7 @@ export const shapes = {
     names: { variety: { table: 'variety', column: 'varietyId' } },
   },
   window: { table: 'planting_window', entries: windowSchema.entries, isNamed: true },
+  week: { table: 'season_week', entries: weekSchema.entries },
   machine: { table: 'machine', entries: machineSchema.entries, isNamed: true },
   measure: {
     table: 'measure',
@@ -81,6 +83,7 @@ export const stores: Record<SheetName, Store> = {
   quote: quoteStore(storeOf(shapes.quote)),
   carried: storeOf(shapes.carried),
   window: storeOf(shapes.window),
+  week: storeOf(shapes.week),
   machine: storeOf(shapes.machine),
   measure: storeOf(shapes.measure),
   threat: storeOf(shapes.threat),

@@ -44,7 +44,8 @@ export const exampleSeason: Season = {
   version: 1,
   farm: { name: 'Example' },
   season: 2027,
-  windows: [{ name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-19', fitDays: 11 }],
+  windows: [{ name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-19' }],
+  weeks: [],
   machines: [
     { name: 'digger', kind: 'digger', count: 1, widthFt: 18, speedMph: 2.5, fieldEfficiency: 0.75, hoursPerDay: 9 },
     { name: 'combine', kind: 'combine', count: 1, widthFt: 18, speedMph: 2.5, fieldEfficiency: 0.65, hoursPerDay: 8 },

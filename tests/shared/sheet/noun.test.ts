@@ -67,7 +67,8 @@ function endsOf(schema: Inside): { in: unknown[]; out: unknown[] } {
 
 /** Rows of the tables that a definition describes, put into a small farm by its store. */
 const rows: { [Sheet in SheetName]?: Record<string, unknown> } = {
-  window: { name: 'Extra', kind: 'late', opens: '06-01', closes: '06-10', fitDays: 4 },
+  window: { name: 'Extra', kind: 'late', opens: '06-01', closes: '06-10' },
+  week: { starts: '05-04', plantingDays: 5 },
   machine: { name: 'Extra', kind: 'digger', count: 1, widthFt: 12, speedMph: 2, fieldEfficiency: 0.7, hoursPerDay: 9 },
   dealer: { name: 'Extra', orderFeeCents: 0, leastPounds: 0, breaks: [] },
   quote: {
