@@ -8,12 +8,12 @@ import type { Context } from './context.ts'
 import { acreValue, bestValueOf, vineCents } from './acre-money.ts'
 import { leftBy } from './block-money.ts'
 import { Calculation, figure } from './calculation.ts'
-import { cropOf, cropRange, groundFor, type Growing } from './crop.ts'
+import { cropOf, cropRange, groundFor, type Crop, type Growing } from './crop.ts'
 import { explainCash, explainHours } from './explain-costs.ts'
 import { explainSeed } from './explain-seed.ts'
 import { isPlantedIn } from './ground.ts'
 import { reasonsAlways, reasonsOfLoss, reasonsOfProgramme } from './hard-rules.ts'
-import { digWeeksFor, plantedIn, ripeOn } from './calendar.ts'
+import { daysOff, digShare, digWeeksFor, plantedIn, ripeOn } from './calendar.ts'
 import { middleOf } from './harvest.ts'
 import { gainOf } from './practice-gain.ts'
 import type { WorkingLine } from './working.ts'
@@ -101,6 +101,7 @@ export function explain(context: Context, name: OptionName): Result<Working> {
   vineCents(context, field, variety, value.crop, crop.lossShare, calculation)
   const vine = context.vine[variety.vine][field.growth]
   const ripe = ripeOn(context.calendar, context.book, planted, variety.daysToMaturity, calculation)
+  digLines(context, calculation, ripe, value.crop, crop)
   const around = digWeeksFor(context.calendar, context.book, ripe).filter(({ lost }) => lost < MUCH)
   return ok({
     lines: [
@@ -123,6 +124,30 @@ export function explain(context: Context, name: OptionName): Result<Working> {
     ],
     cautions: cautionsOfOption(variety, programme),
   })
+}
+
+/** What digging in the best week still loses: weeks are whole, and the best day is one of them. */
+function digLines(
+  { calendar, book, countsYield }: Context,
+  calculation: Calculation,
+  ripe: string,
+  cropCents: number,
+  { lossShare, diggingShare }: Pick<Crop, 'lossShare' | 'diggingShare'>,
+): void {
+  const weeks = digWeeksFor(calendar, book, ripe)
+  const best = weeks.reduce((least, week) => (week.lost < least.lost - 1e-12 ? week : least))
+  const share = digShare(calendar, book, daysOff(best.week, ripe), calculation)
+  calculation.line(
+    'product',
+    [
+      figure(cropCents / 100, 'what the crop would bring', '$/acre'),
+      figure(1 - lossShare, 'left by diseases and pests', 'share'),
+      figure(1 - diggingShare, 'left by the vine', 'share'),
+      figure(1 - share, 'lost by the digging week', 'share'),
+      figure(countsYield ? 1 : 0, countsYield ? 'yield counts' : 'your rules leave yield out', ''),
+    ],
+    () => ({ id: 'dig dollars', label: 'Lost in the best week of digging', unit: '$/acre' }),
+  )
 }
 
 function noSuch(kind: string, name: string): Problem {

@@ -76,7 +76,12 @@ function ofVarieties(context: Context, key: string): BearsOn {
     case 'cost':
     case 'usual':
     case 'date':
+    case 'ripening':
+    case 'digging':
       return everywhere(context, () => true)
+    case 'planting':
+    case 'calendar':
+      return calendar(context, key)
     case 'rotation':
       return key === 'rotation/trial/pressure' ? everywhere(context, (field) => isOffTwo(context, field)) : nothing
     case 'stand':
@@ -151,6 +156,19 @@ function harvest(context: Context, key: string): BearsOn {
   }
   // Drying and hauling come off every ton.
   return everywhere(context, () => true)
+}
+
+/** Rows of days: what fits into a week and a season, where machines or the policy limit it. */
+function calendar(context: Context, key: string): BearsOn {
+  const { machines, rules } = context.season
+  const limits = (kind: 'planter' | 'digger' | 'combine') =>
+    machines.some((machine) => machine.kind === kind) && ruleOf(rules, `${kind}-hours`) !== undefined
+  const bears = {
+    'planting/fit days a week': limits('planter'),
+    'calendar/last safe digging day': true,
+    'calendar/last insurable planting day': ruleOf(rules, 'insured-planting') !== undefined,
+  }
+  return bears[key as keyof typeof bears] ? everywhere(context, () => true) : nothing
 }
 
 function ratings(context: Context, key: string): BearsOn {

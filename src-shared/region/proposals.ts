@@ -70,7 +70,16 @@ function machines(rows: number): Proposal[] {
     source,
     to: {
       sheet: 'machine',
-      values: { name: title, kind, count: 1, rows: Math.round(widthFt / rowFeet), widthFt, speedMph, fieldEfficiency, hoursPerDay: 10 },
+      values: {
+        name: title,
+        kind,
+        count: 1,
+        rows: Math.round(widthFt / rowFeet),
+        widthFt,
+        speedMph,
+        fieldEfficiency,
+        hoursPerDay: 10,
+      },
     },
   })
   const at = `Speed set so that 10 hours make the published`

@@ -9,8 +9,7 @@
  */
 import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
 import { solveStages, type Plan, type Proof, type SolveProgress, type SolveStage } from '../../../src-shared/plan.ts'
-import { groupOf } from './block-options.ts'
-import { CENTS_PER_UNIT, optionAt, type Build } from './build.ts'
+import { CENTS_PER_UNIT, type Build } from './build.ts'
 import { carryOver } from './carry-over.ts'
 import { choicesOf, choicesOnly as onlyChoices, holdChoices } from './choices.ts'
 import { buildModel, type ModelChoices } from './model.ts'
@@ -21,7 +20,7 @@ import { relax, type Relaxation } from './relaxation.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 import { standStill } from './stand-still.ts'
 import { orderTies } from './tie-break.ts'
-import { addVisits, chargedVisits, holdAllButWeeks, isScattered } from './tidy-weeks.ts'
+import { chargedVisits, tidyLimits, tidyModel } from './tidy-weeks.ts'
 import type { SolveAnswer } from './run-model.ts'
 import type { Solver } from './solver.ts'
 
@@ -63,9 +62,7 @@ const MOST_OPTIONS_FOR_TIES = 60
 const TIE_NODES = 200
 /** Share of the gap to which a plan is proven before its weeks are put in order. */
 const BEFORE_ORDERING = 0.8
-/** How far ordering weeks may go, and by what share of the cost it may raise it. */
-const TIDY_NODES = 500
-const TIDY_SECONDS = 4
+/** By what share of the cost ordering weeks may raise it. */
 const TIDY_SHARE = 0.0003
 const TRADE_NODES = 20
 /** Share of the gap that whole packs must have cost for trading places to be tried. */
@@ -384,34 +381,16 @@ export class Search {
     this.best = { build, columns: answer.columns, cost: this.best.cost }
   }
 
-  /**
-   * Fields planted on and off are put in order where that costs next to nothing: the plan stays as well proven, or costs no
-   * more than a small share above.
-   */
+  /** Fields planted on and off are put in order where that costs next to nothing. Who asks for the very best gets it. */
   private async tidyWeeks(): Promise<void> {
-    const { best } = this
-    if (best === null || !isScattered(best.build, best.columns)) return
-    const used = best.build.options.flatMap(({ option, share }) =>
-      (best.columns[share] as number) > 1e-7 ? [groupOf(optionAt(this.problem, option), option)] : [],
-    )
-    const groups = new Set(used)
-    const build = this.build(
-      true,
-      usefulOptions(this.problem).filter((option) => groups.has(groupOf(optionAt(this.problem, option), option))),
-    )
-    holdAllButWeeks(build, best.build, best.columns)
-    addVisits(build)
-    const answer = await this.step('ordering weeks', build, {
-      gap: this.gap * CHOOSING,
-      nodes: TIDY_NODES,
-      seconds: TIDY_SECONDS,
-      floor: this.bound,
-      presolve: true,
-      ignoreStop: true,
-    })
+    const { best, gap } = this
+    if (best === null || gap === 0) return
+    const build = tidyModel(best.build, best.columns, (only) => this.build(true, only))
+    if (build === null) return
+    const answer = await this.step('ordering weeks', build, { ...tidyLimits, gap: gap * CHOOSING, floor: this.bound })
     if (answer.columns === null) return
     const cost = answer.cost - chargedVisits(build, answer.columns)
-    const allowed = Math.max(this.bound / (1 - this.gap * AIM), best.cost * (1 + TIDY_SHARE))
+    const allowed = Math.max(this.bound / (1 - gap * AIM), best.cost * (1 + TIDY_SHARE))
     if (cost <= allowed) this.best = { build, columns: answer.columns, cost }
   }
 

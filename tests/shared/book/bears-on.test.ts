@@ -29,7 +29,7 @@ function traced(season: Season): Map<string, { fields: Set<string>; varieties: S
         if (!working.ok) throw new Error(JSON.stringify(working.problems))
         // A loss that is nothing is not borne on by its factors, nor slower hours by none.
         const lines = working.value.lines.filter(
-          (line) => (line.value !== 0 || line.id.startsWith('date/')) && line.rule !== 'stand factor',
+          (line) => (line.value !== 0 || /^(date|dig)/.test(line.id)) && line.rule !== 'stand factor',
         )
         for (const { key } of lines.flatMap((line) => line.terms)) {
           if (key === undefined) continue
@@ -67,7 +67,7 @@ describe('what a row bears on', () => {
   }
   // Their effect is no term of a line of its own, or lies outside an option.
   const apart =
-    /^(reserve|germination|harvest|stand|drop|emergence|rating|rate|replant|tag|usual|cost|trial)\/|^rotation\/trial\/|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
+    /^(reserve|germination|harvest|planting|calendar|stand|drop|emergence|rating|rate|replant|tag|usual|cost|trial)\/|^rotation\/trial\/|^ripening\/(usual|counts|cool from)|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
 
   it.each([
     ['the demo farm', farm],

@@ -9,6 +9,8 @@ import { isMoreThan, type NamedRule } from './named-rule.ts'
 
 interface Kind {
   id: string
+  /** Of all weeks together. */
+  saysAll: string
   says(place: string, hours: number): string
   limits(problem: PlanProblem): { in: string; hours: number }[]
   /** The week, or window, that an option's hours are used in, where that is fixed. */
@@ -22,6 +24,7 @@ interface Kind {
 const kinds: Kind[] = [
   {
     id: 'planter-hours',
+    saysAll: 'Plant no more in a week than the planters can.',
     says: (place, hours) => `The planters have ${hours.toFixed(0)} hours in ${placeWords(place)}.`,
     limits: (problem) => problem.rules.planterHours,
     place: plantedIn,
@@ -29,6 +32,7 @@ const kinds: Kind[] = [
   },
   {
     id: 'digger-hours',
+    saysAll: 'Dig no more in a week than the diggers can.',
     says: (week, hours) => `The diggers have ${hours.toFixed(0)} hours in the week of ${week}.`,
     limits: (problem) => problem.rules.diggerHours,
     place: (option) => option.digWeek,
@@ -38,6 +42,7 @@ const kinds: Kind[] = [
   },
   {
     id: 'combine-hours',
+    saysAll: 'Combine no more in a week than the combines can.',
     says: (week, hours) => `The combines have ${hours.toFixed(0)} hours in the week of ${week}.`,
     limits: (problem) => problem.rules.combineHours,
     place: (option) => option.combineWeek,
@@ -47,42 +52,66 @@ const kinds: Kind[] = [
   },
 ]
 
+function isWeek(place: string): boolean {
+  return /^\d{4}-\d{2}-\d{2}$/.test(place)
+}
+
 /** Hours go by week on a farm, and by window in a problem that has no weeks. */
 function placeWords(place: string): string {
-  return /^\d{4}-\d{2}-\d{2}$/.test(place) ? `the week of ${place}` : `the ${place} window`
+  return isWeek(place) ? `the week of ${place}` : `the ${place} window`
 }
 
+/** Of weeks one rule for all, for longer days are longer in every week; of windows one each. */
 export function hourRules(problem: PlanProblem): NamedRule[] {
-  return kinds.flatMap((kind) => kind.limits(problem).map((limit) => hourRule(problem, kind, limit)))
+  return kinds.flatMap((kind) => {
+    const limits = kind.limits(problem)
+    const isByWeek = limits.length > 0 && limits.every((limit) => isWeek(limit.in))
+    if (isByWeek) return [hourRule(problem, kind, kind.id, kind.saysAll, limits)]
+    return limits.map((limit) =>
+      hourRule(problem, kind, `${kind.id}/${limit.in}`, kind.says(limit.in, limit.hours), [limit]),
+    )
+  })
 }
 
-function hourRule(problem: PlanProblem, kind: Kind, limit: { in: string; hours: number }): NamedRule {
-  const isFixedHere = (option: ProblemOption) => kind.place(option) === limit.in
+function hourRule(
+  problem: PlanProblem,
+  kind: Kind,
+  id: string,
+  says: string,
+  limits: readonly { in: string; hours: number }[],
+): NamedRule {
   return {
-    id: `${kind.id}/${limit.in}`,
-    says: kind.says(limit.in, limit.hours),
+    id,
+    says,
     unit: 'hours',
     addRows(build: Build) {
-      const fixed = build.options.flatMap(({ option, share }): Term[] => {
-        const own = optionAt(problem, option)
-        return isFixedHere(own) ? [[share, kind.perAcre(own) * (build.acresOf.get(own.field) as number)]] : []
-      })
-      const queued = build.queue.flatMap((line) =>
-        line.weeks.flatMap((week): Term[] => {
-          const share = kind.shareIn?.(week, limit.in) ?? 0
-          return share > 0 ? [[week.column, share * (kind.perWork?.(line) ?? 0)]] : []
-        }),
-      )
-      const terms = [...fixed, ...queued]
-      if (terms.length > 0) build.model.limit(-Infinity, limit.hours, terms)
+      for (const limit of limits) addRow(build, problem, kind, limit)
     },
     broken(plan) {
-      const hours = plan.blocks.reduce((sum, block) => sum + hoursOf(problem, kind, limit.in, block), 0)
-      return isMoreThan(hours, limit.hours)
-        ? `${kind.says(limit.in, limit.hours)} The plan uses ${hours.toFixed(1)}.`
-        : null
+      const found = limits.flatMap((limit) => {
+        const hours = plan.blocks.reduce((sum, block) => sum + hoursOf(problem, kind, limit.in, block), 0)
+        return isMoreThan(hours, limit.hours)
+          ? [`${kind.says(limit.in, limit.hours)} The plan uses ${hours.toFixed(1)}.`]
+          : []
+      })
+      return found.length > 0 ? found.join(' ') : null
     },
   }
+}
+
+function addRow(build: Build, problem: PlanProblem, kind: Kind, limit: { in: string; hours: number }): void {
+  const fixed = build.options.flatMap(({ option, share }): Term[] => {
+    const own = optionAt(problem, option)
+    return kind.place(own) === limit.in ? [[share, kind.perAcre(own) * (build.acresOf.get(own.field) as number)]] : []
+  })
+  const queued = build.queue.flatMap((line) =>
+    line.weeks.flatMap((week): Term[] => {
+      const share = kind.shareIn?.(week, limit.in) ?? 0
+      return share > 0 ? [[week.column, share * (kind.perWork?.(line) ?? 0)]] : []
+    }),
+  )
+  const terms = [...fixed, ...queued]
+  if (terms.length > 0) build.model.limit(-Infinity, limit.hours, terms)
 }
 
 /** [machine-hour] that a block takes in a week. */
