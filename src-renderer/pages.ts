@@ -24,6 +24,7 @@ const loaders: Record<PageId, () => Promise<{ default: Page }>> = {
   rules: () => import('./pages/rules/RulesPage.svelte'),
   plan: () => Promise.resolve({ default: PlanPage }),
   orders: () => import('./pages/orders/OrdersPage.svelte'),
+  calendar: () => import('./pages/calendar/CalendarPage.svelte'),
   deliveries: () => import('./pages/deliveries/DeliveriesPage.svelte'),
   rates: () => import('./pages/rates/RatesPage.svelte'),
   planting: () => import('./pages/planting/PlantingPage.svelte'),

@@ -6,6 +6,7 @@
  */
 import * as v from 'valibot'
 import { change, id, is, name, named, nothing, planned, read, tableNames, task, type TableName } from './api-call.ts'
+import { calendarCalls } from './api-calendar.ts'
 import { fileCalls } from './api-file.ts'
 import { fallCalls } from './api-fall.ts'
 import { reviewCalls } from './api-review.ts'
@@ -42,7 +43,6 @@ import type { HouseDrop } from './sheet/house-drop.ts'
 import { sheetChangeSchema, sheetNames, type SheetOutcome, type SheetRows } from './sheet/sheet.ts'
 import type { Measure, Threat } from './threat.ts'
 import type { Carried, VarietyRow } from './variety.ts'
-import type { CalendarView, MoveCost } from './calendar-view.ts'
 import type { SeasonWeek } from './week.ts'
 import type { Machine, PlantingWindow } from './window.ts'
 
@@ -69,6 +69,7 @@ const again = v.strictObject({
 
 export const api = {
   ...fileCalls,
+  ...calendarCalls,
 
   'field.list': read({
     input: nothing,
@@ -228,23 +229,6 @@ export const api = {
     output: is<null>(),
     tables: ['lock'],
     undo: ({ variety, isOut }) => (isOut ? `Keep ${variety} off a field` : `Let ${variety} back on a field`),
-  }),
-
-  /** The plan in hand by weeks; null without one, and for one that was made before weeks were counted. */
-  'calendar.seen': read({ input: nothing, output: is<CalendarView | null>(), tables: ['plan', 'lock', ...named] }),
-  /** What it costs to plant a block in another week, with all else held. */
-  'calendar.move': task({
-    input: v.strictObject({
-      field: name,
-      variety: name,
-      /** Mondays, ISO dates. */
-      from: isoDate,
-      to: isoDate,
-      seconds: v.optional(v.pipe(v.number(), v.minValue(1), v.maxValue(60)), 10),
-    }),
-    output: is<MoveCost>(),
-    tables: [],
-    beside: true,
   }),
 
   /** The newest plan with its proof, and whether the numbers behind it have changed since. */

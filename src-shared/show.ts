@@ -7,6 +7,7 @@ const inDollars = { style: 'currency', currency: 'USD', signDisplay: 'negative' 
 const wholeDollars = new Intl.NumberFormat('en-US', { ...inDollars, maximumFractionDigits: 0 })
 const exactDollars = new Intl.NumberFormat('en-US', inDollars)
 const days = new Intl.DateTimeFormat('en-US', { month: 'short', day: 'numeric', year: 'numeric', timeZone: 'UTC' })
+const dates = new Intl.DateTimeFormat('en-US', { month: 'short', day: 'numeric', timeZone: 'UTC' })
 const moments = new Intl.DateTimeFormat('en-US', { month: 'short', day: 'numeric', hour: 'numeric', minute: '2-digit' })
 
 /** 1,284 */
@@ -93,6 +94,12 @@ export function showDollarChange(cents: number): string {
 export function showDay(isoDay: string): string {
   const day = new Date(`${isoDay}T00:00:00Z`)
   return Number.isNaN(day.getTime()) ? isoDay : days.format(day)
+}
+
+/** 2027-05-03 → May 3: where the year is plain, as in a season. */
+export function showDate(isoDay: string): string {
+  const day = new Date(`${isoDay}T00:00:00Z`)
+  return Number.isNaN(day.getTime()) ? isoDay : dates.format(day)
 }
 
 /** The moment of an ISO time on this machine's clock: Nov 25, 2:02 PM */

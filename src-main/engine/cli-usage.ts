@@ -2,6 +2,7 @@
 export const usage = `standwell plan FILE.season.json [--out plan.json] [--gap 0.001] [--time 60] [--json]
 standwell solve PROBLEM.json    [--out plan.json] [--gap 0.001] [--time 60] [--json]
 standwell orders FILE.season.json [--plan plan.json] [--today 2027-01-20] [--gap 0.001] [--time 60] [--json | --csv]
+standwell calendar FARM.farm [--season 2027] [--today 2027-01-20] [--json | --csv | --ics] [--out FILE]
 standwell import FARM.farm FILE... [--dry-run] [--answers ANSWERS.json] [--accept] [--leave] [--json]
 standwell receive FARM.farm DELIVERY.json [--today 2027-04-20] [--confirm] [--json]
 standwell rates FARM.farm [--today 2027-04-20] [--json | --csv]
@@ -16,6 +17,7 @@ standwell schema season|problem|delivery
 plan    the season's cheapest plan: orders and fields
 solve   the same for options already priced, without the agronomy
 orders  one order for each dealer, of the season's cheapest plan or of a plan written before
+calendar what is planted and dug in which week, of the plan in a farm file, against what the machines can do
 import  reads spreadsheets (CSV, XLSX) and boundaries (KML, GeoJSON, zipped shapefile) into a farm file
 receive writes a load with its lots and tags into a farm file, and says what is owed
 rates   the rates of the lots on hand beside those planned, and what is short or left
@@ -32,6 +34,7 @@ schema  the JSON Schema of what plan, solve and receive read
 --out   write the plan with its proof to a file
 --json  print the plan with its proof, or the orders, as data instead of tables
 --csv   print the orders as one table for a spreadsheet
+--ics   print the calendar as iCalendar events (RFC 5545)
 --plan  take the orders from this plan of the same season instead of working one out
 --today the day it is taken to be: quotes that ended before it are left out, nothing is dated after it
 --dry-run show what an import would do; nothing is written

@@ -52,6 +52,7 @@ async function main(args: string[]): Promise<number> {
         leave: { type: 'boolean', default: false },
         json: { type: 'boolean', default: false },
         csv: { type: 'boolean', default: false },
+        ics: { type: 'boolean', default: false },
         help: { type: 'boolean', short: 'h', default: false },
       },
     })
@@ -93,6 +94,11 @@ async function main(args: string[]): Promise<number> {
   if (verb === 'review' && subject !== undefined && extra.length === 0) {
     const { reviewCommand } = await import('./cli-review.ts')
     const done = await reviewCommand(subject, values)
+    return done.ok ? writeOut(done.value, values, [subject]) : refuse(done.problems, values.json)
+  }
+  if (verb === 'calendar' && subject !== undefined && extra.length === 0) {
+    const { calendarCommand } = await import('./cli-calendar.ts')
+    const done = await calendarCommand(subject, values)
     return done.ok ? writeOut(done.value, values, [subject]) : refuse(done.problems, values.json)
   }
   if (

@@ -37,7 +37,7 @@ import { placeNow, placingsNow } from './placing-lots.ts'
 import { planInHandId } from './plans.ts'
 import { planNow, solveNow, stopSolving } from './planning.ts'
 import { adoptPoint, curveNow, hardYearNow, reasonsNow, refineNow, stopWork } from './reasoning.ts'
-import { calendarNow, moveNow } from './calendar.ts'
+import { calendarFile, calendarNow, moveNow } from './calendar.ts'
 import { draftReplan, makeOrders, orderFile, ordersNow } from './ordering.ts'
 import { dropOrder, markLines, ordersWaiting, setOrderNote } from './orders.ts'
 import { listQuotes } from './quotes.ts'
@@ -189,6 +189,7 @@ export const handlers: Handlers = {
   'plan.rules': (engine) => rulesInForce(farmAtHand(engine)),
   'calendar.seen': (engine) => calendarNow(farmAtHand(engine)),
   'calendar.move': (engine, move) => moveNow(engine, move),
+  'calendar.file': (engine, { as, today }) => calendarFile(farmAtHand(engine), as, today),
   'plan.refine': (engine, settings) => refineNow(engine, settings),
   'plan.stopWork': (engine) => stopWork(engine),
 

@@ -48,6 +48,12 @@ export const stages = [
       'One sheet for each dealer: sent, answered line by line, printed, and planned around when seed is refused.',
   },
   {
+    id: 'calendar',
+    season: 'winter',
+    label: 'Calendar',
+    purpose: 'When each field is planted and dug, week by week, and what your machines can do.',
+  },
+  {
     id: 'deliveries',
     season: 'spring',
     label: 'Deliveries',

@@ -1,4 +1,5 @@
 /** What still waits at each stage, in quiet words, from the farm's own rows. Pure; says nothing where nothing is known. */
+import { lateDigging } from '../../src-shared/calendar-order.ts'
 import { cropQuestions } from '../../src-shared/crop.ts'
 import type { SpringWaiting } from '../../src-shared/delivery.ts'
 import type { FieldRow } from '../../src-shared/field.ts'
@@ -6,7 +7,7 @@ import type { HarvestWaiting } from '../../src-shared/harvest-total.ts'
 import type { OrdersWaiting } from '../../src-shared/order.ts'
 import type { PlanRecord } from '../../src-shared/plan.ts'
 import type { QuoteRow } from '../../src-shared/quote.ts'
-import { showAcres, showCount } from '../../src-shared/show.ts'
+import { showAcres, showCount, showDollars } from '../../src-shared/show.ts'
 import type { Carried, VarietyRow } from '../../src-shared/variety.ts'
 import type { StageId } from './stages.ts'
 
@@ -44,6 +45,7 @@ export function waits(known: Known): Partial<Record<StageId | 'file', Waiting[]>
     quotes: known.quotes && ofQuotes(known.quotes, known.carried ?? [], known.today),
     plan: ofPlan(known),
     orders: ofOrders(known),
+    calendar: ofCalendar(known.plan),
     ...(known.spring && ofSpring(known.spring)),
     harvest: known.harvest && ofHarvest(known.harvest),
     review: known.harvest && ofReview(known.harvest),
@@ -161,4 +163,10 @@ function ofPlan({ plan, isSolving }: Known): Waiting[] | undefined {
     ...(plan.attempt?.costCents === null ? [{ words: 'last solve found no plan', heed: true }] : []),
     ...(ended > 0 ? [{ words: `${showCount(ended, 'ended quote')} left out` }] : []),
   ]
+}
+
+/** What waits too long to be dug, once there is a plan by weeks. */
+function ofCalendar(plan: PlanRecord | null | undefined): Waiting[] | undefined {
+  const { acres, cents } = lateDigging(plan?.plan?.blocks ?? [])
+  return acres < 0.5 ? undefined : [{ words: `${showAcres(Math.round(acres))} acres dug late, ${showDollars(-cents)}` }]
 }

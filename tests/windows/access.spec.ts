@@ -12,7 +12,7 @@ const tables = {
   fields: [],
   varieties: [],
   quotes: ['Quotes', 'Dealers', 'Seed on hand'],
-  rules: ['Rules', 'The book', 'Planting windows', 'Machines', 'Threats', 'Measures'],
+  rules: ['Rules', 'Assumptions', 'Planting windows', 'Weeks', 'Machines', 'Threats', 'Measures'],
 } as const
 const planParts = ['The plan', 'Cash and loss', 'Other years', 'What rules cost', 'What if, and drafts'] as const
 
@@ -50,7 +50,7 @@ test('axe finds nothing serious on the first page nor on any page of tables', as
     }
   }
   // A row of the book that is open, and one that was not taken.
-  await part(page, 'The book')
+  await part(page, 'Assumptions')
   await page.getByRole('button', { name: /source and effect of drop\/seeds per foot\/single$/ }).click()
   const own = page.getByRole('textbox', { name: 'Own value of drop/seeds per foot/single' })
   await own.fill('many')

@@ -180,7 +180,7 @@ test('a rule is switched and its amount changed; a row of the book too, and put 
   await page.getByRole('button', { name: /^Undo/ }).click()
   await expect(amount).toHaveValue('240000')
 
-  await page.getByRole('button', { name: 'The book' }).click()
+  await page.getByRole('button', { name: 'Assumptions' }).click()
   const drop = page.getByRole('textbox', { name: 'Own value of drop/seeds per foot/single' })
   await drop.fill('5.5')
   await drop.press('Enter')

@@ -1,6 +1,7 @@
 /** A plan as plain text: the order of each dealer, then what goes on each field, then the money. */
+import { blockWords, dugWeeks, plantedWeeks, showWeeks } from '../../../src-shared/calendar-order.ts'
 import { marginsOf } from '../../../src-shared/margin.ts'
-import type { Conflict, SolvedPlan } from '../../../src-shared/plan.ts'
+import type { Conflict, Plan, SolvedPlan } from '../../../src-shared/plan.ts'
 import { showAcres, showCents, showDollars, showPerAcre, showWhole } from '../../../src-shared/show.ts'
 import { textTable } from './text-table.ts'
 
@@ -23,10 +24,12 @@ export function planText({ plan, proof }: SolvedPlan): string {
     showCents(order.cents),
   ])
   const margins = marginsOf(plan)
+  const hasWeeks = plan.blocks.every(({ planted }) => planted !== undefined)
   const blocks = plan.blocks.map((block, at) => [
     block.field,
     block.variety,
-    block.window,
+    hasWeeks ? showWeeks(plantedWeeks(block)) : block.window,
+    hasWeeks ? showWeeks(dugWeeks(block)) : '',
     showAcres(block.acres),
     block.poundsPerAcre.toFixed(1),
     showPerAcre(block.cashCents, block.acres),
@@ -35,7 +38,19 @@ export function planText({ plan, proof }: SolvedPlan): string {
     perAcre(margins[at] ?? null, block.acres),
     block.programme.join(' + '),
   ])
-  const left = plan.leftOut.map((each) => [each.field, '(left out)', '', showAcres(each.acres), '', '', '', '', '', ''])
+  const left = plan.leftOut.map((each) => [
+    each.field,
+    '(left out)',
+    '',
+    '',
+    showAcres(each.acres),
+    '',
+    '',
+    '',
+    '',
+    '',
+    '',
+  ])
   return [
     'Order',
     textTable(['Dealer', 'Quote', 'Packs', 'lb/pack', 'Price', 'Total'], lines, [2, 3, 4, 5]),
@@ -45,7 +60,8 @@ export function planText({ plan, proof }: SolvedPlan): string {
       [
         'Field',
         'Variety',
-        'Window',
+        hasWeeks ? 'Planted' : 'Window',
+        'Dug',
         'Acres',
         'Seed lb/ac',
         'Measures',
@@ -55,8 +71,9 @@ export function planText({ plan, proof }: SolvedPlan): string {
         'Program',
       ],
       [...blocks, ...left],
-      [3, 4, 5, 6, 7, 8],
+      [4, 5, 6, 7, 8, 9],
     ),
+    ...weekLines(plan),
     `${showAcres(totals.acres)} acres, ${showWhole(totals.packs)} packs.`,
     `Cash ${showDollars(totals.cashCents)} (seed ${showDollars(totals.seedCents)}, measures ${showDollars(totals.measureCents)}), ` +
       `expected loss ${showDollars(totals.lossCents)}, vine ${showDollars(totals.vineCents)}, give-up ${showDollars(totals.giveUpCents)}.`,
@@ -64,6 +81,17 @@ export function planText({ plan, proof }: SolvedPlan): string {
     proof.says,
     '',
   ].join('\n')
+}
+
+/** Every block whose weeks need a sentence: planted or dug in several, or dug off its best day. */
+function weekLines({ blocks }: Plan): string[] {
+  const told = blocks.flatMap((block) => {
+    const words = blockWords(block)
+    return plantedWeeks(block).length + dugWeeks(block).length > 2 || words.includes('−')
+      ? [`${block.field}, ${block.variety}: ${words}`]
+      : []
+  })
+  return told.length === 0 ? [] : ['Weeks', ...told, '']
 }
 
 /** A margin, or nothing where the plan is older than the crop's count. */

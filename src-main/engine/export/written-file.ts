@@ -7,6 +7,7 @@ const mediaTypes = {
   csv: 'text/csv;charset=utf-8',
   xlsx: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
   geojson: 'application/geo+json',
+  ics: 'text/calendar;charset=utf-8',
   XML: 'application/xml',
 } as const
 
