@@ -17,6 +17,8 @@ export interface Moved {
 
 /** [ms] for which a week must stand still before its cost is asked for. */
 const still = 350
+/** [s] that a cost may take: less would tell of a poor answer where the machine does other work. */
+const seconds = 30
 
 export class Moving {
   block = $state.raw<Moved | null>(null)
@@ -63,11 +65,11 @@ export class Moving {
 
   async #ask(block: Moved, to: string, turn: number): Promise<void> {
     if (this.#asked !== null) {
-      void call('plan.stopWork', {})
-      await this.#asked
+      // Both answers, or a late stop would end the next question.
+      await Promise.all([call('plan.stopWork', {}), this.#asked])
     }
     if (turn !== this.#turn) return
-    const asked = call('calendar.move', { ...block, to })
+    const asked = call('calendar.move', { ...block, to, seconds })
     this.#asked = asked
     const reply = await asked
     if (this.#asked === asked) this.#asked = null
