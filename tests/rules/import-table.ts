@@ -31,6 +31,7 @@ export const tyingFiles = [
   // The plan by weeks under the locks of now; moves of a week, with the plan's solver.
   'calendar',
   'cli',
+  'cli-calendar',
   'cli-file',
   // A year that is over, put in through the same doors as a person's entries.
   'demo-record',
@@ -99,7 +100,7 @@ const tying = new RegExp(`^src-main/engine/(${tyingFiles.join('|')})\\.ts$`)
 const nouns = /^src-main\/engine\/[^/]+\.ts$/
 const demo = /^src-main\/demo\//
 const tables =
-  /^(csv-parse(\/.*)?|read-excel-file(\/.*)?|write-excel-file(\/.*)?|geographiclib-geodesic|shpjs|@tmcw\/togeojson|fflate|@xmldom\/xmldom)$/
+  /^(csv-parse(\/.*)?|read-excel-file(\/.*)?|write-excel-file(\/.*)?|geographiclib-geodesic|shpjs|@tmcw\/togeojson|fflate|@xmldom\/xmldom|ical-generator)$/
 
 /** `$own` stands for the importing file's own folder below src-renderer or src-renderer/pages. */
 export const table: Line[] = [
@@ -184,7 +185,7 @@ export const table: Line[] = [
   },
   {
     from: /^src-main\/engine\/(import|export)\//,
-    may: 'its own and its sister folder, noun files, db/, node, kysely, the table readers and src-shared',
+    may: 'its own and its sister folder, noun files, db/, node, kysely, the table readers, the calendar writer and src-shared',
     // sheets/: a row of a file is judged by the same checks as a typed one.
     allow: [/^src-main\/engine\/(import|export|sheets)\//, nouns, db, node, kysely, valibot, tables, shared],
   },

@@ -9,7 +9,15 @@ import { aCalendar, creek } from '../../../support/a-calendar.ts'
 const asked = vi.hoisted(() => vi.fn<(name: string, input: unknown) => Promise<unknown>>())
 vi.mock('../../../../src-renderer/engine/call.ts', () => ({ call: asked }))
 
+/** jsdom lays nothing out. */
+class NoSizes {
+  observe() {}
+  unobserve() {}
+  disconnect() {}
+}
+
 beforeEach(() => {
+  vi.stubGlobal('ResizeObserver', NoSizes)
   asked.mockReset()
   asked.mockResolvedValue({ ok: true, value: { cents: 14_000, atLeastCents: null, says: '$140 more.' }, revision: 1 })
 })
