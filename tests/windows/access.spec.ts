@@ -61,7 +61,7 @@ test('axe finds nothing serious on the first page nor on any page of tables', as
   await own.press('Enter')
   await expect(page.getByLabel('Found from')).toBeVisible()
   await isClean(page, 'a row of the book that the farm has changed')
-  for (const stage of ['plan', 'orders', 'deliveries', 'rates', 'planting'] as const) {
+  for (const stage of ['plan', 'orders', 'calendar', 'deliveries', 'rates', 'planting'] as const) {
     await open(page, stage)
     await isClean(page, `${stage} before a plan`)
   }
@@ -76,7 +76,7 @@ test('axe finds nothing serious in empty pages, cells refused, files brought in'
   await page.getByLabel('Name of the farm').fill('Two Creeks')
   await page.getByRole('button', { name: 'Start my farm' }).click()
   await expect(page.getByRole('heading', { name: 'No fields yet' })).toBeVisible()
-  for (const stage of [...Object.keys(tables), 'plan', 'orders']) {
+  for (const stage of [...Object.keys(tables), 'plan', 'orders', 'calendar']) {
     await open(page, stage)
     await isClean(page, `empty ${stage}`)
   }
@@ -175,6 +175,7 @@ test('at 200 % nothing runs off the side', async ({ page, standwell }) => {
     ...tables,
     plan: planParts,
     orders: [],
+    calendar: [],
     deliveries: [],
     rates: [],
     planting: [],

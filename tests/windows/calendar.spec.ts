@@ -10,6 +10,8 @@ const worked = { timeout: 60_000 }
 test.setTimeout(360_000)
 
 const sliders = (page: Page) => page.getByRole('slider', { name: /^Planting week of / })
+/** Without what is only said aloud. */
+const main = (page: Page) => page.getByRole('main')
 const keepIt = (page: Page) => page.getByRole('button', { name: 'Keep it there' })
 const putBack = (page: Page) => page.getByRole('button', { name: 'Put it back' })
 /** What a move costs, or why it cannot be. */
@@ -40,7 +42,7 @@ test('a block is moved by keys, put back, kept in another week and let go', asyn
   await page.keyboard.press('ArrowRight')
   await expect(slider).not.toHaveAttribute('aria-valuetext', week)
   await expect(page.getByText('Working it out…')).toBeVisible()
-  await expect(page.getByText(cost).first()).toBeVisible(worked)
+  await expect(main(page).getByText(cost).first()).toBeVisible(worked)
   await page.keyboard.press('Escape')
   await expect(slider).toHaveAttribute('aria-valuetext', week)
   await expect(keepIt(page)).toBeHidden()
@@ -50,17 +52,17 @@ test('a block is moved by keys, put back, kept in another week and let go', asyn
   let to = ''
   for (let tries = 0; tries < 6 && to === ''; tries += 1) {
     await page.keyboard.press('ArrowRight')
-    await expect(page.getByText(cost).first()).toBeVisible(worked)
+    await expect(main(page).getByText(cost).first()).toBeVisible(worked)
     if (await keepIt(page).isEnabled()) to = (await weekOf(slider)) ?? ''
   }
   expect(to).toMatch(/^week of [A-Z][a-z]{2} \d+$/)
   await page.keyboard.press('Enter')
   const field = /^Planting week of ([^,]+), /.exec(name)?.[1] ?? ''
-  await expect(page.getByText(`planted in the ${to}. This plan stays as it is.`)).toBeVisible()
+  await expect(main(page).getByText(`planted in the ${to}. This plan stays as it is.`)).toBeVisible()
   // The plan in hand is not changed; the season is.
   await expect(slider).toHaveAttribute('aria-valuetext', week)
   await expect(slider).toBeFocused()
-  await expect(page.getByText('Out of date')).toBeVisible()
+  await expect(main(page).getByText('Out of date')).toBeVisible()
   await expect(
     page
       .getByRole('listitem')
@@ -76,8 +78,8 @@ test('a block is moved by keys, put back, kept in another week and let go', asyn
     `${to}, kept`,
     planned,
   )
-  await page.getByRole('button', { name: `Let ${field} go` }).click()
-  await expect(page.getByText(`${field} is let go`)).toBeVisible()
+  await page.getByRole('button', { name: `Let go: ${field}` }).click()
+  await expect(main(page).getByText(`${field} is let go`)).toBeVisible()
   await expect(page.getByRole('heading', { name: 'Kept weeks' })).toBeHidden()
 })
 
@@ -97,7 +99,7 @@ test('a block is dragged, says what it costs before it is let go, and is put bac
   await page.mouse.move(x + box.width * 1.1, y, { steps: 4 })
   await expect(slider).not.toHaveAttribute('aria-valuetext', week)
   // Before it is let go there is a cost, and nothing to press.
-  await expect(page.getByText(cost).first()).toBeVisible(worked)
+  await expect(main(page).getByText(cost).first()).toBeVisible(worked)
   await expect(keepIt(page)).toBeHidden()
   await page.mouse.up()
   await expect(keepIt(page)).toBeVisible()
