@@ -19,7 +19,7 @@ import { addDays, hoursPerAcre, middleOf, weekOf } from './harvest.ts'
 import { dollarsPerPound } from './price.ts'
 import { undominated, type Programme } from './programme.ts'
 import { poundsPerAcre } from './seed.ts'
-import { seedPrices, type SeedPrice } from './seed-price.ts'
+import { leastExtra, seedPrices, type SeedPrice } from './seed-price.ts'
 import { lossesAfter, lossShareAfter } from './threat.ts'
 import { threatNotices } from './threat-table.ts'
 import { vineNotices } from './vine.ts'
@@ -244,7 +244,7 @@ function addOptions(context: Context, place: Place, built: Options): void {
     combineHours: hoursPerAcre(season.machines, 'combine', vine.slowing),
     harvestWeek: place.digWeek,
   }
-  for (const kept of undominated(worthTheirSeed(candidates, place.price, context))) {
+  for (const kept of undominated(worthTheirSeed(candidates, place.price, field, context))) {
     built.options.push({
       ...shared,
       programme: kept.programme.names,
@@ -265,20 +265,22 @@ function addOptions(context: Context, place: Place, built: Options): void {
 
 /**
  * Leaves out a seeding rate that the same spray program beats at another rate whatever the seed costs: a thicker one that
- * does not pay at the least price, and a thinner one that does not pay at the most, unless the seed may run out.
+ * does not pay at the least that its seed can cost, and a thinner one that does not pay at the most, unless the seed may run out.
  */
 function worthTheirSeed(
   candidates: readonly Candidate[],
   price: SeedPrice | undefined,
+  field: Field,
   { riskWeight }: Context,
 ): Candidate[] {
   if (price === undefined) return [...candidates]
-  const total = (each: Candidate, perPound: number) =>
+  const total = (each: Candidate, perPound = 0) =>
     each.cash + riskWeight * each.loss + each.other + perPound * each.pounds
   const byProgramme = Map.groupBy(candidates, ({ programme }) => programme)
   return candidates.filter((each) =>
     (byProgramme.get(each.programme) as Candidate[]).every((other) => {
-      if (other.pounds < each.pounds) return total(each, price.least) < total(other, price.least)
+      if (other.pounds < each.pounds)
+        return total(each) + leastExtra(price, field, other.pounds, each.pounds) < total(other)
       if (other.pounds > each.pounds && !price.isLimited) return total(each, price.most) <= total(other, price.most)
       return true
     }),
