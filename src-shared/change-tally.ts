@@ -58,6 +58,7 @@ const counted: readonly Counted[] = [
   { of: (season) => season.windows, title: named, noun: ['planting window', 'planting windows'] },
   { of: (season) => season.machines, title: named, noun: ['machine', 'machines'] },
   { of: (season) => season.measures, title: named, noun: ['measure', 'measures'] },
+  { of: (season) => season.contracts, title: named, noun: ['contract', 'contracts'] },
   { of: (season) => season.threats, title: named, noun: ['threat', 'threats'] },
 ]
 

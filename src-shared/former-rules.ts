@@ -1,6 +1,7 @@
 /** Rules that earlier versions had, as files and stored plans still name them, in the words of now. */
 import type { Rule } from './rule.ts'
 import type { Season } from './season.ts'
+import type { Variety } from './variety.ts'
 
 /**
  * `count-give-up`: yield counts without a rule now. `leave-out` had a price for leaving an acre out; now the amount is what
@@ -20,6 +21,11 @@ export function seasonOfNow(season: Season): Season {
   return {
     ...season,
     fields: season.fields.map((field) => ({ ...field, rests: (field.rests as boolean | undefined) ?? false })),
+    varieties: season.varieties.map((variety) => ({
+      ...variety,
+      marketType: (variety.marketType as Variety['marketType'] | undefined) ?? 'runner',
+    })),
+    contracts: (season.contracts as Season['contracts'] | undefined) ?? [],
     rules: currentRules(season.rules) as Rule[],
   }
 }

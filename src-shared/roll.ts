@@ -1,6 +1,6 @@
 /**
  * The next season from the last: ground, varieties, dealers, windows, machines, measures, threats, rules and the farm's rows
- * of the book stay; every field's history goes on by what grew; quotes are over, and what was held for one year's plan is
+ * of the book stay; every field's history goes on by what grew; quotes and contracts are over, and what was held for one year's plan is
  * left behind. Nothing is learned by itself. Pure; used by the window's roll-over and the command line.
  */
 import * as v from 'valibot'
@@ -35,6 +35,7 @@ export function rollSeason(season: Season, crops: ReadonlyMap<string, string>, c
       rests: restsNext(field, crops.get(field.name)),
     })),
     quotes: [],
+    contracts: [],
     carried: [...carried],
     locks: [],
     exclusions: [],

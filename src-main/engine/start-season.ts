@@ -16,6 +16,7 @@ export function startSeason(name: string, season: number): Season {
       { name: 'Late', kind: 'late', opens: '05-21', closes: '06-10', fitDays: 12 },
     ],
     machines: [],
+    contracts: [],
     threats: [
       { name: 'early leaf spot', kind: 'leaf' },
       { name: 'late leaf spot', kind: 'leaf' },

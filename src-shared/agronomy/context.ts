@@ -81,7 +81,7 @@ export function contextOf(season: UnusualSeason, book = new Book(starterBook, se
     canopy,
     standCurve: readStandCurve(book),
     dateCurve: readDateCurve(book),
-    price: readPrice(book),
+    price: readPrice(book, season.contracts),
     usual,
     reserve: reserveOf(season, book),
     rotation: readRotation(book, threats, canopy),

@@ -12,6 +12,7 @@ export const nouns: Readonly<Record<Noun, string>> = {
   load: 'loads',
   seen: 'scouting',
   cost: 'costs',
+  contract: 'contracts',
   window: 'planting windows',
   machine: 'machines',
   measure: 'spray programs and practices',

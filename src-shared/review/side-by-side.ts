@@ -104,7 +104,7 @@ export function plannedCrop(context: Context, block: PlanBlock): PlannedCrop | n
   if (place === undefined) return null
   const crop = cropAt(context, place, block.programme, plannedRate(place, block))
   const pounds = crop.lb * block.acres
-  const cents = Math.round((pounds / poundsPerTon) * dollarsPerTon(context.price, place.variety) * 100)
+  const cents = Math.round((pounds / poundsPerTon) * dollarsPerTon(context.book, context.price, place.variety) * 100)
   return { cleanLb: crop.beforeLb, expectedLb: crop.lb, tons: pounds / poundsPerTon, cents }
 }
 

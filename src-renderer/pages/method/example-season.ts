@@ -74,6 +74,7 @@ export const exampleSeason: Season = {
     {
       name: 'the variety',
       oilType: 'high oleic',
+      marketType: 'runner',
       seedsPerPound: 660,
       germination: 0.85,
       vine: 'large',
@@ -87,6 +88,7 @@ export const exampleSeason: Season = {
       // Nobody offers it: it is there to be given up.
       name: 'the best variety',
       oilType: 'high oleic',
+      marketType: 'runner',
       seedsPerPound: 660,
       germination: 0.85,
       vine: 'large',
@@ -107,4 +109,5 @@ export const exampleSeason: Season = {
   assumptions: [],
   locks: [],
   exclusions: [],
+  contracts: [],
 }
