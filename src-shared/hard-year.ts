@@ -31,12 +31,14 @@ export interface Year {
   /** Seed and measures, as planned. */
   cashCents: number
   loss: CentsRange
+  /** Digging and combining at the usual pace, and everything else that a planted acre costs: what margin takes off. */
+  plantedCents: number
   vineCents: number
   giveUpCents: number
   /** Seed to be bought on top. */
   seedShortCents: number
   seedShort: SeedShort[]
-  /** What is left: crop less cash, loss, vine and seed short. Give-up is no money, so it is not taken off. */
+  /** What is left: crop less cash, loss, what planted acres cost, vine and seed short. Give-up is no money, so it is not taken off. */
   left: CentsRange
   /** [cent] by which less is left than in a usual year; negative where more is. */
   worseCents: number

@@ -11,6 +11,7 @@ import type { Year, YearName } from '../../src-shared/hard-year.ts'
 import type { Plan, PlanBlock, SolvedPlan } from '../../src-shared/plan.ts'
 import type { Season } from '../../src-shared/season.ts'
 import { dollarsPerTon } from '../../src-shared/agronomy/price.ts'
+import { marginsOf } from '../../src-shared/margin.ts'
 import { demoFarm, pick } from '../shared/demo-farm.ts'
 import { aSeason } from '../support/a-season.ts'
 
@@ -46,7 +47,15 @@ describe('the years', () => {
     expect(usual.cashCents + usual.loss.cents + usual.vineCents + usual.giveUpCents + leftOutCents + movedCents).toBe(
       costCents,
     )
-    expect(usual.left.cents).toBe(usual.crop.cents - cashCents - lossCents - vineCents)
+    expect(usual.left.cents).toBe(usual.crop.cents - cashCents - usual.plantedCents - lossCents - vineCents)
+  })
+
+  it('what is left in a usual year is the margin of the plan’s blocks', () => {
+    const margins = marginsOf(inHand.plan)
+    // Each block's parts are rounded to the cent.
+    const margin = margins.reduce<number>((sum, each) => sum + (each ?? Number.NaN), 0)
+    expect(Math.abs(year('usual').left.cents - margin)).toBeLessThan(5 * margins.length)
+    expect(new Set([...years.values()].map(({ plantedCents }) => plantedCents)).size).toBe(1)
   })
 
   it('ranges hold their figure, and the demo’s losses have real ones', () => {

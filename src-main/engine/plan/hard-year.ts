@@ -2,6 +2,7 @@
  * The plan in hand under other years, not solved again: what is paid, risked and left over, with ranges. And the
  * regret, for which the hard year is solved once: what it costs to have planned for the wrong year.
  */
+import { plantedCents } from '../../../src-shared/agronomy/acre-money.ts'
 import { acreMoney, placeOf, plannedDrop } from '../../../src-shared/agronomy/block-money.ts'
 import { contextOf, type Context } from '../../../src-shared/agronomy/context.ts'
 import { dropFor } from '../../../src-shared/agronomy/drop.ts'
@@ -49,7 +50,8 @@ export function yearsOf(season: Season, plan: Plan): Year[] {
 function yearOf(name: YearName, planned: Context, plan: Plan): Year {
   const { season, says } = seasonIn(name, planned.season, planned)
   const context = contextOf(season)
-  const sum = { crop: 0, cash: 0, low: 0, usual: 0, high: 0, vine: 0, giveUp: 0 }
+  const perAcre = plantedCents(context)
+  const sum = { crop: 0, cash: 0, planted: 0, low: 0, usual: 0, high: 0, vine: 0, giveUp: 0 }
   const needed = new Map<string, { pounds: number; acres: number }>()
   for (const block of plan.blocks) {
     const at = placeOf(context, block)
@@ -59,9 +61,10 @@ function yearOf(name: YearName, planned: Context, plan: Plan): Year {
     const aimsAtStand = name === 'weak seed' && at.field.drop?.kind === 'stand'
     const drop = aimsAtStand ? dropFor(context, at.field, at.variety, at.window) : plannedDrop(planned, before, block)
     const acre = acreMoney(context, at, block.programme, drop.seedsPerFoot)
-    const cents = (perAcre: number) => Math.round(perAcre * block.acres)
+    const cents = (each: number) => Math.round(each * block.acres)
     sum.crop += cents(acre.crop)
     sum.cash += cents(acre.cash)
+    sum.planted += cents(perAcre)
     sum.low += cents(acre.loss.low)
     sum.usual += cents(acre.loss.usual)
     sum.high += cents(acre.loss.high)
@@ -75,13 +78,14 @@ function yearOf(name: YearName, planned: Context, plan: Plan): Year {
   const seedShort = shortOf(season, plan, needed)
   const seedShortCents = seedShort.reduce((total, short) => total + (short.cents ?? 0), 0)
   const cashCents = plan.totals.seedCents + sum.cash
-  const leftWith = (lossCents: number) => sum.crop - cashCents - lossCents - sum.vine - seedShortCents
+  const leftWith = (lossCents: number) => sum.crop - cashCents - sum.planted - lossCents - sum.vine - seedShortCents
   return {
     name,
     says,
     crop: same(sum.crop),
     cashCents,
     loss: { lowCents: sum.low, cents: sum.usual, highCents: sum.high },
+    plantedCents: sum.planted,
     vineCents: sum.vine,
     giveUpCents: sum.giveUp,
     seedShortCents,
