@@ -81,7 +81,10 @@ async function main(args: string[]): Promise<number> {
   if (isSeasonVerb(verb) && subject !== undefined && extra.length === 0) {
     const { seasonCommand } = await import('./cli-season.ts')
     const done = await seasonCommand(verb, subject, { ...values, readFile: readJsonFile })
-    return done.ok ? writeOut(done.value, values, [subject]) : refuse(done.problems, values.json)
+    if (!done.ok) return refuse(done.problems, values.json)
+    // Beside the season, which may be read on from the output.
+    process.stderr.write(done.value.says)
+    return writeOut(done.value.text, values, [subject])
   }
   if (verb === 'import' && subject !== undefined && extra.length > 0) {
     const { importCommand } = await import('./cli-import.ts')
