@@ -197,7 +197,10 @@ function addOptions(context: Context, place: Place, built: Options): void {
     const isAllowed = always.length === 0
     for (const [at, programme] of programmes.entries()) {
       const own = ofProgramme[at] as string[]
-      const ofLoss = limitsLoss ? reasonsOfLoss(hard, lossesAfter(threats, canopy, shares, programme.leaves)) : []
+      const ofLoss =
+        limitsLoss && mayLoseTooMuch(context, shares, programme.leaves)
+          ? reasonsOfLoss(hard, lossesAfter(threats, canopy, shares, programme.leaves))
+          : []
       if (!isAllowed || own.length > 0 || ofLoss.length > 0) {
         const reasons = [...always, ...own, ...ofLoss]
         if (nearest === null || reasons.length < nearest.reasons.length) nearest = { reasons, programme }
@@ -261,6 +264,17 @@ function addOptions(context: Context, place: Place, built: Options): void {
       giveUpCents: kept.giveUp,
     })
   }
+}
+
+/**
+ * False where no limit on a loss can be broken: what is laid to one leaf disease is worked out only where the limit is on one.
+ * Asked for every set of practices at every rate.
+ */
+function mayLoseTooMuch({ hard, threats }: Context, shares: readonly number[], leaves: readonly number[]): boolean {
+  return hard.largestLosses.some(
+    ({ threat, most }) =>
+      threats[threat]?.takes === 'leaves' || (shares[threat] as number) * (leaves[threat] as number) > most,
+  )
 }
 
 /**
