@@ -116,7 +116,7 @@ export interface RollLook {
   fields: RollField[]
   left: LeftLot[]
   /** Counted: what the next season begins without. */
-  behind: { quotes: number; locks: number; drafts: number; orders: number }
+  behind: { quotes: number; contracts: number; locks: number; drafts: number; orders: number }
   /** What a person may want to see to first. */
   heeds: string[]
 }
