@@ -82,10 +82,11 @@ export interface Bearing extends BearsOn {
   affects: string
 }
 
-/** For the note beside a change: what it will be felt in. A key that the book does not have bears on nothing. */
+/** For the note beside a change: what it will be felt in; ground that rests is not planned, so nothing is felt there. A key that the book does not have bears on nothing. */
 export function bearingOf(season: Season, key: string): Bearing {
   const affects = ledgerRows(season).find((row) => row.key === key)?.affects ?? ''
-  return { affects, ...bearsOn(contextOf(season), key) }
+  const planned = { ...season, fields: season.fields.filter(({ rests }) => !rests) }
+  return { affects, ...bearsOn(contextOf(planned), key) }
 }
 
 /**
