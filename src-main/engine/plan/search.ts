@@ -155,7 +155,7 @@ export class Search {
   private async find(): Promise<SolveAnswer['status']> {
     const { problem, rules } = this
     const useful = usefulOptions(problem)
-    await this.standStill(useful)
+    await this.standStill()
     if (useful.length < PRICE_FROM_OPTIONS) return this.together(null, Infinity)
     const relaxed = await relax(problem, { rules, loosened: this.options.loosened }, useful, (build) =>
       this.step('relaxation', build, { gap: 0, relaxed: true }),
@@ -209,9 +209,10 @@ export class Search {
     }
   }
 
-  private async standStill(useful: readonly number[]): Promise<void> {
+  /** Of all options: what costs more under these weights than another is still a plan. */
+  private async standStill(): Promise<void> {
     const { near } = this.options
-    const build = near ? standStill(this.problem, this.rules, useful, near) : null
+    const build = near ? standStill(this.problem, this.rules, [...this.problem.options.keys()], near) : null
     if (build !== null) this.keep(build, await this.step('the plan in hand', build, { gap: AS_IT_STANDS, seconds: 1 }))
   }
 
