@@ -44,7 +44,7 @@ const AS_IT_STANDS = 0.002
 const CHOICE_OPTIONS = 240
 const CHOICE_OPTIONS_PER_FIELD = 3
 /** Options beside one for each field with which fields are placed once that is done: most fields are settled by then. */
-const PLACE_OPTIONS = 120
+const PLACE_OPTIONS = 40
 /** Share of the gap to which choices are settled. */
 const CHOOSING = 0.2
 /** Share of the gap at which a placing for held choices is good enough. */
@@ -61,7 +61,9 @@ const PLACING = 0.5
 const MOST_OPTIONS_FOR_TIES = 60
 const TIE_NODES = 200
 /** Share of the gap to which a plan is proven before its weeks are put in order. */
-const BEFORE_ORDERING = 0.8
+const BEFORE_ORDERING = 0.65
+/** Share of the gap to which weeks are put in order. */
+const TIDYING = 0.03
 /** By what share of the cost ordering weeks may raise it. */
 const TIDY_SHARE = 0.0003
 const TRADE_NODES = 20
@@ -74,7 +76,7 @@ const lastCall = { ignoreStop: true, seconds: 0.6 } as const
 /** What a plan may cost more than its bound, as a share, to be kept as it is after a stop. */
 const WORTH_KEEPING = 0.005
 /** Options beside one for each field when a stop leaves no time for more. */
-const LAST_OPTIONS = 20
+const LAST_OPTIONS = 10
 
 interface Step {
   gap: number
@@ -388,7 +390,7 @@ export class Search {
     if (best === null || gap === 0) return
     const build = tidyModel(best.build, best.columns, (only) => this.build(true, only))
     if (build === null) return
-    const answer = await this.step('ordering weeks', build, { ...tidyLimits, gap: gap * CHOOSING, floor: this.bound })
+    const answer = await this.step('ordering weeks', build, { ...tidyLimits, gap: gap * TIDYING, floor: this.bound })
     if (answer.columns === null) return
     const cost = answer.cost - chargedVisits(build, answer.columns)
     const allowed = Math.max(this.bound / (1 - gap * AIM), best.cost * (1 + TIDY_SHARE))
