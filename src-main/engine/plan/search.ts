@@ -61,11 +61,13 @@ const PLACING = 0.5
 const MOST_OPTIONS_FOR_TIES = 60
 const TIE_NODES = 200
 /** Share of the gap to which a plan is proven before its weeks are put in order. */
-const BEFORE_ORDERING = 0.65
+const BEFORE_ORDERING = 0.6
 /** Share of the gap to which weeks are put in order. */
 const TIDYING = 0.03
+/** Share of the gap that a plan in order may take up. */
+const NEARLY = 0.995
 /** By what share of the cost ordering weeks may raise it. */
-const TIDY_SHARE = 0.0003
+const TIDY_SHARE = 0.0004
 const TRADE_NODES = 20
 /** Share of the gap that whole packs must have cost for trading places to be tried. */
 const WORTH_TRADING = 0.6
@@ -393,7 +395,7 @@ export class Search {
     const answer = await this.step('ordering weeks', build, { ...tidyLimits, gap: gap * TIDYING, floor: this.bound })
     if (answer.columns === null) return
     const cost = answer.cost - chargedVisits(build, answer.columns)
-    const allowed = Math.max(this.bound / (1 - gap * AIM), best.cost * (1 + TIDY_SHARE))
+    const allowed = Math.max(this.bound / (1 - gap * NEARLY), best.cost * (1 + TIDY_SHARE))
     if (cost <= allowed) this.best = { build, columns: answer.columns, cost }
   }
 
