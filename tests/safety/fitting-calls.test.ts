@@ -15,6 +15,7 @@ import { createFarm } from '../../src-main/engine/farm-file.ts'
 import { api, type CallName } from '../../src-shared/api.ts'
 import { randomFrom } from '../plan/random.ts'
 import { startTestEngine, type TestEngine } from '../support/engine.ts'
+import { limit } from '../support/limit.ts'
 import { dumpOf } from '../support/open-file.ts'
 import { argumentFor, type Pool } from './call-arguments.ts'
 import { poolOf } from './call-pool.ts'
@@ -108,7 +109,7 @@ async function backToFarm(host: TestEngine, name = farmName) {
   if (host.engine.farm?.isReadOnly && open) await host.must('season.open', { id: open.id })
 }
 
-test.each(['winter', 'year'] as const)('on a %s farm', { timeout: isLong ? 7_200_000 : 600_000 }, async (kind) => {
+test.each(['winter', 'year'] as const)('on a %s farm', limit(600), async (kind) => {
   const host = await startFarm(kind)
   const chance = randomFrom(kind === 'winter' ? 25 : 26)
   async function tryOnce(name: CallName, pool: Pool) {

@@ -14,7 +14,7 @@ import { fileURLToPath } from 'node:url'
 import { stripVTControlCharacters } from 'node:util'
 import { findProgram, getChromium } from './chromium.mjs'
 import { playwrightCounts, slowest, vitestCounts } from './counts.mjs'
-import { exhaustiveFiles } from './exhaustive.mjs'
+import { exhaustiveFiles, heaviestFirst, safetyFiles } from './exhaustive.mjs'
 import { MARK } from './progress.mjs'
 import { realElectron } from './real-electron.mjs'
 import { sampleSeed } from './sample-seed.mjs'
@@ -29,6 +29,8 @@ const only = process.argv.slice(2).find((arg) => arg.startsWith('--'))
 const scratch = mkdtempSync(join(tmpdir(), 'standwell-test-'))
 const total = { passed: 0, failed: 0, skipped: 0 }
 const skippedNames = []
+/** What a test of safety counts, as it tells it at its end: `kills survived: 278`. */
+const FIGURES = /^[a-z][a-z ]+: \d+.*$/gm
 /** [ms] of every test, for the list of the slowest. */
 const times = []
 const seed = sampleSeed()
@@ -171,8 +173,8 @@ function unitTests(name = 'unit and component tests (vitest)', folders = [], mor
   )
 }
 
-/** Three to fifty times as many kills, faults and hostile files as with every commit. */
-const longSafety = () => unitTests('the long set of faults (vitest)', ['tests/safety'], { STANDWELL_SAFETY: 'long' })
+/** Three to fifty times as many kills, faults and hostile files as with every commit: an hour or two, so each file tells its figures. */
+const longSafety = () => filesApart(heaviestFirst(safetyFiles()), { STANDWELL_SAFETY: 'long' })
 
 async function windowTests() {
   const built = await check('build', () => node(join(project, 'src-main', 'start.mjs'), ['build']))
@@ -199,20 +201,19 @@ async function windowTests() {
 }
 
 /**
- * The exhaustive sets, whole, a file at a time in two lanes. STANDWELL_BUDGET, in seconds, ends it: no further file is begun, what
- * runs is ended, and only what ran to its end is counted.
+ * Each file in a run of its own, in two lanes, with what it counts and what it takes. STANDWELL_BUDGET, in seconds, ends it: no
+ * further file is begun, what runs is ended, and only what ran to its end is counted.
  */
-async function wholeSets() {
+async function filesApart(files, more) {
   const budget = Number(process.env.STANDWELL_BUDGET ?? Infinity) * 1000
   const began = Date.now()
   const over = new AbortController()
   const timer = Number.isFinite(budget) ? setTimeout(() => over.abort(), budget) : undefined
-  const files = exhaustiveFiles()
   const left = []
   const lane = async () => {
     for (let file = files.shift(); file !== undefined; file = files.shift()) {
       if (over.signal.aborted) left.push(file)
-      else if (!(await wholeSet(file, over.signal))) left.push(file)
+      else if (!(await fileApart(file, more, over.signal))) left.push(file)
     }
   }
   await Promise.all([lane(), lane()])
@@ -224,14 +225,14 @@ async function wholeSets() {
 }
 
 /** @returns {Promise<boolean>} false where its time was over before its end */
-async function wholeSet(file, stop) {
+async function fileApart(file, more, stop) {
   const report = join(scratch, `${file.replaceAll(/\W/g, '-')}.json`)
   const args = ['run', '--config', 'tests/vitest.config.ts', '--reporter=default', '--reporter=json']
   const begun = Date.now()
-  const more = { STANDWELL_SAMPLE: 'all' }
   const { code, said } = await node(bin('vitest'), [...args, `--outputFile.json=${report}`, file], more, stop)
   if (stop.aborted && !existsSync(report)) return false
   tell(file, report, vitestCounts, code, said, begun)
+  for (const [figure] of said.matchAll(FIGURES)) say(`       ${figure}`)
   return true
 }
 
@@ -240,7 +241,7 @@ try {
   if (!['--static', '--safety', '--all'].includes(only ?? ''))
     say(`Sampled by ${seed}; STANDWELL_SEED=${seed} repeats it, npm run test:all runs the whole sets.`)
   if (only === '--safety') await longSafety()
-  else if (only === '--all') await wholeSets()
+  else if (only === '--all') await filesApart(exhaustiveFiles(), { STANDWELL_SAMPLE: 'all' })
   else {
     if (only !== '--windows') await staticChecks()
     if (!only) await unitTests()
