@@ -185,12 +185,12 @@ test.each(all)('$name, broken at every step', limit(120), async (deed) => {
   expect(whole.steps).toBeGreaterThan(0)
   const before = stateOf(made)
   const beginning = deed.name.startsWith('close') ? whole.after : before
-  // In the whole set each step meets a full disk and one code more, of which each commit takes a quarter; in the long set every code.
+  // In the whole set each step meets a full disk and one code more, of which each commit takes an eighth; in the long set every code.
   const all = ['ENOSPC', ...(isLong ? codes : ['another'])]
   for (const how of all) {
     for (const forever of how === 'another' ? [false] : [false, true]) {
       for (let at = 1; at <= whole.steps; at += 1) {
-        if (!isDrawn(`${deed.name} ${how} ${forever}`, at, 4)) continue
+        if (!isDrawn(`${deed.name} ${how} ${forever}`, at, 8)) continue
         const code = how === 'another' ? (codes[(at + injected) % codes.length] as string) : how
         const { after, ok } = await run(deed, { at, how: code, forever })
         // As it was, or as it was meant to become.
@@ -208,7 +208,7 @@ test.each(all)('$name, with every question to the disk refused', limit(120), asy
   const beginning = deed.name.startsWith('close') ? whole.after : stateOf(made)
   for (const forever of [false, true]) {
     for (let at = 1; at <= whole.steps; at += 1) {
-      if (!isDrawn(`${deed.name} asked ${forever}`, at, 4)) continue
+      if (!isDrawn(`${deed.name} asked ${forever}`, at, 8)) continue
       for (const how of isLong ? codes : [codes[(at + injected) % codes.length] as string]) {
         const { after, ok } = await run(deed, { at, how, forever, reading: true })
         expect([beginning, whole.after]).toContain(after)
