@@ -80,7 +80,7 @@ it('of small farms, against every plan', { timeout: 300_000 }, async () => {
   expect(points).toBeGreaterThan(takesAll ? 100 : -1)
 })
 
-it('stops when asked and keeps the points it has', { timeout: 120_000 }, async () => {
+it('stops when asked and keeps the points it has', { timeout: 300_000 }, async () => {
   // Nine points, when it is not stopped.
   const problem = smallFarm(57)
   const stop = new AbortController()

@@ -5,7 +5,7 @@
  * skipped, never as passed; STANDWELL_NO_SKIPS=1 (as in .ci/run) makes a skip a failure.
  */
 import { spawn } from 'node:child_process'
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { existsSync, mkdtempSync, readFileSync, rmSync, statfsSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
@@ -27,6 +27,7 @@ if (Number(process.versions.node.split('.')[0]) < 22) {
 const project = fileURLToPath(new URL('../..', import.meta.url))
 const only = process.argv.slice(2).find((arg) => arg.startsWith('--'))
 const scratch = mkdtempSync(join(tmpdir(), 'standwell-test-'))
+const quick = quickFolder()
 const total = { passed: 0, failed: 0, skipped: 0 }
 const skippedNames = []
 /** What a test of safety counts, as it tells it at its end: `kills survived: 278`. */
@@ -37,6 +38,19 @@ const seed = sampleSeed()
 const env = { ...process.env, FORCE_COLOR: '0', STANDWELL_SEED: seed }
 // Node warns on every start when both are set.
 delete env.NO_COLOR
+
+/**
+ * Where farms that tests make and throw away lie: in memory, where the system has room there, since on a disk a test waits at every
+ * flush. What is flushed is told by what is asked of the system (`tests/safety/flushed.test.ts`), wherever it lies.
+ */
+function quickFolder() {
+  try {
+    const { bavail, bsize } = statfsSync('/dev/shm')
+    return bavail * bsize > 4e9 ? mkdtempSync('/dev/shm/standwell-test-') : null
+  } catch {
+    return null
+  }
+}
 
 /** The JavaScript behind a package's command, so that this Node runs it on every platform. */
 function bin(packageName, command = packageName) {
@@ -71,6 +85,13 @@ async function run(command, args, more = {}, stop = undefined) {
 }
 
 const node = (script, args, more, stop) => run(process.execPath, [script, ...args], more, stop)
+const vitest = (args, more, stop) =>
+  node(
+    bin('vitest'),
+    ['run', '--config', 'tests/vitest.config.ts', ...args],
+    { ...(quick && { TMPDIR: quick }), ...more },
+    stop,
+  )
 const say = (text) => process.stdout.write(`${text}\n`)
 
 function add({ passed, failed, skipped, names = [], times: own = [] }) {
@@ -160,17 +181,8 @@ async function staticChecks() {
 function unitTests(name = 'unit and component tests (vitest)', folders = [], more = {}) {
   const report = join(scratch, 'vitest.json')
   const lines = join(import.meta.dirname, 'vitest-lines.mjs')
-  const args = [
-    'run',
-    '--config',
-    'tests/vitest.config.ts',
-    '--reporter=default',
-    '--reporter=json',
-    `--reporter=${lines}`,
-  ]
-  return suite(name, report, vitestCounts, () =>
-    node(bin('vitest'), [...args, `--outputFile.json=${report}`, ...folders], more),
-  )
+  const args = ['--reporter=default', '--reporter=json', `--reporter=${lines}`]
+  return suite(name, report, vitestCounts, () => vitest([...args, `--outputFile.json=${report}`, ...folders], more))
 }
 
 /** Three to fifty times as many kills, faults and hostile files as with every commit: an hour or two, so each file tells its figures. */
@@ -227,9 +239,9 @@ async function filesApart(files, more) {
 /** @returns {Promise<boolean>} false where its time was over before its end */
 async function fileApart(file, more, stop) {
   const report = join(scratch, `${file.replaceAll(/\W/g, '-')}.json`)
-  const args = ['run', '--config', 'tests/vitest.config.ts', '--reporter=default', '--reporter=json']
+  const args = ['--reporter=default', '--reporter=json']
   const begun = Date.now()
-  const { code, said } = await node(bin('vitest'), [...args, `--outputFile.json=${report}`, file], more, stop)
+  const { code, said } = await vitest([...args, `--outputFile.json=${report}`, file], more, stop)
   if (stop.aborted && !existsSync(report)) return false
   tell(file, report, vitestCounts, code, said, begun)
   for (const [figure] of said.matchAll(FIGURES)) say(`       ${figure}`)
@@ -248,7 +260,7 @@ try {
     if (only !== '--static') await windowTests()
   }
 } finally {
-  rmSync(scratch, { recursive: true, force: true })
+  for (const folder of [scratch, quick]) if (folder) rmSync(folder, { recursive: true, force: true })
 }
 
 if (times.length > 0) say(`The slowest, of ${Math.round((Date.now() - begunAll) / 1000)} s in all:`)
