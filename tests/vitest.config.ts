@@ -1,7 +1,7 @@
 /**
- * Three kinds of test. `node` (engine, plan, shared, rules, migrations) and `component` (Svelte in jsdom, tests/renderer) share a process
- * a worker: what a file imports is there for the next one, which spares a third of all the work. `apart` is a process a file, for what
- * breaks node:fs, mocks a module, or measures its own process.
+ * Three kinds of test. `node` (engine, shared, rules, migrations) and `component` (Svelte in jsdom, tests/renderer) share a process a
+ * worker: what a file imports is there for the next one, and the component tests take 15 s of processor time in place of 61. `apart` is
+ * a process a file, for what breaks node:fs or the solver, mocks a module, or measures its own process.
  */
 import { svelte } from '@sveltejs/vite-plugin-svelte'
 import { svelteTesting } from '@testing-library/svelte/vite'
@@ -14,6 +14,7 @@ const root = resolve(import.meta.dirname, '..')
 const apart = [
   'tests/safety/**/*.test.ts',
   'tests/speed/**/*.test.ts',
+  'tests/plan/**/*.test.ts',
   'tests/engine/memory.test.ts',
   'tests/engine/serve.test.ts',
 ]
