@@ -10,9 +10,11 @@ export const planned = [
   'quote',
   'carried',
   'window',
+  'week',
   'machine',
   'measure',
   'threat',
+  'contract',
 ] as const
 
 /** What a stored plan names: it is shown under the names of now. */

@@ -42,6 +42,9 @@ import type { HouseDrop } from './sheet/house-drop.ts'
 import { sheetChangeSchema, sheetNames, type SheetOutcome, type SheetRows } from './sheet/sheet.ts'
 import type { Measure, Threat } from './threat.ts'
 import type { Carried, VarietyRow } from './variety.ts'
+import type { CalendarView, MoveCost } from './calendar-view.ts'
+import type { Contract } from './contract.ts'
+import type { SeasonWeek } from './week.ts'
 import type { Machine, PlantingWindow } from './window.ts'
 
 export { tableNames, type TableName }
@@ -103,8 +106,10 @@ export const api = {
   'dealer.list': read({ input: nothing, output: rowsOf<Dealer>(), tables: ['dealer'] }),
   'carried.list': read({ input: nothing, output: rowsOf<Carried>(), tables: ['carried', 'variety'] }),
   'window.list': read({ input: nothing, output: rowsOf<PlantingWindow>(), tables: ['window'] }),
+  'week.list': read({ input: nothing, output: rowsOf<SeasonWeek>(), tables: ['week'] }),
   'machine.list': read({ input: nothing, output: rowsOf<Machine>(), tables: ['machine'] }),
   'measure.list': read({ input: nothing, output: rowsOf<Measure>(), tables: ['measure', 'threat'] }),
+  'contract.list': read({ input: nothing, output: rowsOf<Contract>(), tables: ['contract'] }),
   'threat.list': read({ input: nothing, output: rowsOf<Threat>(), tables: ['threat'] }),
   'rule.list': read({ input: nothing, output: rowsOf<Rule>(), tables: ['rule', 'variety', 'threat'] }),
 
@@ -154,7 +159,7 @@ export const api = {
       rows: v.pipe(
         v.array(
           v.strictObject({
-            sheet: v.picklist(['window', 'machine', 'measure', 'rule']),
+            sheet: v.picklist(['window', 'week', 'machine', 'measure', 'rule']),
             values: v.record(words(80), v.unknown()),
           }),
         ),
@@ -163,7 +168,7 @@ export const api = {
       book: v.pipe(v.array(v.strictObject({ key: bookKey, value: v.pipe(v.number(), v.finite()) })), v.maxLength(50)),
     }),
     output: is<null>(),
-    tables: ['window', 'machine', 'measure', 'rule', 'assumption'],
+    tables: ['window', 'week', 'machine', 'measure', 'rule', 'assumption'],
     undo: 'Start by region',
   }),
   /** Ends the reading of a file that takes too long; what asked for it is refused. */
@@ -212,7 +217,8 @@ export const api = {
 
   /** Keep a variety on a field in every plan until released; null releases. */
   'lock.set': change({
-    input: v.strictObject({ fieldId: id, variety: v.nullable(name) }),
+    /** `week`: Monday of the planting week that it is kept in, ISO date. */
+    input: v.strictObject({ fieldId: id, variety: v.nullable(name), week: v.optional(v.nullable(isoDate), null) }),
     output: is<null>(),
     tables: ['lock'],
     undo: 'Lock a field',
@@ -224,6 +230,23 @@ export const api = {
     output: is<null>(),
     tables: ['lock'],
     undo: ({ variety, isOut }) => (isOut ? `Keep ${variety} off a field` : `Let ${variety} back on a field`),
+  }),
+
+  /** The plan in hand by weeks; null without one, and for one that was made before weeks were counted. */
+  'calendar.seen': read({ input: nothing, output: is<CalendarView | null>(), tables: ['plan', 'lock', ...named] }),
+  /** What it costs to plant a block in another week, with all else held. */
+  'calendar.move': task({
+    input: v.strictObject({
+      field: name,
+      variety: name,
+      /** Mondays, ISO dates. */
+      from: isoDate,
+      to: isoDate,
+      seconds: v.optional(v.pipe(v.number(), v.minValue(1), v.maxValue(60)), 10),
+    }),
+    output: is<MoveCost>(),
+    tables: [],
+    beside: true,
   }),
 
   /** The newest plan with its proof, and whether the numbers behind it have changed since. */

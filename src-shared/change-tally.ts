@@ -56,8 +56,10 @@ const counted: readonly Counted[] = [
     noun: ['variety kept off a field', 'varieties kept off a field'],
   },
   { of: (season) => season.windows, title: named, noun: ['planting window', 'planting windows'] },
+  { of: (season) => season.weeks, title: titled('starts'), noun: ['week', 'weeks'] },
   { of: (season) => season.machines, title: named, noun: ['machine', 'machines'] },
   { of: (season) => season.measures, title: named, noun: ['measure', 'measures'] },
+  { of: (season) => season.contracts, title: named, noun: ['contract', 'contracts'] },
   { of: (season) => season.threats, title: named, noun: ['threat', 'threats'] },
 ]
 

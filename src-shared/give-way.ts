@@ -3,6 +3,8 @@
  * as in `plan/rules/` (`lock/Creek/Amber`); names may hold strokes themselves, so ids are made and compared, not cut.
  */
 import { Book } from './assumption.ts'
+import { fitDaysIn, plantingWeeks, readCalendar, type Calendar } from './agronomy/calendar.ts'
+import { addDays, weekOf } from './agronomy/harvest.ts'
 import { starterBook } from './book/starter.ts'
 import type { ClashingRule, Conflict, Settling } from './plan.ts'
 import { quoteTitle } from './quote.ts'
@@ -95,12 +97,12 @@ function byOrOff(rule: RuleKind, subject: string | undefined, by: number | null)
   return by === null ? { kind: 'rule-off', ...of } : { kind: 'rule-by', ...of, by }
 }
 
-/** Hours of one window or week come from longer days, which are longer in the others too. */
+/** Hours of one week come from longer days, which are longer in the others too. */
 function hours(season: Season, ruleId: string, amount: number | null): WhatIf | null {
-  const machine = machineKinds.find((kind) => ruleId.startsWith(`${kind}-hours/`))
+  const machine = machineKinds.find((kind) => ruleId === `${kind}-hours`)
   if (machine === undefined) return null
   if (amount === null) return { kind: 'rule-off', rule: `${machine}-hours` }
-  const perHour = hoursOfOneMore(season, machine, ruleId.slice(`${machine}-hours/`.length))
+  const perHour = hoursOfOneMore(season, machine)
   if (perHour <= 0) return null
   // Up to a hundredth of an hour, and no day is longer than it is.
   const longer = Math.ceil((amount / perHour) * 100 - 1e-6) / 100
@@ -110,14 +112,26 @@ function hours(season: Season, ruleId: string, amount: number | null): WhatIf | 
     : null
 }
 
-/** [machine-hour] that an hour more a day gives in this window, or on a day of a week in which digging goes on. */
-function hoursOfOneMore(season: Season, machine: MachineKind, place: string): number {
+/** [machine-hour] that an hour more a day gives in the week that has the fewest, of those that have any at all. */
+function hoursOfOneMore(season: Season, machine: MachineKind): number {
+  const calendar = readCalendar(season, new Book(starterBook, season.assumptions))
   const count = season.machines.reduce((sum, each) => sum + (each.kind === machine ? each.count : 0), 0)
-  const window = season.windows.find(({ name }) => name === place)
-  return count * (machine === 'planter' ? (window?.fitDays ?? 0) : fitDaysOfWeek(season))
+  const days = worked(season, calendar, machine)
+    .map((week) => fitDaysIn(calendar, workOf[machine], week))
+    .filter((fit) => fit > 0)
+  return days.length === 0 ? 0 : count * Math.min(...days)
 }
 
-/** [day] */
-function fitDaysOfWeek(season: Season): number {
-  return new Book(starterBook, season.assumptions).number('harvest/fit days a week')
+/** Weeks in which a machine may be at work: a planter while windows are open, the others while digging is safe. */
+function worked(season: Season, calendar: Calendar, machine: MachineKind): string[] {
+  if (machine === 'planter') return plantingWeeks(season).map(({ week }) => week)
+  const weeks: string[] = []
+  const first = weekOf(addDays(calendar.lastDigging, -SEASON))
+  for (let week = first; week <= calendar.lastDigging; week = addDays(week, 7)) weeks.push(week)
+  return weeks
 }
+
+/** [day] before the last safe day of digging that digging begins at the soonest. */
+const SEASON = 84
+
+const workOf = { planter: 'planting', digger: 'digging', combine: 'combining' } as const

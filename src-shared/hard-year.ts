@@ -1,6 +1,15 @@
 /** The plan put to the test of other years, as data. Money is whole cents over the whole farm. */
 
-export const yearNames = ['usual', 'calm', 'hard', 'late spring', 'weak seed', 'low price'] as const
+export const yearNames = [
+  'usual',
+  'calm',
+  'hard',
+  'late spring',
+  'wet fall',
+  'early frost',
+  'weak seed',
+  'low price',
+] as const
 export type YearName = (typeof yearNames)[number]
 
 /** A figure with the ends of what is published about it; the ends are at the figure where nothing is. */
@@ -31,12 +40,19 @@ export interface Year {
   /** Seed and measures, as planned. */
   cashCents: number
   loss: CentsRange
+  /** Digging and combining at the usual pace, and everything else that a planted acre costs: what margin takes off. */
+  plantedCents: number
   vineCents: number
   giveUpCents: number
+  /** Crop lost by digging off the best day, in give-up as well; what is never dug is lost whole. */
+  digLossCents: number
   /** Seed to be bought on top. */
   seedShortCents: number
   seedShort: SeedShort[]
-  /** What is left: crop less cash, loss, vine and seed short. Give-up is no money, so it is not taken off. */
+  /**
+   * What is left: crop less cash, loss, what planted acres cost, vine, digging off the best day and seed short. What a better
+   * choice had made is no money, so it is not taken off.
+   */
   left: CentsRange
   /** [cent] by which less is left than in a usual year; negative where more is. */
   worseCents: number

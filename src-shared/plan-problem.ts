@@ -42,6 +42,8 @@ const problemOption = v.strictObject({
   field: id,
   variety: id,
   window: v.optional(v.string(), ''),
+  /** Planting week, by which planter hours go; '' where they go by window. */
+  week: v.optional(v.string(), ''),
   programme: v.optional(v.array(id), []),
   /** [cent/acre] paid, without seed. */
   cashCents: v.optional(money, 0),
@@ -57,9 +59,33 @@ const problemOption = v.strictObject({
   planterHours: v.optional(amount, 0),
   diggerHours: v.optional(amount, 0),
   combineHours: v.optional(amount, 0),
-  /** Names of the weeks whose hours are used. */
+  /** Names of the weeks whose hours are used, where they are fixed. */
   digWeek: v.optional(v.string(), ''),
   combineWeek: v.optional(v.string(), ''),
+  /** Where they are not: the queue in which it waits to be dug, by the day on which it is ripe. */
+  ripe: v.optional(v.string(), ''),
+  /** [acre of a plain vine] that an acre is to digger and combine. */
+  work: v.optional(between(1e-3, 1e3), 1),
+  /** [lb/acre] and [cent/acre] of which digging off the best day takes a share. */
+  cropLb: v.optional(amount, 0),
+  cropCents: v.optional(amount, 0),
+})
+
+/** Weeks in which what is ripe on a day may be dug: the plan puts acres into any of them. */
+const problemQueue = v.strictObject({
+  ripe: id,
+  weeks: v.pipe(
+    v.array(
+      v.strictObject({
+        week: id,
+        /** [share] of the crop that is lost by digging it then. */
+        lost: fraction,
+        /** Weeks in which it is combined, with the share of the acres. */
+        combined: v.optional(v.array(v.strictObject({ week: id, share: fraction })), []),
+      }),
+    ),
+    v.minLength(1, 'must hold at least one week'),
+  ),
 })
 
 const problemDealer = v.strictObject({
@@ -112,7 +138,10 @@ const problemRules = v.strictObject({
   leaveOutCents: v.optional(between(0, 1e12)),
   /** What must be planted: a field, whatever the price of leaving it out; a variety, somewhere; or both together. */
   planted: v.optional(v.array(v.strictObject({ field: v.optional(id), variety: v.optional(id) }))),
-  locks: v.optional(v.array(v.strictObject({ field: id, variety: id, window: v.optional(v.string()) })), []),
+  locks: v.optional(
+    v.array(v.strictObject({ field: id, variety: id, window: v.optional(v.string()), week: v.optional(v.string()) })),
+    [],
+  ),
   exclusions: v.optional(
     v.array(v.strictObject({ field: v.optional(id), variety: v.optional(id), window: v.optional(v.string()) })),
     [],
@@ -137,6 +166,7 @@ export const planProblemSchema = v.strictObject({
     v.array(v.strictObject({ variety: id, pounds: amount, mustUse: v.optional(v.boolean(), false) })),
     [],
   ),
+  digging: v.optional(v.array(problemQueue), []),
   rules: v.optional(problemRules, {}),
 })
 
@@ -145,6 +175,7 @@ export type ProblemOption = v.InferOutput<typeof problemOption>
 export type ProblemQuote = v.InferOutput<typeof problemQuote>
 export type ProblemDealer = v.InferOutput<typeof problemDealer>
 export type ProblemField = v.InferOutput<typeof problemField>
+export type ProblemQueue = v.InferOutput<typeof problemQueue>
 export type ProblemRules = v.InferOutput<typeof problemRules>
 
 /** Reads a parsed problem file; every problem is reported, nothing is repaired. */
@@ -217,6 +248,16 @@ function checkReferences(problem: PlanProblem, file: string): Problem[] {
   problem.dealers.forEach((dealer, i) => {
     const prices = problem.quotes.filter((quote) => quote.dealer === dealer.id)
     problems.push(...dealerTableProblems(dealer, prices).map((found) => at(found, `dealers[${i}].breaks`, dealer.id)))
+  })
+  const queues = new Set(problem.digging.map(({ ripe }) => ripe))
+  problem.options.forEach(({ ripe }, i) => {
+    if (ripe === '' || queues.has(ripe)) return
+    problems.push({
+      code: 'unknown-name',
+      what: `There are no digging weeks for what is ripe on "${ripe}".`,
+      where: { file, path: `options[${i}].ripe`, name: ripe },
+      remedy: 'Add them to digging, or leave the day out.',
+    })
   })
   problem.carried.forEach((carried, i) => mustKnow('variety', carried.variety, `carried[${i}].variety`))
   const { rules } = problem

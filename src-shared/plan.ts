@@ -6,6 +6,8 @@ export interface PlanBlock {
   field: string
   variety: string
   window: string
+  /** What is planted in which week; absent in plans made before weeks were counted. `window` is that of most acres. */
+  planted?: PlantedPart[]
   /** Names of the measures used, in the order of the book. */
   programme: string[]
   acres: number
@@ -19,12 +21,32 @@ export interface PlanBlock {
   lossCents: number
   /** [cent] digging loss and slowing by the vine. */
   vineCents: number
-  /** [cent] yield given up to variety, stand and planting date. */
+  /** [cent] yield given up to variety, stand, planting date and digging week. */
   giveUpCents: number
   /** [lb/acre] expected of the crop; absent in plans made before the crop was counted. */
   yieldLb?: number
   /** [cent] what the ground could bring, less what every planted acre costs; absent in older plans. */
   couldCents?: number
+}
+
+/** What of a block is planted in a week: a field may be begun on Friday and done on Monday. */
+export interface PlantedPart {
+  window: string
+  /** Monday, ISO date. */
+  week: string
+  acres: number
+  /** The best day to dig it, ISO date. */
+  ripe: string
+  dug: DugPart[]
+}
+
+/** What of it is dug in a week. */
+export interface DugPart {
+  /** Monday, ISO date. */
+  week: string
+  acres: number
+  /** [cent] of the crop lost by digging then; part of what the block gives up. */
+  cents: number
 }
 
 export interface Purchase {
@@ -174,6 +196,7 @@ export const solveStages = [
   'placing fields again',
   'fields and packs together',
   'settling ties',
+  'ordering weeks',
 ] as const
 export type SolveStage = (typeof solveStages)[number]
 
@@ -195,6 +218,8 @@ export interface PlanRecord extends SolvedPlan {
   /** ISO time. */
   madeAt: string
   isStale: boolean
+  /** True where the rules that it was made under leave yield out, whatever they say now. */
+  leavesYieldOut: boolean
   /** In words, what differs from the numbers it was made from. */
   changes: string[]
   /** The same counted: "2 prices, 1 field’s acres"; empty where nothing differs. */

@@ -1,9 +1,10 @@
 /**
  * The next season from the last: ground, varieties, dealers, windows, machines, measures, threats, rules and the farm's rows
- * of the book stay; every field's history goes on by what grew; quotes are over, and what was held for one year's plan is
+ * of the book stay; every field's history goes on by what grew; quotes and contracts are over, and what was held for one year's plan is
  * left behind. Nothing is learned by itself. Pure; used by the window's roll-over and the command line.
  */
 import * as v from 'valibot'
+import { addDays, weekOf } from './agronomy/harvest.ts'
 import { isPeanut } from './crop.ts'
 import type { Field } from './field.ts'
 import { nameText, rowId } from './primitive.ts'
@@ -34,11 +35,22 @@ export function rollSeason(season: Season, crops: ReadonlyMap<string, string>, c
       history: grownOn(field.history, season.season, crops.get(field.name)),
       rests: restsNext(field, crops.get(field.name)),
     })),
+    weeks: weeksAYearOn(season),
     quotes: [],
+    contracts: [],
     carried: [...carried],
     locks: [],
     exclusions: [],
   }
+}
+
+/** The same weeks of the next season: Mondays move by a day or two, days fit for work do not. */
+function weeksAYearOn({ season, weeks }: Pick<Season, 'season' | 'weeks'>): Season['weeks'] {
+  return weeks.map((week) => {
+    // The Monday nearest to the same day.
+    const monday = weekOf(addDays(`${season + 1}-${weekOf(`${season}-${week.starts}`).slice(5)}`, 3))
+    return { ...week, starts: monday.slice(5) }
+  })
 }
 
 /** Ground that was in peanut rests; ground that was in another crop is open again; of what is not known nothing changes. */
@@ -115,7 +127,7 @@ export interface RollLook {
   fields: RollField[]
   left: LeftLot[]
   /** Counted: what the next season begins without. */
-  behind: { quotes: number; locks: number; drafts: number; orders: number }
+  behind: { quotes: number; contracts: number; locks: number; drafts: number; orders: number }
   /** What a person may want to see to first. */
   heeds: string[]
 }

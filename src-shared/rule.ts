@@ -24,7 +24,8 @@ export const ruleKinds = {
   'most-dealers': { unit: 'dealers', subject: null, says: 'Order from no more than {amount} dealers.' },
   budget: { unit: 'cents', subject: null, says: 'Spend no more than {amount} on seed and measures.' },
   contract: { unit: 'acres', subject: 'oil type', says: 'Plant at least {amount} of {subject}.' },
-  'planter-hours': { unit: null, subject: null, says: 'Plant no more in a window than the planters can.' },
+  'insured-planting': { unit: null, subject: null, says: 'Plant nothing after the last insurable planting day.' },
+  'planter-hours': { unit: null, subject: null, says: 'Plant no more in a week than the planters can.' },
   'digger-hours': { unit: null, subject: null, says: 'Dig no more in a week than the diggers can.' },
   'combine-hours': { unit: null, subject: null, says: 'Combine no more in a week than the combines can.' },
   'largest-loss': { unit: 'share', subject: 'threat', says: 'Lose no more than {amount} of any field to {subject}.' },
@@ -76,6 +77,7 @@ export const optionRules: readonly RuleKind[] = [
   'early-stand',
   'early-measure',
   'always-measure',
+  'insured-planting',
 ]
 
 export const ruleSchema = v.strictObject({

@@ -4,22 +4,31 @@
  */
 import * as v from 'valibot'
 import { assumptionSchema } from './assumption.ts'
+import { contractSchema } from './contract.ts'
 import { farmSchema } from './farm.ts'
 import { fieldSchema } from './field.ts'
 import { currentRules } from './former-rules.ts'
-import { nameText, wholeBetween } from './primitive.ts'
+import { withWeeks } from './former-windows.ts'
+import { isoDate, nameText, wholeBetween } from './primitive.ts'
 import { fail, ok, type Problem, type Result } from './problem.ts'
 import { problemsFrom } from './read-file.ts'
 import { dealerSchema, quoteSchema, quoteTitle } from './quote.ts'
 import { ruleKinds, ruleSchema } from './rule.ts'
 import { measureSchema, threatSchema } from './threat.ts'
 import { carriedSchema, varietySchema } from './variety.ts'
+import { weekSchema } from './week.ts'
 import { machineSchema, windowSchema } from './window.ts'
 
 export const seasonVersion = 1
 
 /** Keep this variety on this field, whatever else is decided. */
-const lockSchema = v.strictObject({ field: nameText, variety: nameText, window: v.optional(nameText) })
+const lockSchema = v.strictObject({
+  field: nameText,
+  variety: nameText,
+  window: v.optional(nameText),
+  /** Monday of the planting week, ISO date. */
+  week: v.optional(isoDate),
+})
 
 /** Never this: a field, a variety, a window, or their pair. At least one is named. */
 const exclusionSchema = v.strictObject({
@@ -35,6 +44,8 @@ export const seasonSchema = v.strictObject({
   /** Crop year: the year of harvest. */
   season: wholeBetween(2000, 2200),
   windows: v.array(windowSchema),
+  /** Only weeks of which the farm says something: the assumptions have the days of the others. */
+  weeks: v.optional(v.array(weekSchema), []),
   machines: v.optional(v.array(machineSchema), []),
   threats: v.array(threatSchema),
   measures: v.optional(v.array(measureSchema), []),
@@ -43,6 +54,7 @@ export const seasonSchema = v.strictObject({
   dealers: v.array(dealerSchema),
   quotes: v.array(quoteSchema),
   carried: v.optional(v.array(carriedSchema), []),
+  contracts: v.optional(v.array(contractSchema), []),
   rules: v.optional(v.array(ruleSchema), []),
   /** Rows that replace the regional starter set. */
   assumptions: v.optional(v.array(assumptionSchema), []),
@@ -72,11 +84,17 @@ export function readSeason(raw: unknown, file: string): Result<Season> {
       remedy: 'Open it with a newer Standwell, or ask for an older export.',
     })
   }
-  const isRecord = typeof raw === 'object' && raw !== null && 'rules' in raw
-  const parsed = v.safeParse(seasonSchema, isRecord ? { ...raw, rules: currentRules(raw.rules) } : raw)
+  const parsed = v.safeParse(seasonSchema, ofNow(raw))
   if (!parsed.success) return fail(...problemsFrom(parsed.issues, raw, file))
   const problems = checkNames(parsed.output, file)
   return problems.length > 0 ? fail(...problems) : ok(parsed.output)
+}
+
+/** What earlier versions wrote otherwise, as it is written now. */
+function ofNow(raw: unknown): unknown {
+  if (typeof raw !== 'object' || raw === null || Array.isArray(raw)) return raw
+  const season = withWeeks(raw as Record<string, unknown>)
+  return 'rules' in season ? { ...season, rules: currentRules(season.rules) } : season
 }
 
 /** Cross references and repeated names. Comparison is exact: "Creek" and "creek" are told apart but refused. */
@@ -89,6 +107,7 @@ export function checkNames(season: Season, file?: string): Problem[] {
     threat: nameSet(season.threats, 'threats'),
     window: nameSet(season.windows, 'windows'),
     measure: nameSet(season.measures, 'measures'),
+    contract: nameSet(season.contracts, 'contracts'),
   }
 
   function nameSet(things: readonly { name: string }[], list: string): Set<string> {

@@ -46,6 +46,7 @@ const order: readonly NounName[] = [
   'variety',
   'window',
   'field',
+  'week',
   'machine',
   'measure',
   'rule',
@@ -56,6 +57,7 @@ const order: readonly NounName[] = [
   'load',
   'seen',
   'cost',
+  'contract',
 ]
 
 /** A list of fields without acres says more of fields that another brings. */

@@ -37,6 +37,7 @@ import { placeNow, placingsNow } from './placing-lots.ts'
 import { planInHandId } from './plans.ts'
 import { planNow, solveNow, stopSolving } from './planning.ts'
 import { adoptPoint, curveNow, hardYearNow, reasonsNow, refineNow, stopWork } from './reasoning.ts'
+import { calendarNow, moveNow } from './calendar.ts'
 import { draftReplan, makeOrders, orderFile, ordersNow } from './ordering.ts'
 import { dropOrder, markLines, ordersWaiting, setOrderNote } from './orders.ts'
 import { listQuotes } from './quotes.ts'
@@ -126,8 +127,10 @@ export const handlers: Handlers = {
   'dealer.list': (engine) => listSheet(...rowsAtHand(engine), shapes.dealer),
   'carried.list': (engine) => listSheet(...rowsAtHand(engine), shapes.carried),
   'window.list': (engine) => listSheet(...rowsAtHand(engine), shapes.window),
+  'week.list': (engine) => listSheet(...rowsAtHand(engine), shapes.week),
   'machine.list': (engine) => listSheet(...rowsAtHand(engine), shapes.machine),
   'measure.list': (engine) => listSheet(...rowsAtHand(engine), shapes.measure),
+  'contract.list': (engine) => listSheet(...rowsAtHand(engine), shapes.contract),
   'threat.list': (engine) => listSheet(...rowsAtHand(engine), shapes.threat),
   'rule.list': (engine) => {
     const { db, seasonId } = farmAtHand(engine)
@@ -160,9 +163,9 @@ export const handlers: Handlers = {
   'setting.list': (engine) => listSettings(farmAtHand(engine).connection),
   'setting.set': (engine, { key, value }) => setSetting(farmAtHand(engine).connection, key, value),
 
-  'lock.set': async (engine, { fieldId, variety }) => {
+  'lock.set': async (engine, { fieldId, variety, week }) => {
     const { db, seasonId } = farmAtHand(engine)
-    await setLock(db, seasonId, fieldId, variety)
+    await setLock(db, seasonId, fieldId, variety, week)
     return null
   },
 
@@ -185,6 +188,8 @@ export const handlers: Handlers = {
   'plan.hardYear': (engine, settings) => hardYearNow(engine, settings),
   'plan.reasons': (engine) => reasonsNow(engine, farmAtHand(engine)),
   'plan.rules': (engine) => rulesInForce(farmAtHand(engine)),
+  'calendar.seen': (engine) => calendarNow(farmAtHand(engine)),
+  'calendar.move': (engine, move) => moveNow(engine, move),
   'plan.refine': (engine, settings) => refineNow(engine, settings),
   'plan.stopWork': (engine) => stopWork(engine),
 

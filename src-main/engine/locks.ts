@@ -15,9 +15,10 @@ export async function readLocks(db: Kysely<Tables>, seasonId: number): Promise<L
     .innerJoin('variety', 'variety.id', 'field_lock.varietyId')
     .leftJoin('planting_window', 'planting_window.id', 'field_lock.windowId')
     .where('field_season.seasonId', '=', seasonId)
-    .select(['field.name as field', 'variety.name as variety', 'planting_window.name as window'])
+    .select(['field.name as field', 'variety.name as variety', 'planting_window.name as window', 'field_lock.week'])
     .execute()
-  return rows.map(withoutNulls).sort(byText((lock) => JSON.stringify([lock.field, lock.variety, lock.window ?? ''])))
+  const key = ({ field, variety, window = '', week = '' }: Lock) => JSON.stringify([field, variety, window, week])
+  return rows.map(withoutNulls).sort(byText(key))
 }
 
 /** Every exclusion by names, sorted. */
@@ -35,18 +36,19 @@ export async function readExclusions(db: Kysely<Tables>, seasonId: number): Prom
   return rows.map(withoutNulls).sort(byText(key))
 }
 
-/** Holds a field to one variety in place of whatever held it before; null lets it go. */
+/** Holds a field to one variety, and to a planting week where one is given, in place of whatever held it before; null lets it go. */
 export async function setLock(
   db: Kysely<Tables>,
   seasonId: number,
   fieldId: number,
   variety: string | null,
+  week: string | null = null,
 ): Promise<void> {
   const fieldSeasonId = await fieldSeasonOf(db, seasonId, fieldId)
   await db.deleteFrom('field_lock').where('fieldSeasonId', '=', fieldSeasonId).execute()
   if (variety === null) return
   const { varietyId } = await rowsMeant(db, seasonId, fieldId, variety)
-  await db.insertInto('field_lock').values({ fieldSeasonId, varietyId }).execute()
+  await db.insertInto('field_lock').values({ fieldSeasonId, varietyId, week }).execute()
 }
 
 /** Keeps a variety off a field in every window, or lets it back where it was kept off so. */

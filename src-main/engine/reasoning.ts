@@ -181,7 +181,7 @@ interface InHand {
   offer: Offered
 }
 
-function planToExplain(engine: Engine): Promise<InHand> {
+export function planToExplain(engine: Engine): Promise<InHand> {
   return engine.alone(async () => {
     const farm = farmOf(engine)
     const stored = await planInHand(farm.db, farm.seasonId)

@@ -73,7 +73,9 @@ function storeContents(
     variety: new Map(),
     dealer: new Map(),
   }
+  for (const week of season.weeks) insertRow(connection, 'season_week', { seasonId, ...week })
   for (const machine of season.machines) insertRow(connection, 'machine', { seasonId, ...machine })
+  for (const contract of season.contracts) insertRow(connection, 'contract', { seasonId, ...contract })
   for (const measure of season.measures) storeMeasure(connection, seasonId, ids, measure)
   ids.variety = storeNamed(season.varieties, (variety) => storeVariety(connection, seasonId, ids, variety))
   ids.field = storeNamed(season.fields, (field) =>
@@ -199,11 +201,12 @@ function storeAssumptions(connection: Connection, seasonId: number, season: Seas
 function storeHeld(connection: Connection, seasonId: number, ids: Ids, season: Season): void {
   const maybe = (kind: Map<string, number>, name: string | undefined) =>
     name === undefined ? undefined : idOf(kind, name)
-  for (const { field, variety, window } of season.locks) {
+  for (const { field, variety, window, week } of season.locks) {
     insertRow(connection, 'field_lock', {
       fieldSeasonId: idOf(ids.field, field),
       varietyId: idOf(ids.variety, variety),
       windowId: maybe(ids.window, window),
+      week,
     })
   }
   for (const { field, variety, window } of season.exclusions) {

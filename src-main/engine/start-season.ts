@@ -11,11 +11,13 @@ export function startSeason(name: string, season: number): Season {
     season,
     // Dates are a first proposal for the south-east; the farm's own take their place.
     windows: [
-      { name: 'Early', kind: 'early', opens: '04-10', closes: '04-30', fitDays: 10 },
-      { name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-20', fitDays: 12 },
-      { name: 'Late', kind: 'late', opens: '05-21', closes: '06-10', fitDays: 12 },
+      { name: 'Early', kind: 'early', opens: '04-10', closes: '04-30' },
+      { name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-20' },
+      { name: 'Late', kind: 'late', opens: '05-21', closes: '06-10' },
     ],
+    weeks: [],
     machines: [],
+    contracts: [],
     threats: [
       { name: 'early leaf spot', kind: 'leaf' },
       { name: 'late leaf spot', kind: 'leaf' },

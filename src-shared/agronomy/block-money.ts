@@ -4,13 +4,15 @@
  */
 import type { Range } from '../assumption.ts'
 import type { Field } from '../field.ts'
-import type { PlanBlock } from '../plan.ts'
+import type { PlanBlock, PlantedPart } from '../plan.ts'
+import { partsOf } from '../planted-part.ts'
 import type { Measure } from '../threat.ts'
 import type { Variety } from '../variety.ts'
 import type { PlantingWindow } from '../window.ts'
 import { acreValue, bestValueOf, vineCents } from './acre-money.ts'
 import { silent, type Figure } from './calculation.ts'
 import type { Context } from './context.ts'
+import { daysOff, digShare, plantedIn } from './calendar.ts'
 import { cropOf, groundFor, type Crop, type Ground, type Growing } from './crop.ts'
 import { dropFor, type DropFor } from './drop.ts'
 import { middleOf } from './harvest.ts'
@@ -29,6 +31,8 @@ export interface AcreMoney {
   loss: Range
   vine: number
   giveUp: number
+  /** What is left to be dug: digging off the best day takes a share of it. 0 where the house leaves yield out. */
+  inGround: number
 }
 
 export interface BlockAt {
@@ -40,12 +44,41 @@ export interface BlockAt {
 }
 
 /** The things that a block names, as this season has them; undefined where one of them is gone. */
-export function placeOf(context: Context, block: Pick<PlanBlock, 'field' | 'variety' | 'window'>): BlockAt | undefined {
+export function placeOf(
+  context: Context,
+  block: Pick<PlanBlock, 'field' | 'variety' | 'window'> & { week?: string | undefined },
+): BlockAt | undefined {
   const { fields, varieties, windows } = context.season
   const field = fields.find((each) => each.name === block.field)
   const variety = varieties.find((each) => each.name === block.variety)
   const window = windows.find((each) => each.name === block.window)
-  return field && variety && window ? { field, variety, window } : undefined
+  if (!field || !variety || !window) return undefined
+  const planted = (block.week ?? '') === '' ? undefined : plantedIn(window, block.week as string, context.season.season)
+  return { field, variety, window, ...(planted === undefined ? {} : { plantedOn: planted }) }
+}
+
+/** A part of a block, planted in one week, where it is grown. */
+export interface PartAt {
+  at: BlockAt
+  part: PlantedPart
+}
+
+/** The weeks of a block; null where something that it names is gone. */
+export function partsAt(context: Context, block: PlanBlock): PartAt[] | null {
+  const parts: PartAt[] = []
+  for (const part of partsOf(block)) {
+    const at = placeOf(context, { ...block, window: part.window, week: part.week })
+    if (at === undefined) return null
+    parts.push({ at, part })
+  }
+  return parts
+}
+
+/** [share] 0–1 of a part's crop that digging in its weeks leaves; 1 where no week of digging is known. */
+export function dugShareOf({ calendar, book }: Context, { ripe, dug }: PlantedPart): number {
+  const acres = dug.reduce((sum, each) => sum + each.acres, 0)
+  if (acres <= 0) return 1
+  return dug.reduce((sum, each) => sum + each.acres * digShare(calendar, book, daysOff(each.week, ripe)), 0) / acres
 }
 
 /** What each practice leaves of each disease or pest, in the order of the season's. */
@@ -124,6 +157,7 @@ export function acreMoney(
     loss: { low: low * value.crop, usual: usual.lossShare * value.crop, high: high * value.crop },
     vine: vineCents(context, field, variety, value.crop, usual.lossShare),
     giveUp: value.giveUp,
+    inGround: context.countsYield ? value.crop * (1 - usual.lossShare) * (1 - usual.diggingShare) : 0,
   }
 }
 

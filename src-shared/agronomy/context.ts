@@ -4,6 +4,7 @@ import { starterBook } from '../book/starter.ts'
 import type { Field } from '../field.ts'
 import { ruleOf } from '../rule.ts'
 import type { Season } from '../season.ts'
+import { readCalendar, type Calendar } from './calendar.ts'
 import { readCanopy } from './canopy.ts'
 import { hardRulesOf, type HardRules } from './hard-rules.ts'
 import { readDateCurve, type DateCurve } from './planting-date.ts'
@@ -34,6 +35,7 @@ export interface Context {
   canopy: CanopyCurve
   standCurve: StandCurve
   dateCurve: DateCurve
+  calendar: Calendar
   price: Price
   /** What yield goals refer to. */
   usual: UsualChoice
@@ -81,7 +83,8 @@ export function contextOf(season: UnusualSeason, book = new Book(starterBook, se
     canopy,
     standCurve: readStandCurve(book),
     dateCurve: readDateCurve(book),
-    price: readPrice(book),
+    calendar: readCalendar(season, book),
+    price: readPrice(book, season.contracts),
     usual,
     reserve: reserveOf(season, book),
     rotation: readRotation(book, threats, canopy),

@@ -2,7 +2,7 @@
 import type { Field } from '../field.ts'
 import type { Measure } from '../threat.ts'
 import type { Variety } from '../variety.ts'
-import type { MachineKind } from '../window.ts'
+import type { Machine, MachineKind } from '../window.ts'
 import type { Context } from './context.ts'
 import { acresPerHour, hoursPerAcre } from './harvest.ts'
 import { vineKey } from './vine.ts'
@@ -45,18 +45,31 @@ function hoursLines(context: Context, field: Field, variety: Variety, kind: Mach
       ],
     }),
   )
+  const runs = own.some(({ hoursPerDay }) => hoursPerDay > 0)
+  const day = (machine: Machine) => machine.count * (runs ? machine.hoursPerDay : 1)
+  const daily = own.map((machine, m) =>
+    line({
+      id: `day/${machine.name}`,
+      label: `Acres a day of ${machine.name}`,
+      value: day(machine) * (rates[m] as WorkingLine).value,
+      unit: 'acre/day',
+      rule: 'product',
+      terms: [
+        term('machines', machine.count, ''),
+        term('hours a day', runs ? machine.hoursPerDay : 1, 'h'),
+        term('acres an hour', (rates[m] as WorkingLine).value, 'acre/h'),
+      ],
+    }),
+  )
   const all = line({
-    id: `rate/all ${kind}s`,
-    label: `Acres an hour of all ${kind}s`,
-    value: own.reduce((sum, machine, m) => sum + machine.count * (rates[m] as WorkingLine).value, 0),
-    unit: 'acre/h',
+    id: `day/all ${kind}s`,
+    label: `Acres a day of all ${kind}s`,
+    value: daily.reduce((sum, { value }) => sum + value, 0),
+    unit: 'acre/day',
     rule: 'sum',
-    // A machine that the farm has three of stands here three times: a sum stays a sum.
-    terms: own.flatMap((machine, m) =>
-      Array.from({ length: machine.count }, () => term(machine.name, (rates[m] as WorkingLine).value, 'acre/h')),
-    ),
+    terms: own.map((machine, m) => term(machine.name, (daily[m] as WorkingLine).value, 'acre/day')),
   })
-  const count = own.reduce((sum, machine) => sum + machine.count, 0)
+  const hoursADay = own.reduce((sum, machine) => sum + day(machine), 0)
   const slowing = kind === 'planter' ? 0 : context.vine[variety.vine][field.growth].slowing
   const key = vineKey(variety.vine, field.growth, 'slowing')
   const slowed =
@@ -74,9 +87,13 @@ function hoursLines(context: Context, field: Field, variety: Variety, kind: Mach
     value: hoursPerAcre(season.machines, kind, slowing),
     unit: 'machine-hour/acre',
     rule: 'over the last',
-    terms: [...slowed, term(`${kind}s`, count, ''), term('acres an hour of all', all.value, 'acre/h')],
+    terms: [
+      ...slowed,
+      term('machine-hours a day', hoursADay, 'machine-hour'),
+      term('acres a day', all.value, 'acre/day'),
+    ],
   })
-  return [...rates, all, hours]
+  return [...rates, ...daily, all, hours]
 }
 
 /** What is paid an acre beside the seed: every measure, and what the vine table asks for. */

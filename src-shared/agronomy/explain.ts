@@ -8,35 +8,41 @@ import type { Context } from './context.ts'
 import { acreValue, bestValueOf, vineCents } from './acre-money.ts'
 import { leftBy } from './block-money.ts'
 import { Calculation, figure } from './calculation.ts'
-import { cropOf, cropRange, groundFor, type Growing } from './crop.ts'
+import { cropOf, cropRange, groundFor, type Crop, type Growing } from './crop.ts'
 import { explainCash, explainHours } from './explain-costs.ts'
 import { explainSeed } from './explain-seed.ts'
 import { isPlantedIn } from './ground.ts'
 import { reasonsAlways, reasonsOfLoss, reasonsOfProgramme } from './hard-rules.ts'
-import { addDays, middleOf, weekOf } from './harvest.ts'
+import { daysOff, digShare, digWeeksFor, plantedIn, ripeOn } from './calendar.ts'
+import { middleOf } from './harvest.ts'
 import { gainOf } from './practice-gain.ts'
 import type { WorkingLine } from './working.ts'
+
+/** [share] Weeks that lose more are not told of. */
+const MUCH = 0.2
 
 /** Which option: names; `programme` has the names of its measures. */
 export interface OptionName {
   field: string
   variety: string
   window: string
+  /** Monday of the planting week, ISO date; absent: the middle of the window. */
+  week?: string | undefined
   programme: readonly string[]
   /** [seeds/ft] that the plan chose; absent: as the season's own rules have it. */
   seedsPerFoot?: number | undefined
 }
 
-/** The days behind the harvest week, which are no numbers to add. */
+/** The days behind the digging weeks, which are no numbers to add. */
 export interface HarvestWorking {
-  /** ISO date: the middle of the window. */
+  /** ISO date: the middle of the week, or of the window. */
   planted: string
   /** [day] of the variety. */
   daysToMaturity: number
-  /** ISO date. */
+  /** The best day to dig, ISO date: a Monday or a Thursday. */
   ripe: string
-  /** ISO date: the Monday of that week. */
-  week: string
+  /** Weeks about it, each with the share of the crop that digging then loses. */
+  weeks: { week: string; lost: number }[]
 }
 
 export interface Working {
@@ -67,7 +73,8 @@ export function explain(context: Context, name: OptionName): Result<Working> {
 
   const seed = explainSeed(context, field, variety, window, name.seedsPerFoot)
   const calculation = new Calculation(true)
-  const planted = middleOf(window, season.season)
+  const planted =
+    name.week === undefined ? middleOf(window, season.season) : plantedIn(window, name.week, season.season)
   const gainLb = gainOf(field, programme)
   const growing: Growing = { field, variety, window: window.kind, planted, stand: seed.stand, gainLb }
   const ground = groundFor(context, field, calculation)
@@ -93,7 +100,9 @@ export function explain(context: Context, name: OptionName): Result<Working> {
   )
   vineCents(context, field, variety, value.crop, crop.lossShare, calculation)
   const vine = context.vine[variety.vine][field.growth]
-  const ripe = addDays(planted, variety.daysToMaturity)
+  const ripe = ripeOn(context.calendar, context.book, planted, variety.daysToMaturity, calculation)
+  digLines(context, calculation, ripe, value.crop, crop)
+  const around = digWeeksFor(context.calendar, context.book, ripe).filter(({ lost }) => lost < MUCH)
   return ok({
     lines: [
       ...seed.lines,
@@ -101,7 +110,12 @@ export function explain(context: Context, name: OptionName): Result<Working> {
       ...explainHours(context, field, variety),
       explainCash(context, field, variety, programme),
     ],
-    harvest: { planted, daysToMaturity: variety.daysToMaturity, ripe, week: weekOf(ripe) },
+    harvest: {
+      planted,
+      daysToMaturity: variety.daysToMaturity,
+      ripe,
+      weeks: around.map(({ week, lost }) => ({ week, lost })),
+    },
     reasons: [
       ...reasonsAlways(hard, field, variety, window, vine, seed.stand),
       ...reasonsOfProgramme(hard, field, variety, window, programme),
@@ -110,6 +124,30 @@ export function explain(context: Context, name: OptionName): Result<Working> {
     ],
     cautions: cautionsOfOption(variety, programme),
   })
+}
+
+/** What digging in the best week still loses: weeks are whole, and the best day is one of them. */
+function digLines(
+  { calendar, book, countsYield }: Context,
+  calculation: Calculation,
+  ripe: string,
+  cropCents: number,
+  { lossShare, diggingShare }: Pick<Crop, 'lossShare' | 'diggingShare'>,
+): void {
+  const weeks = digWeeksFor(calendar, book, ripe)
+  const best = weeks.reduce((least, week) => (week.lost < least.lost - 1e-12 ? week : least))
+  const share = digShare(calendar, book, daysOff(best.week, ripe), calculation)
+  calculation.line(
+    'product',
+    [
+      figure(cropCents / 100, 'what the crop would bring', '$/acre'),
+      figure(1 - lossShare, 'left by diseases and pests', 'share'),
+      figure(1 - diggingShare, 'left by the vine', 'share'),
+      figure(1 - share, 'lost by the digging week', 'share'),
+      figure(countsYield ? 1 : 0, countsYield ? 'yield counts' : 'your rules leave yield out', ''),
+    ],
+    () => ({ id: 'dig dollars', label: 'Lost in the best week of digging', unit: '$/acre' }),
+  )
 }
 
 function noSuch(kind: string, name: string): Problem {

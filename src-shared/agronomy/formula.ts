@@ -118,6 +118,22 @@ const all = {
     says: ([day, until, shift]) => `${day ?? ''} − (${until ?? ''} − ${shift ?? ''}), not below 0`,
     means: 'Days after the last of the best days.',
   },
+  'days to ripen': {
+    of: ([days = 0, later = 0, fewer = 0]) => days - later * fewer,
+    says: ([days, later, fewer]) => `${days ?? ''} − ${later ?? ''} × ${fewer ?? ''}`,
+    means: 'Days to maturity, fewer for each day planted after the usual day and more for each day before it.',
+  },
+  'cool days': {
+    of: ([days = 0, warm = 0, counts = 1]) => (days <= warm ? days : warm + (days - warm) / Math.max(0.05, counts)),
+    says: ([days, warm, counts], [all = 0, until = 0]) =>
+      all <= until ? (days ?? '') : `${warm ?? ''} + (${days ?? ''} − ${warm ?? ''}) / ${counts ?? ''}`,
+    means: 'Days after the cool day count less, so more of them are needed.',
+  },
+  'off the best day': {
+    of: ([off = 0, before = 0, after = 0]) => hold(0, 1, 1 - (off < 0 ? before : after) * off ** 2),
+    says: ([off, before, after], [days = 0]) => `1 − ${(days < 0 ? before : after) ?? ''} × ${off ?? ''}²`,
+    means: 'Flat about the best day of digging, then ever less for each further day off it.',
+  },
   'days off': {
     of: ([late = 0, after = 0, early = 0, before = 0]) =>
       Math.max(0, 1 - late * after) * Math.max(0, 1 - early * before),
@@ -159,6 +175,23 @@ const all = {
     of: ([published = 0, usual = 0, here = 0]) => (published * (1 - usual)) / (1 - here),
     says: ([published, usual, here]) => `${published ?? ''} × (1 − ${usual ?? ''}) / (1 − ${here ?? ''})`,
     means: 'The published share, less what the counted diseases already explain.',
+  },
+  'mean by weight': {
+    of: (terms) => {
+      const each = Array.from(
+        { length: terms.length / 2 },
+        (_, n) => [terms[2 * n] ?? 0, terms[2 * n + 1] ?? 0] as const,
+      )
+      return each.reduce((sum, [value, weight]) => sum + value * weight, 0) / each.reduce((sum, [, by]) => sum + by, 0)
+    },
+    says: (figures) => {
+      const each = Array.from({ length: figures.length / 2 }, (_, n) => [
+        figures[2 * n] ?? '',
+        figures[2 * n + 1] ?? '',
+      ])
+      return `(${each.map((pair) => pair.join(' × ')).join(' + ')}) / (${each.map(([, by]) => by).join(' + ')})`
+    },
+    means: 'Each value counts by its weight.',
   },
   'extra hours': {
     of: ([a = 0, b = 0, each = 0]) => (a - b) * each,

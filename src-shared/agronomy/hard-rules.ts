@@ -2,9 +2,11 @@
 import type { Book } from '../assumption.ts'
 import { peanutNematodes, type Field } from '../field.ts'
 import { ruleOf, rulesOn, type Rule } from '../rule.ts'
+import { showMonthDay } from '../sheet/day-text.ts'
 import type { Measure } from '../threat.ts'
 import type { Variety } from '../variety.ts'
 import type { PlantingWindow } from '../window.ts'
+import type { Context } from './context.ts'
 import type { ThreatTable } from './threat-table.ts'
 import type { VineEntry } from './vine.ts'
 
@@ -56,6 +58,16 @@ function countedNematodes(threats: readonly ThreatTable[]): string[] {
 /** Groups of measures that a rule may ask for even where they bear on nothing. */
 export function groupsAskedFor(hard: HardRules): Set<string> {
   return new Set([...hard.earlyMeasures, ...hard.alwaysMeasures].map((rule) => rule.subject ?? ''))
+}
+
+/** True where the house plants only what is insured in full and this day is later. @param planted ISO date */
+export function isUninsured({ season, calendar }: Context, planted: string): boolean {
+  return ruleOf(season.rules, 'insured-planting') !== undefined && planted > calendar.lastInsured
+}
+
+/** Why a window has no week left to plant in. */
+export function uninsuredReason({ calendar }: Context): string {
+  return `Planted after ${showMonthDay(calendar.lastInsured.slice(5))}, the last insurable planting day.`
 }
 
 /** Reasons that no programme can mend. @param stand [plants/ft] that the drop leaves */

@@ -1,4 +1,4 @@
-/** Machines and weeks: acres an hour, hours an acre, hours a week, and the week a field is dug. */
+/** Machines and days: acres an hour, hours an acre, what machines can do in a week, and the days between. */
 import type { Machine, MachineKind } from '../window.ts'
 
 /**
@@ -11,19 +11,33 @@ export function acresPerHour(speedMph: number, widthFt: number, fieldEfficiency:
   return (speedMph * widthFt * fieldEfficiency) / 8.25
 }
 
+/** [acre/h] of one machine of the entry. */
+function rateOf({ speedMph, widthFt, fieldEfficiency }: Machine): number {
+  return acresPerHour(speedMph, widthFt, fieldEfficiency)
+}
+
+/** [acre/day] and [machine-hour/day] of all machines of a kind; of those that never run, as if each ran an hour. */
+function dayOf(machines: readonly Machine[], kind: MachineKind): { acres: number; hours: number } {
+  const own = machines.filter((machine) => machine.kind === kind)
+  const runs = own.some(({ hoursPerDay }) => hoursPerDay > 0)
+  let acres = 0
+  let hours = 0
+  for (const machine of own) {
+    const each = machine.count * (runs ? machine.hoursPerDay : 1)
+    hours += each
+    acres += each * rateOf(machine)
+  }
+  return { acres, hours }
+}
+
 /**
- * Hours an acre takes with all machines of a kind at work together.
+ * Hours an acre takes with all machines of a kind at work, each for its own hours: a day's machine-hours over a day's acres.
  * @param slowing [share] more time because of the vine
- * @returns [machine-hour/acre] of one machine of average rate; 0 where the farm has none of the kind
+ * @returns [machine-hour/acre]; 0 where the farm has none of the kind
  */
 export function hoursPerAcre(machines: readonly Machine[], kind: MachineKind, slowing: number): number {
-  const own = machines.filter((machine) => machine.kind === kind)
-  const count = own.reduce((sum, machine) => sum + machine.count, 0)
-  const rate = own.reduce(
-    (sum, machine) => sum + machine.count * acresPerHour(machine.speedMph, machine.widthFt, machine.fieldEfficiency),
-    0,
-  )
-  return rate === 0 ? 0 : ((1 + slowing) * count) / rate
+  const { acres, hours } = dayOf(machines, kind)
+  return acres === 0 ? 0 : ((1 + slowing) * hours) / acres
 }
 
 /** [machine-hour] that all machines of a kind can work in so many fit days. */
@@ -31,6 +45,41 @@ export function machineHours(machines: readonly Machine[], kind: MachineKind, fi
   return machines
     .filter((machine) => machine.kind === kind)
     .reduce((sum, machine) => sum + machine.count * machine.hoursPerDay * fitDays, 0)
+}
+
+/**
+ * [machine-hour] that the machines of a kind can work in a week, counted at the pace of `hoursPerAcre`, so that hours ÷
+ * hours an acre is the acres of the machines that are there, each at its own rate.
+ * @param monday ISO date @param fitDays [day] 0–7
+ */
+export function weekHours(machines: readonly Machine[], kind: MachineKind, monday: string, fitDays: number): number {
+  const perAcre = hoursPerAcre(machines, kind, 0)
+  const acres = machines
+    .filter((machine) => machine.kind === kind)
+    .reduce((sum, machine) => sum + acresInWeek(machine, monday, fitDays), 0)
+  return acres * perAcre
+}
+
+/** [acre] of a plain vine that an entry's machines can do in a week. @param monday ISO date @param fitDays [day] */
+export function acresInWeek(machine: Machine, monday: string, fitDays: number): number {
+  const days = fitDays * (daysPresent(machine, monday) / 7)
+  return machine.count * rateOf(machine) * machine.hoursPerDay * days
+}
+
+/** [day] 0–7 of the week in which a machine is on the farm. A machine that comes in fall and leaves in spring is there between. */
+export function daysPresent(
+  { availableFrom: from, availableUntil: until }: Pick<Machine, 'availableFrom' | 'availableUntil'>,
+  monday: string,
+): number {
+  let days = 0
+  for (let day = 0; day < 7; day++) {
+    const at = addDays(monday, day).slice(5)
+    const isAfter = from === undefined || at >= from
+    const isBefore = until === undefined || at <= until
+    const isTurned = from !== undefined && until !== undefined && from > until
+    if (isTurned ? isAfter || isBefore : isAfter && isBefore) days++
+  }
+  return days
 }
 
 /** Day so many days after another. @param day ISO date @returns ISO date */
@@ -52,7 +101,7 @@ export function middleOf(window: { opens: string; closes: string }, season: numb
   return addDays(opens, Math.floor(Math.max(0, days) / 2))
 }
 
-/** The Monday of the week that a day is in, by which harvest weeks are named. @returns ISO date */
+/** The Monday of the week that a day is in, by which weeks are named. @returns ISO date */
 export function weekOf(day: string): string {
   const weekday = new Date(`${day}T00:00:00Z`).getUTCDay()
   return addDays(day, -((weekday + 6) % 7))

@@ -5,6 +5,7 @@
 import { rangeOf, type Book, type Range } from '../assumption.ts'
 import { showMonthDay } from '../sheet/day-text.ts'
 import { figure, rowFigure, type Calculation } from './calculation.ts'
+import { monthDayOr } from './calendar.ts'
 import type { End } from './threat.ts'
 
 export interface DateCurve {
@@ -29,10 +30,6 @@ export function readDateCurve(book: Book): DateCurve {
     usualDays: book.number('date/usual days to maturity'),
     earlierEach: book.number('date/earlier for each day longer'),
   }
-}
-
-function monthDayOr(word: string, otherwise: string): string {
-  return /^\d{2}-\d{2}$/.test(word) && !Number.isNaN(Date.parse(`2000-${word}`)) ? word : otherwise
 }
 
 const dayMs = 86_400_000

@@ -6,6 +6,7 @@ import { Calculation } from '../agronomy/calculation.ts'
 import { groundFor, yearsOutOn } from '../agronomy/crop.ts'
 import { isPlantedIn } from '../agronomy/ground.ts'
 import { levelsOf } from '../agronomy/levels.ts'
+import { contractsFor } from '../agronomy/price.ts'
 import type { Context } from '../agronomy/context.ts'
 import { lossKeys, shareKey, type ThreatTable } from '../agronomy/threat-table.ts'
 import { peanutNematodes, yearsOut, type Field } from '../field.ts'
@@ -71,12 +72,20 @@ function ofVarieties(context: Context, key: string): BearsOn {
   const [first = ''] = key.split('/')
   switch (first) {
     case 'price':
-      if (!key.startsWith('price/premium/')) return everywhere(context, () => true)
-      return pairs(context, (_, variety) => key.endsWith(`/${variety.oilType}`))
+      return pairs(context, (_, variety) => {
+        const contracts = contractsFor(context.season.contracts, variety)
+        if (!key.startsWith('price/premium/')) return contracts.length === 0
+        return key.endsWith(`/${variety.oilType}`) && contracts.every((contract) => contract.oilType === undefined)
+      })
     case 'cost':
     case 'usual':
     case 'date':
+    case 'ripening':
+    case 'digging':
       return everywhere(context, () => true)
+    case 'planting':
+    case 'calendar':
+      return calendar(context, key)
     case 'rotation':
       return key === 'rotation/trial/pressure' ? everywhere(context, (field) => isOffTwo(context, field)) : nothing
     case 'stand':
@@ -151,6 +160,19 @@ function harvest(context: Context, key: string): BearsOn {
   }
   // Drying and hauling come off every ton.
   return everywhere(context, () => true)
+}
+
+/** Rows of days: what fits into a week and a season, where machines or the policy limit it. */
+function calendar(context: Context, key: string): BearsOn {
+  const { machines, rules } = context.season
+  const limits = (kind: 'planter' | 'digger' | 'combine') =>
+    machines.some((machine) => machine.kind === kind) && ruleOf(rules, `${kind}-hours`) !== undefined
+  const bears = {
+    'planting/fit days a week': limits('planter'),
+    'calendar/last safe digging day': true,
+    'calendar/last insurable planting day': ruleOf(rules, 'insured-planting') !== undefined,
+  }
+  return bears[key as keyof typeof bears] ? everywhere(context, () => true) : nothing
 }
 
 function ratings(context: Context, key: string): BearsOn {

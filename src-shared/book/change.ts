@@ -43,7 +43,10 @@ export function wordsOf(key: string): readonly string[] | null {
 }
 
 /** True where the row holds a month and a day. */
-export const isMonthDayRow = (key: string) => key === 'date/best from' || key === 'date/best until'
+export const isMonthDayRow = (key: string) =>
+  /^(date\/best (from|until)|ripening\/(usual planting day|counts from|counts until|cool from)|calendar\/last .*)$/.test(
+    key,
+  )
 
 /**
  * The farm's rows with one changed. Unit and what it affects stay the default's, and so does the range until the farm

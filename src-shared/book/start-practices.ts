@@ -53,6 +53,7 @@ export const usualRules: readonly Rule[] = [
   { rule: 'early-twin-rows', isOn: true, note: 'Twin rows have less wilt (Tubbs et al. 2011).' },
   { rule: 'early-stand', amount: 4, isOn: true, note: 'A full stand has less wilt (Peanut Science art. 1239).' },
   { rule: 'early-measure', subject: 'in-furrow insecticide', isOn: true, note: 'Thrips carry the wilt.' },
+  { rule: 'insured-planting', isOn: true, note: 'Set the last day of your policy under Assumptions, Calendar.' },
   { rule: 'planter-hours', isOn: true, note: 'Counts once planters are entered.' },
   { rule: 'digger-hours', isOn: true, note: 'Counts once diggers are entered.' },
   { rule: 'combine-hours', isOn: true, note: 'Counts once combines are entered.' },

@@ -1,5 +1,5 @@
 /**
- * What a new farm of a region may begin with: planting weeks, days fit for work, machines by their rows, spray programs, the price and
+ * What a new farm of a region may begin with: planting windows, days fit for work by week, machines by their rows, spray programs, the price and
  * usual rules. Proposals only, each with how it is known; nothing is taken that was not accepted. Pure.
  */
 import type { SheetName } from '../sheet/sheet.ts'
@@ -7,32 +7,36 @@ import regions from './regions.json' with { type: 'json' }
 
 export interface Region {
   name: string
-  windows: { kind: string; opens: string; closes: string; fitDays: number; bad: number; good: number }[]
+  windows: { kind: string; opens: string; closes: string }[]
+  /** [day] fit for field work by week, as [Monday of 2019, bad, usual, good year]: T22. */
+  weeks: Record<'planting' | 'harvest', [monday: string, bad: number, usual: number, good: number][]>
   /** [day] fit for work while the middle of the crop is harvested: in a bad, a usual and a good year. */
   harvest: { bad: number; usual: number; good: number }
   /** Years behind the days. */
   years: number
-  harvestDaysAWeek: number
   /** Sprays of a usual program; null: none was found published. */
   sprays: number | null
 }
 
-export const allRegions: readonly Region[] = regions
+export const allRegions = regions as unknown as readonly Region[]
 
 /** Rows that machines are sold with. */
 export const machineRows = [4, 6, 8, 12] as const
 
 export interface Proposal {
   key: string
-  group: 'Planting weeks' | 'Machines' | 'Spray programs' | 'Price and days' | 'Rules'
+  group: 'Planting windows' | 'Workable days' | 'Machines' | 'Spray programs' | 'Price' | 'Rules'
   /** What it is, in a few words. */
   title: string
   /** Its one number that a farm most likely changes, with its unit. */
   amount: { path: string; value: number; unit: string; low?: number; high?: number } | null
   /** How it is known. */
   source: string
-  /** Where it goes: a row of a sheet, or a row of the assumptions. */
-  to: { sheet: SheetName; values: Record<string, unknown> } | { book: string }
+  /** Where it goes: a row of a sheet, several, or a row of the assumptions. */
+  to:
+    | { sheet: SheetName; values: Record<string, unknown> }
+    | { sheet: SheetName; rows: Record<string, unknown>[] }
+    | { book: string }
 }
 
 const days = 'USDA NASS crop progress and days suitable for field work'
@@ -66,7 +70,16 @@ function machines(rows: number): Proposal[] {
     source,
     to: {
       sheet: 'machine',
-      values: { name: title, kind, count: 1, widthFt, speedMph, fieldEfficiency, hoursPerDay: 10 },
+      values: {
+        name: title,
+        kind,
+        count: 1,
+        rows: Math.round(widthFt / rowFeet),
+        widthFt,
+        speedMph,
+        fieldEfficiency,
+        hoursPerDay: 10,
+      },
     },
   })
   const at = `Speed set so that 10 hours make the published`
@@ -170,6 +183,37 @@ function rules(region: Region): Proposal[] {
   ]
 }
 
+/** Days fit for work, week by week: one proposal for planting and one for the harvest, each of many rows. */
+function weeksOf({ name, weeks, harvest }: Region, few: string): Proposal[] {
+  const of = (part: 'planting' | 'harvest', title: string, says: string, columns: readonly string[]): Proposal => ({
+    key: `weeks/${part}`,
+    group: 'Workable days',
+    title,
+    amount: null,
+    source: `${days}, ${name}: ${says}${few}`,
+    to: {
+      sheet: 'week',
+      rows: weeks[part].map(([starts, , usual]) => ({
+        starts,
+        ...Object.fromEntries(columns.map((column) => [column, usual])),
+      })),
+    },
+  })
+  const range = (all: Region['weeks']['planting']) => {
+    const usual = all.map((week) => week[2])
+    return `${Math.min(...usual)} to ${Math.max(...usual)} days a week`
+  }
+  return [
+    of('planting', 'Days fit for planting, by week', `${range(weeks.planting)} in a usual year.`, ['plantingDays']),
+    of(
+      'harvest',
+      'Days fit for digging and combining, by week',
+      `${range(weeks.harvest)} in a usual year; in the middle of the harvest ${harvest.bad} days in a bad year, ${harvest.usual} usual, ${harvest.good} good. For any field work, so an upper limit: digging wants drier ground.`,
+      ['diggingDays', 'combiningDays'],
+    ),
+  ]
+}
+
 /** @param rows of the planter */
 export function proposalsFor(region: Region, rows: number): Proposal[] {
   const title = (kind: string) => `${kind.charAt(0).toUpperCase()}${kind.slice(1)}`
@@ -179,34 +223,27 @@ export function proposalsFor(region: Region, rows: number): Proposal[] {
     late: 'from 85 % to 97 % planted',
   } as const
   const few = region.years < 10 ? ` Only ${region.years} years.` : ''
-  const windows = region.windows.map(({ kind, opens, closes, fitDays, bad, good }): Proposal => ({
+  const windows = region.windows.map(({ kind, opens, closes }): Proposal => ({
     key: `window/${kind}`,
-    group: 'Planting weeks',
+    group: 'Planting windows',
     title: `${title(kind)} planting`,
-    amount: { path: 'fitDays', value: fitDays, unit: 'days fit for planting', low: bad, high: good },
+    amount: null,
     source: `${days}, ${region.name}: ${parts[kind as keyof typeof parts]} in a usual year.${few}`,
-    to: { sheet: 'window', values: { name: title(kind), kind, opens, closes, fitDays } },
+    to: { sheet: 'window', values: { name: title(kind), kind, opens, closes } },
   }))
   return [
     ...windows,
+    ...weeksOf(region, few),
     ...machines(rows),
     ...sprays(region),
     {
       key: 'price',
-      group: 'Price and days',
+      group: 'Price',
       title: 'Price of your peanuts',
       amount: { path: 'value', value: 500, unit: '$/ton', low: 353.9, high: 630 },
       source:
         'A first contract offer of 2025 (UF/IFAS Extension); loan rate of 2025 to reference price. Enter your own contract.',
       to: { book: 'price/peanuts' },
-    },
-    {
-      key: 'harvest days',
-      group: 'Price and days',
-      title: 'Days a week fit for digging and combining',
-      amount: { path: 'value', value: region.harvestDaysAWeek, unit: 'days a week' },
-      source: `${days}, ${region.name}, middle of the harvest: ${region.harvest.bad} days in a bad year, ${region.harvest.usual} usual, ${region.harvest.good} good. For any field work, so an upper limit.${few}`,
-      to: { book: 'harvest/fit days a week' },
     },
     ...rules(region),
   ]

@@ -1,6 +1,6 @@
 /** Planned, ordered, delivered, planted and harvested beside one another. What is not known stays open; it is never a nought. */
 import { contextOf, type Context } from '../agronomy/context.ts'
-import { cropAt, placeOf, plannedRate } from '../agronomy/block-money.ts'
+import { cropAt, dugShareOf, partsAt, plannedRate } from '../agronomy/block-money.ts'
 import { poundsPerTon } from '../agronomy/load-value.ts'
 import { dollarsPerTon } from '../agronomy/price.ts'
 import { compareNames } from '../name-order.ts'
@@ -100,12 +100,24 @@ export interface PlannedCrop {
 
 /** What a block of the plan was expected to bring; null where something that it names is gone. */
 export function plannedCrop(context: Context, block: PlanBlock): PlannedCrop | null {
-  const place = placeOf(context, block)
-  if (place === undefined) return null
-  const crop = cropAt(context, place, block.programme, plannedRate(place, block))
-  const pounds = crop.lb * block.acres
-  const cents = Math.round((pounds / poundsPerTon) * dollarsPerTon(context.price, place.variety) * 100)
-  return { cleanLb: crop.beforeLb, expectedLb: crop.lb, tons: pounds / poundsPerTon, cents }
+  const parts = partsAt(context, block)
+  const [first] = parts ?? []
+  if (parts === null || first === undefined) return null
+  let pounds = 0
+  let cleanPounds = 0
+  for (const { at, part } of parts) {
+    const crop = cropAt(context, at, block.programme, plannedRate(at, block))
+    const dug = crop.beforeLb * (1 - crop.lossShare) * (1 - crop.diggingShare)
+    pounds += part.acres * (crop.lb - dug * (1 - dugShareOf(context, part)))
+    cleanPounds += part.acres * crop.beforeLb
+  }
+  const cents = Math.round((pounds / poundsPerTon) * dollarsPerTon(context.book, context.price, first.at.variety) * 100)
+  return {
+    cleanLb: cleanPounds / block.acres,
+    expectedLb: pounds / block.acres,
+    tons: pounds / poundsPerTon,
+    cents,
+  }
 }
 
 function addOrders({ orders }: ReviewInput, add: Add): void {

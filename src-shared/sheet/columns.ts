@@ -2,6 +2,7 @@
  * The columns of every sheet: label, unit, kind of cell, the headings a file may have for it. The grid draws them, the
  * importer matches them, the exports are headed by them. They come from the nouns' definitions.
  */
+import { contractColumns } from '../contract.ts'
 import { costColumns } from '../cost.ts'
 import { fieldColumns } from '../field.ts'
 import { loadColumns } from '../load.ts'
@@ -9,6 +10,7 @@ import { dealerColumns, quoteColumns } from '../quote.ts'
 import { seenColumns } from '../seen.ts'
 import { measureColumns, threatColumns } from '../threat.ts'
 import { carriedColumns, varietyColumns } from '../variety.ts'
+import { weekColumns } from '../week.ts'
 import { machineColumns, windowColumns } from '../window.ts'
 import { note, type Names, type SheetColumn } from './column.ts'
 import { number, words, yesNo } from './kind.ts'
@@ -31,6 +33,7 @@ const all: Record<SheetName, (names: Names) => SheetColumn[]> = {
   quote: quoteColumns,
   carried: carriedColumns,
   window: windowColumns,
+  week: weekColumns,
   machine: machineColumns,
   measure: measureColumns,
   threat: threatColumns,
@@ -38,6 +41,7 @@ const all: Record<SheetName, (names: Names) => SheetColumn[]> = {
   load: loadColumns,
   seen: seenColumns,
   cost: costColumns,
+  contract: contractColumns,
 }
 
 /** @param names of the farm's own, which some sheets have a column of each of */
@@ -56,6 +60,7 @@ export const keyPaths: Record<SheetName, readonly string[]> = {
   quote: ['dealer', 'variety', 'name'],
   carried: ['variety', 'lot'],
   window: ['name'],
+  week: ['starts'],
   machine: ['name'],
   measure: ['name'],
   threat: ['name'],
@@ -63,6 +68,7 @@ export const keyPaths: Record<SheetName, readonly string[]> = {
   load: ['field', 'hauledOn', 'grossPounds', 'tarePounds'],
   seen: ['field', 'threat', 'seenOn'],
   cost: ['kind', 'says', 'field', 'dealer', 'spentOn'],
+  contract: ['name'],
 }
 
 /** Where the column's value stands in a row, as `acres` or `ratings/spotted wilt`. */

@@ -13,6 +13,7 @@ export const sheetNames = [
   'quote',
   'carried',
   'window',
+  'week',
   'machine',
   'measure',
   'threat',
@@ -20,6 +21,7 @@ export const sheetNames = [
   'load',
   'seen',
   'cost',
+  'contract',
 ] as const
 
 export type SheetName = (typeof sheetNames)[number]
@@ -92,6 +94,7 @@ export const sheetWords: Record<SheetName, { one: string; many: string }> = {
   quote: { one: 'quote', many: 'quotes' },
   carried: { one: 'carried lot', many: 'carried lots' },
   window: { one: 'planting window', many: 'planting windows' },
+  week: { one: 'week', many: 'weeks' },
   machine: { one: 'machine', many: 'machines' },
   measure: { one: 'measure', many: 'measures' },
   threat: { one: 'threat', many: 'threats' },
@@ -99,4 +102,5 @@ export const sheetWords: Record<SheetName, { one: string; many: string }> = {
   load: { one: 'load', many: 'loads' },
   seen: { one: 'trouble seen', many: 'troubles seen' },
   cost: { one: 'cost', many: 'costs' },
+  contract: { one: 'contract', many: 'contracts' },
 }

@@ -36,6 +36,21 @@ test('a solve that finds nothing leaves the plan in hand, its rates and its orde
   expect((await must('orders.waiting', {})).isOfOlderPlan).toBe(false)
 })
 
+test('a plan says whether it left yield out, whatever the rules say now', { timeout: 300_000 }, async () => {
+  const { must, latest } = await planned()
+  expect((await latest()).leavesYieldOut).toBe(false)
+  await must('sheet.change', {
+    sheet: 'rule',
+    says: 'Leave yield out',
+    added: [{ key: 1, values: { rule: 'yield-left-out' } }],
+  })
+  expect(await latest()).toMatchObject({ isStale: true, leavesYieldOut: false })
+  await must('plan.solve', quick)
+  const [rule] = (await must('rule.list', {})).filter((each) => each.rule === 'yield-left-out')
+  await must('sheet.change', { sheet: 'rule', says: 'Count yield', removed: [rule!.id] })
+  expect(await latest()).toMatchObject({ isStale: true, leavesYieldOut: true })
+})
+
 test('undoing what clashed takes the failed solve off the page', { timeout: 300_000 }, async () => {
   const { must, latest, first, takeSeedAway } = await planned()
   await takeSeedAway()

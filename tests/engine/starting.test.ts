@@ -12,6 +12,9 @@ const fieldDays = publishedTable('T22_field_days_by_week.csv')
 
 const weekOf = (monthDay: string) => 15 + (Date.parse(`2019-${monthDay}`) - Date.parse('2019-04-14')) / (7 * 86_400_000)
 
+const after = (monthDay: string, days: number) =>
+  new Date(Date.parse(`2019-${monthDay}`) + days * 86_400_000).toISOString().slice(5, 10)
+
 /** [%] planted on a day, between the Sundays of the table. */
 function plantedOn(state: string, monthDay: string): number {
   const week = weekOf(monthDay)
@@ -22,8 +25,8 @@ function plantedOn(state: string, monthDay: string): number {
 }
 
 test.each(allRegions)(
-  '$name: windows meet the share planted, and days are those of their weeks',
-  ({ name, windows }) => {
+  '$name: windows meet the share planted, and weeks have the days of the table',
+  ({ name, windows, weeks }) => {
     const [early, usual, late] = windows
     // A day either way: the table has one figure a week.
     const near = (monthDay: string, share: number) =>
@@ -32,17 +35,20 @@ test.each(allRegions)(
     near(usual!.opens, 15)
     near(usual!.closes, 85)
     near(late!.closes, 97)
-    for (const { opens, closes, fitDays, bad, good } of windows) {
-      let sum = 0
-      for (let at = Date.parse(`2019-${opens}`); at <= Date.parse(`2019-${closes}`); at += 86_400_000) {
-        const week = Math.ceil(weekOf(new Date(at).toISOString().slice(5, 10)) - 1e-9)
-        const row = fieldDays.find((each) => each['state'] === name && Number(each['nass_week']) === week)
-        sum += Number(row?.['days_median'] ?? 0) / 7
-      }
-      expect(Math.abs(sum - fitDays)).toBeLessThanOrEqual(0.51)
-      expect(bad).toBeLessThanOrEqual(fitDays)
-      expect(good).toBeGreaterThanOrEqual(fitDays)
+    for (const [monday, bad, usual, good] of [...weeks.planting, ...weeks.harvest]) {
+      const row = fieldDays.find(
+        (each) =>
+          each['state'] === name && Date.parse(`${each['monday_in_2019']} 2019 UTC`) === Date.parse(`2019-${monday}`),
+      )
+      expect([bad, usual, good]).toEqual(
+        ['days_in_a_bad_year_15th_pct', 'days_median', 'days_in_a_good_year_85th_pct'].map((column) =>
+          Number(row?.[column]),
+        ),
+      )
     }
+    // No day of a window is without its week.
+    const days = weeks.planting.map(([monday]) => monday)
+    expect(days[0]! <= early!.opens && late!.closes <= after(days.at(-1)!, 6)).toBe(true)
   },
 )
 
@@ -77,7 +83,10 @@ test.each(allRegions)(
     for (const rows of machineRows) {
       const proposals = proposalsFor(region, rows)
       expect(proposals.every(({ source }) => source.length > 10)).toBe(true)
-      const sheets = proposals.flatMap(({ to }) => ('sheet' in to ? [to as never] : []))
+      const sheets = proposals.flatMap(({ to }): never[] => {
+        if ('rows' in to) return to.rows.map((values) => ({ sheet: to.sheet, values }) as never)
+        return 'sheet' in to ? [to as never] : []
+      })
       const book = proposals.flatMap(({ to, amount }) => ('book' in to ? [{ key: to.book, value: amount!.value }] : []))
       await host.must('region.take', { rows: sheets, book })
     }
@@ -85,12 +94,15 @@ test.each(allRegions)(
     expect(windows.map(({ name }) => name).toSorted()).toEqual(['Early', 'Late', 'Usual'])
     expect(windows.find(({ name }) => name === 'Usual')).toMatchObject({
       opens: region.windows[1]!.opens,
-      fitDays: region.windows[1]!.fitDays,
     })
+    const weeks = await host.must('week.list', {})
+    expect(weeks.filter(({ plantingDays }) => plantingDays !== undefined && plantingDays !== null)).toHaveLength(
+      region.weeks.planting.length,
+    )
     // Beside the practices that every new farm begins with.
     const practices = (await host.must('measure.list', {})).map(({ name }) => name)
     for (const { to } of proposalsFor(region, machineRows.at(-1)!)) {
-      if ('sheet' in to && to.sheet === 'measure') expect(practices).toContain(to.values['name'])
+      if ('values' in to && to.sheet === 'measure') expect(practices).toContain(to.values['name'])
     }
     expect((await host.must('machine.list', {})).map(({ kind }) => kind)).toEqual(
       expect.arrayContaining(['planter', 'digger', 'combine']),

@@ -139,8 +139,10 @@ test('a rule that the season does not have is not asked away', () => {
 
 test('longer days never go beyond the day', () => {
   const season = { ...small, machines: small.machines.map((machine) => ({ ...machine, hoursPerDay: 20 })) }
-  expect(giveWay(season, 'planter-hours/Usual', 50)).toEqual({ kind: 'longer-days', machine: 'planter', hours: 4 })
-  expect(giveWay(season, 'planter-hours/Usual', 50.2)).toBeNull()
+  // One planter, and five days a week but in the week in which the windows close: a day of it is left.
+  const fewest = (5 * 4) / 7
+  expect(giveWay(season, 'planter-hours', 4 * fewest)).toEqual({ kind: 'longer-days', machine: 'planter', hours: 4 })
+  expect(giveWay(season, 'planter-hours', 4 * fewest + 0.2)).toBeNull()
 })
 
 test('only so much of the seed on hand may stay: what must be used is that much less, what there is stays', () => {
@@ -155,7 +157,7 @@ test('only so much of the seed on hand may stay: what must be used is that much 
 
 test('nothing is asked of a window or week that gives no hours, nor of a rule that settles nothing', () => {
   expect(giveWay(small, 'planter-hours/Nowhere', 5)).toBeNull()
-  const rule = { id: 'planter-hours/Usual', says: '', unit: 'hours', amount: 1, settles: false, remedy: '' }
+  const rule = { id: 'planter-hours', says: '', unit: 'hours', amount: 1, settles: false, remedy: '' }
   const conflict = { rules: [rule, { ...rule, settles: true }], isMinimal: true, says: '', seconds: 0 }
   expect(waysToSettle(small, conflict).map(({ whatIf }) => whatIf.kind)).toEqual(['longer-days'])
   expect(waysToSettle(small, undefined)).toEqual([])

@@ -16,7 +16,8 @@ function season(fields: Season['fields'], rules: Season['rules'] = []): Season {
   return {
     ...farm,
     fields,
-    windows: farm.windows.filter(({ kind }) => kind === 'usual').map((window) => ({ ...window, fitDays: 1.3 })),
+    windows: [{ name: 'Usual', kind: 'usual', opens: '05-03', closes: '05-09' }],
+    weeks: [{ starts: '05-03', plantingDays: 1.3 }],
     rules: [{ rule: 'may-rest', amount: 0, isOn: true }, { rule: 'planter-hours', isOn: true }, ...rules],
   }
 }
@@ -39,6 +40,6 @@ it('counts what the ground brings otherwise', { timeout: 300_000 }, async () => 
 it('leaves out ground that loses money, with hours to spare', { timeout: 300_000 }, async () => {
   const poor = pick('Gin Field', { yieldGoalLb: 1500 })
   const spare = { ...season([pick('Creek Bottom'), poor]) }
-  const windows = spare.windows.map((window) => ({ ...window, fitDays: 20 }))
-  expect(await leftOut({ ...spare, windows })).toEqual(['Gin Field'])
+  const weeks = [{ starts: '05-03', plantingDays: 7 }]
+  expect(await leftOut({ ...spare, weeks })).toEqual(['Gin Field'])
 })

@@ -28,6 +28,8 @@ export const tyingFiles = [
   // A file brought in is judged against every noun's rows.
   'bringing-boundaries',
   'bringing-in',
+  // The plan by weeks under the locks of now; moves of a week, with the plan's solver.
+  'calendar',
   'cli',
   'cli-file',
   // A year that is over, put in through the same doors as a person's entries.

@@ -117,7 +117,7 @@ export async function poolOf(host: TestEngine, year: number): Promise<Pool> {
         [
           {
             sheet: 'window',
-            values: { name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-31', fitDays: 20 },
+            values: { name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-31' },
           },
         ],
       ],

@@ -22,10 +22,10 @@ export function optionsFarm(fields: number): Season {
       farm: { name: 'Speed' },
       season: 2027,
       windows: [
-        { name: 'Early', kind: 'early', opens: '04-15', closes: '04-30', fitDays: 8 },
-        { name: 'First usual', kind: 'usual', opens: '05-01', closes: '05-10', fitDays: 7 },
-        { name: 'Second usual', kind: 'usual', opens: '05-11', closes: '05-20', fitDays: 7 },
-        { name: 'Late', kind: 'late', opens: '05-21', closes: '06-05', fitDays: 9 },
+        { name: 'Early', kind: 'early', opens: '04-15', closes: '04-30' },
+        { name: 'First usual', kind: 'usual', opens: '05-01', closes: '05-10' },
+        { name: 'Second usual', kind: 'usual', opens: '05-11', closes: '05-20' },
+        { name: 'Late', kind: 'late', opens: '05-21', closes: '06-05' },
       ],
       machines: (['planter', 'digger', 'combine'] as const).map((kind) => ({
         name: kind,

@@ -14,7 +14,7 @@ export function seasonFile(): SeasonFile {
     version: 1,
     farm: { name: 'Test Farm' },
     season: 2027,
-    windows: [{ name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-20', fitDays: 12 }],
+    windows: [{ name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-20' }],
     threats: [{ name: 'late leaf spot', kind: 'leaf' }],
     fields: [
       { name: 'Home', acres: 40, rowSpacingIn: 36, rowPattern: 'single', water: 'dryland', yieldGoalLb: 3500 },

@@ -51,8 +51,8 @@ const raw = {
   farm: { name: 'Test Farm', county: 'Nowhere' },
   season: 2027,
   windows: [
-    { name: 'Early', kind: 'early', opens: '04-10', closes: '04-30', fitDays: 10 },
-    { name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-20', fitDays: 12.5 },
+    { name: 'Early', kind: 'early', opens: '04-10', closes: '04-30' },
+    { name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-20' },
   ],
   machines: [
     { name: 'Planter', kind: 'planter', count: 1, widthFt: 18, speedMph: 3, fieldEfficiency: 0.65, hoursPerDay: 10 },

@@ -3,6 +3,7 @@
  * Property names are those of src-shared: rows need no mapper. Long because it is one table of all tables.
  */
 import type { Assumption } from '../../../src-shared/assumption.ts'
+import { contractSchema } from '../../../src-shared/contract.ts'
 import { costSchema } from '../../../src-shared/cost.ts'
 import { fieldSchema, type Drop, type PressureLevel, type RowPattern } from '../../../src-shared/field.ts'
 import { loadSchema } from '../../../src-shared/load.ts'
@@ -11,6 +12,7 @@ import { dealerSchema, quoteSchema } from '../../../src-shared/quote.ts'
 import { seenSchema } from '../../../src-shared/seen.ts'
 import { measureSchema, threatSchema } from '../../../src-shared/threat.ts'
 import { carriedSchema, varietySchema } from '../../../src-shared/variety.ts'
+import { weekSchema } from '../../../src-shared/week.ts'
 import { machineSchema, windowSchema } from '../../../src-shared/window.ts'
 import type { ColumnsOf } from './column.ts'
 import { bytes, flag, key, orNull, preset, real, text, whole, word } from './column.ts'
@@ -35,6 +37,7 @@ export const columns = {
   threat: { id: key, seasonId: whole, ...nounColumns(threatSchema.entries) },
   planting_window: { id: key, seasonId: whole, ...nounColumns(windowSchema.entries) },
   machine: { id: key, seasonId: whole, ...nounColumns(machineSchema.entries) },
+  season_week: { id: key, seasonId: whole, ...nounColumns(weekSchema.entries) },
   variety: { id: key, seasonId: whole, ...nounColumns(varietySchema.entries, ['ratings']) },
   rating: { id: key, varietyId: whole, threatId: whole, rating: whole },
   measure: { id: key, seasonId: whole, ...nounColumns(measureSchema.entries, ['efficacy']) },
@@ -80,7 +83,7 @@ export const columns = {
     source: preset(text),
     sourceKind: word<Assumption['sourceKind']>(),
   },
-  field_lock: { id: key, fieldSeasonId: whole, varietyId: whole, windowId: orNull(whole) },
+  field_lock: { id: key, fieldSeasonId: whole, varietyId: whole, windowId: orNull(whole), week: orNull(text) },
   exclusion: {
     id: key,
     seasonId: whole,
@@ -291,6 +294,8 @@ export const columns = {
     before: orNull(text),
     after: orNull(text),
   },
+  // 0150-contracts.sql
+  contract: { id: key, seasonId: whole, ...nounColumns(contractSchema.entries) },
   // 0080-photos-once.sql
   photo_content: { id: key, sha256: text, bytes },
 }

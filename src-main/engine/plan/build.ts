@@ -11,7 +11,10 @@ export interface OptionColumn {
   option: number
   /** Column: share of the field. */
   share: number
-  /** Yes/no column of a block; the share's own where the field is whole; null where shares are free. */
+  /**
+   * Yes/no column: of the group of options that a field takes together (`groupOf`), or of a block; the share's own where
+   * it is alone on a whole field; null where shares are free.
+   */
   chosen: number | null
 }
 
@@ -21,6 +24,18 @@ export interface PackColumn {
   column: number
   /** [cent/pack] in this column's price tier. */
   priceCents: number
+}
+
+/** What is ripe on the same day and worth about the same, and the columns of its work by week of digging. */
+export interface QueueLine {
+  key: string
+  /** ISO date */
+  ripe: string
+  members: OptionColumn[]
+  weeks: { week: string; column: number; combined: readonly { week: string; share: number }[] }[]
+  /** [machine-hour/acre of a plain vine] */
+  digHours: number
+  combineHours: number
 }
 
 export interface Build {
@@ -44,6 +59,10 @@ export interface Build {
   /** Slack columns of each rule that may be broken. */
   slacks: Map<string, Slack[]>
   acresOf: Map<string, number>
+  /** Empty where everything is dug in its best week. */
+  queue: QueueLine[]
+  /** Yes/no columns of a field's visits by week; only where weeks are put in order (`tidy-weeks.ts`). */
+  visits: number[]
 }
 
 export function optionAt(problem: PlanProblem, index: number): ProblemOption {
@@ -55,9 +74,9 @@ export function columnsOf(columns: ReadonlyMap<string, OptionColumn[]>, id: stri
   return columns.get(id) ?? []
 }
 
-/** The row of a column in a sum of yes-or-noes: its block where it has one. */
-export function termOf({ share, chosen }: OptionColumn): Term {
-  return [chosen ?? share, 1]
+/** The terms of columns in a sum of yes-or-noes: each group or block once. */
+export function chosenTerms(columns: readonly OptionColumn[]): Term[] {
+  return [...new Set(columns.map(({ share, chosen }) => chosen ?? share))].map((column) => [column, 1])
 }
 
 /** [acre] A block that counts as planted is at least so large: with less, a variety would be planted on paper only. */
@@ -90,7 +109,7 @@ export function usedColumn(build: Build, variety: string): number {
     build.model.row(-Infinity, 0, [...acresOfVariety(build, variety), [used, -most]], `share/${variety}`)
   }
   // Used means somewhere: at least one block, so that a rule of least varieties cannot be met on paper only.
-  build.model.row(0, Infinity, [...own.map(termOf), [used, -1]], `used/${variety}`)
+  build.model.row(0, Infinity, [...chosenTerms(own), [used, -1]], `used/${variety}`)
   return used
 }
 

@@ -10,7 +10,18 @@ export function carryOver(small: Build, full: Build, columns: Float64Array): Flo
     const there = place.get(each.option)
     if (there === undefined) continue
     start[there.share] = at(each.share)
-    if (there.chosen !== null && each.chosen !== null) start[there.chosen] = at(each.chosen)
+  }
+  for (const [chosen, members] of Map.groupBy(full.options, (each) => each.chosen)) {
+    if (chosen === null || members.some(({ share }) => share === chosen)) continue
+    start[chosen] = members.some(({ share }) => (start[share] as number) > 1e-9) ? 1 : 0
+  }
+  const lines = new Map(full.queue.map((line) => [line.key, line]))
+  for (const line of small.queue) {
+    const there = lines.get(line.key)
+    line.weeks.forEach(({ column }, index) => {
+      const same = there?.weeks[index]
+      if (same !== undefined) start[same.column] = at(column)
+    })
   }
   const others = otherColumns(full)
   otherColumns(small).forEach((column, index) => {
@@ -19,8 +30,12 @@ export function carryOver(small: Build, full: Build, columns: Float64Array): Flo
   return start
 }
 
-/** Columns that belong to no option: the same in number and order in every model of one problem. */
-function otherColumns(build: Build): number[] {
-  const own = new Set(build.options.flatMap(({ share, chosen }) => [share, chosen]))
+/** Columns that belong to no option and no line of the queue: the same in number and order in every model of one problem. */
+export function otherColumns(build: Build): number[] {
+  const own = new Set([
+    ...build.options.flatMap(({ share, chosen }) => [share, chosen]),
+    ...build.queue.flatMap(({ weeks }) => weeks.map(({ column }) => column)),
+    ...build.visits,
+  ])
   return Array.from({ length: build.model.columns }, (_, column) => column).filter((column) => !own.has(column))
 }

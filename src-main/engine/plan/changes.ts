@@ -7,7 +7,7 @@ import type { Season } from '../../../src-shared/season.ts'
 import { bearsOnPlan, byTitle, columnsChanged, type Thing } from '../../../src-shared/season-difference.ts'
 import { showCents, showPercent } from '../../../src-shared/show.ts'
 
-const lists = ['fields', 'varieties', 'dealers', 'windows', 'machines', 'threats', 'measures'] as const
+const lists = ['fields', 'varieties', 'dealers', 'windows', 'machines', 'threats', 'measures', 'contracts'] as const
 
 /** How a thing of each list is called. */
 const nouns: Record<(typeof lists)[number], string> = {
@@ -18,6 +18,7 @@ const nouns: Record<(typeof lists)[number], string> = {
   machines: 'Machine',
   threats: 'Threat',
   measures: 'Measure',
+  contracts: 'Contract',
 }
 
 const words: Record<string, string> = {
@@ -31,6 +32,8 @@ const words: Record<string, string> = {
   growth: 'vine growth',
   seedsPerPound: 'seeds per pound',
   vine: 'vine size',
+  perTonCents: 'price of a ton',
+  premiumCents: 'premium',
   packPriceCents: 'price of a pack',
   packPounds: 'pounds in a pack',
   availablePacks: 'packs available',
@@ -49,10 +52,15 @@ const plural = new Set([
   'leastPacks',
   'leastPounds',
   'mostPounds',
-  'fitDays',
+  'rows',
+  'hoursPerDay',
+  'plantingDays',
+  'diggingDays',
+  'combiningDays',
   'windows',
   'breaks',
   'pounds',
+  'tons',
 ])
 
 /** One sentence a change, in the order of the season file. */
@@ -60,6 +68,7 @@ export function changesBetween(before: Season, after: Season): string[] {
   const says: string[] = []
   if (before.season !== after.season) says.push(`The season was ${before.season}, now ${after.season}.`)
   for (const list of lists) compare(says, before[list], after[list], nouns[list], (thing) => String(thing.name))
+  compare(says, before.weeks, after.weeks, 'Week', (week) => String(week.starts))
   compare(says, before.quotes, after.quotes, 'Quote', (quote) => titled(quote.dealer, quote.variety, quote.name))
   compare(says, before.carried, after.carried, 'Carried seed', (carried) => titled(carried.variety, carried.lot))
   compare(says, before.rules, after.rules, 'Rule', (rule) => sentence(rule as unknown as Rule))

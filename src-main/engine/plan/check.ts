@@ -2,9 +2,10 @@
  * Re-tests a finished plan against the problem it was made from, without the model: every acre, every pound,
  * every price, every rule, every sum. Anything found is a bug of ours and is shown as one, never hidden.
  */
-import type { Plan } from '../../../src-shared/plan.ts'
+import type { Plan, PlanBlock } from '../../../src-shared/plan.ts'
 import type { PlanProblem, ProblemOption } from '../../../src-shared/plan-problem.ts'
 import type { Problem } from '../../../src-shared/problem.ts'
+import { partsOf } from '../../../src-shared/planted-part.ts'
 import { optionsOfBlock } from './block-options.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 
@@ -14,6 +15,7 @@ const RELATIVE = 1e-6
 export function checkPlan(problem: PlanProblem, rules: readonly NamedRule[], plan: Plan): Problem[] {
   const found: string[] = [
     ...checkGround(problem, plan),
+    ...checkDigging(problem, plan),
     ...checkSeed(problem, plan),
     ...checkPurchases(problem, plan),
     ...checkTotals(problem, plan),
@@ -30,13 +32,13 @@ function near(a: number, b: number, slack = 0): boolean {
   return Math.abs(a - b) <= slack + RELATIVE * Math.max(1, Math.abs(a), Math.abs(b))
 }
 
-function optionOf(problem: PlanProblem, block: Plan['blocks'][number]): ProblemOption | undefined {
-  return optionsOfBlock(problem, block).find(
-    (option) =>
-      option.poundsPerAcre === block.poundsPerAcre &&
-      near(option.cashCents * block.acres, block.cashCents, 0.51) &&
-      near(option.lossCents * block.acres, block.lossCents, 0.51),
-  )
+/** What a block costs by its options; null where it has none. */
+function moneyOf(problem: PlanProblem, block: PlanBlock): Record<'cash' | 'loss', number> | null {
+  const parts = optionsOfBlock(problem, block)
+  if (parts === null) return null
+  const sum = (perAcre: (option: ProblemOption) => number) =>
+    parts.reduce((all, { option, part }) => all + part.acres * perAcre(option), 0)
+  return { cash: sum(({ cashCents }) => cashCents), loss: sum(({ lossCents }) => lossCents) }
 }
 
 /** Each field's acres are placed or left out, by options that exist, in blocks that are allowed. */
@@ -62,14 +64,49 @@ function checkGround(problem: PlanProblem, plan: Plan): string[] {
         found.push(`${field.id} has ${varieties} varieties; ${mostVarieties} are allowed.`)
     }
     for (const block of blocks) {
-      if (optionOf(problem, block) === undefined)
+      const money = moneyOf(problem, block)
+      if (money === null || !near(money.cash, block.cashCents, 0.51) || !near(money.loss, block.lossCents, 0.51))
         found.push(`${block.variety} on ${field.id} is no option, or its money is off.`)
+      const planted = partsOf(block).reduce((sum, { acres }) => sum + acres, 0)
+      if (!near(planted, block.acres)) found.push(`${field.id}: ${planted} of ${block.acres} acres have a week.`)
     }
   }
   for (const block of plan.blocks) {
     if (!problem.fields.some((field) => field.id === block.field)) found.push(`There is no field ${block.field}.`)
     if (!near(block.pounds, block.acres * block.poundsPerAcre))
       found.push(`${block.field}: pounds are not acres × rate.`)
+  }
+  return found
+}
+
+/** Each block is dug whole, in weeks in which it may be, and what that loses is in what it gives up. */
+function checkDigging(problem: PlanProblem, plan: Plan): string[] {
+  if (problem.digging.length === 0) return []
+  const found: string[] = []
+  for (const block of plan.blocks) {
+    let giveUp = 0
+    let lb = 0
+    let roundings = 1
+    for (const { option, part } of optionsOfBlock(problem, block) ?? []) {
+      giveUp += option.giveUpCents * part.acres
+      lb += option.yieldLb * part.acres
+      const queue = problem.digging.find(({ ripe }) => ripe === option.ripe)
+      if (queue === undefined) continue
+      const acres = part.dug.reduce((sum, each) => sum + each.acres, 0)
+      if (!near(acres, part.acres)) found.push(`${block.field}: ${acres} of ${part.acres} acres are dug.`)
+      for (const each of part.dug) {
+        const week = queue.weeks.find((one) => one.week === each.week)
+        if (week === undefined) found.push(`${block.field} cannot be dug in the week of ${each.week}.`)
+        const lost = week?.lost ?? 1
+        giveUp += lost * option.cropCents * each.acres
+        lb -= lost * option.cropLb * each.acres
+        roundings += 1
+      }
+    }
+    if (!near(giveUp, block.giveUpCents, 0.51 * roundings))
+      found.push(`${block.field}: what it gives up is not what its weeks cost.`)
+    if (!near(lb / block.acres, block.yieldLb ?? 0))
+      found.push(`${block.field}: its yield is not what its weeks leave.`)
   }
   return found
 }

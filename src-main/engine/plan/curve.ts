@@ -178,7 +178,9 @@ class Drawing {
 /** The same problem with nothing counted but what is paid. */
 function withoutLoss(problem: PlanProblem, counts: CurveCounts): PlanProblem {
   const options =
-    counts === 'cost' ? problem.options : problem.options.map((option) => ({ ...option, vineCents: 0, giveUpCents: 0 }))
+    counts === 'cost'
+      ? problem.options
+      : problem.options.map((option) => ({ ...option, vineCents: 0, giveUpCents: 0, cropCents: 0 }))
   return { ...problem, options, rules: { ...problem.rules, riskWeight: 0 } }
 }
 

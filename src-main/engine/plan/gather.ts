@@ -24,6 +24,7 @@ export async function gather(db: Kysely<Tables>, seasonId: number): Promise<Seas
     farm,
     season,
     windows: await readWindows(db, seasonId),
+    weeks: await readWeeks(db, seasonId),
     machines: await readMachines(db, seasonId),
     threats: await readThreats(db, seasonId),
     measures: await readMeasures(db, seasonId),
@@ -36,6 +37,7 @@ export async function gather(db: Kysely<Tables>, seasonId: number): Promise<Seas
       .map(({ id: _id, centsPerThousandSeeds: _cents, ...quote }) => quote)
       .sort(byText(quoteTitle)),
     carried: await readCarried(db, seasonId),
+    contracts: await readContracts(db, seasonId),
     rules: await readRules(db, seasonId),
     assumptions: await readAssumptions(db, seasonId),
     locks: await readLocks(db, seasonId),
@@ -47,7 +49,7 @@ async function readWindows(db: Kysely<Tables>, seasonId: number): Promise<Season
   const rows = await db
     .selectFrom('planting_window')
     .where('seasonId', '=', seasonId)
-    .select(['name', 'kind', 'opens', 'closes', 'fitDays'])
+    .select(['name', 'kind', 'opens', 'closes'])
     .execute()
   return rows.sort(byText((window) => window.name))
 }
@@ -56,10 +58,26 @@ async function readMachines(db: Kysely<Tables>, seasonId: number): Promise<Seaso
   const rows = await db
     .selectFrom('machine')
     .where('seasonId', '=', seasonId)
-    .select(['name', 'kind', 'count', 'widthFt', 'speedMph', 'fieldEfficiency', 'hoursPerDay'])
+    .select(['name', 'kind', 'count', 'rows', 'widthFt', 'speedMph', 'fieldEfficiency', 'hoursPerDay'])
+    .select(['availableFrom', 'availableUntil'])
     .orderBy('id')
     .execute()
-  return rows.sort(byText((machine) => machine.name))
+  return rows.map(withoutNulls).sort(byText((machine) => machine.name))
+}
+
+async function readWeeks(db: Kysely<Tables>, seasonId: number): Promise<Season['weeks']> {
+  const rows = await db
+    .selectFrom('season_week')
+    .where('seasonId', '=', seasonId)
+    .select(['starts', 'plantingDays', 'diggingDays', 'combiningDays', 'note'])
+    .orderBy('id')
+    .execute()
+  return rows.map(withoutNulls).sort(byText((week) => week.starts))
+}
+
+async function readContracts(db: Kysely<Tables>, seasonId: number): Promise<Season['contracts']> {
+  const rows = await db.selectFrom('contract').where('seasonId', '=', seasonId).selectAll().execute()
+  return rows.map(({ id: _, seasonId: _season, ...plain }) => withoutNulls(plain)).sort(byText(({ name }) => name))
 }
 
 async function readThreats(db: Kysely<Tables>, seasonId: number): Promise<Season['threats']> {

@@ -15,7 +15,7 @@ export function withoutRules(problem: PlanProblem, gone: ReadonlySet<string>): P
   const has = (id: string) => gone.has(id)
   const { rules } = problem
   const stay = <Limit extends { in: string }>(kind: string, limits: Limit[]) =>
-    limits.filter((limit) => !has(`${kind}/${limit.in}`))
+    has(kind) ? [] : limits.filter((limit) => !has(`${kind}/${limit.in}`))
   const shareOff = problem.varieties.filter((variety) => has(`largest-share/${variety.id}`))
   const loosened: ProblemRules = {
     ...rules,

@@ -2,19 +2,24 @@
  * Problem → mixed-integer model. The ground (which option where) and the purchase (which packs from whom) are
  * built here; every house rule adds its own rows from `rules/`. Costs go to the solver in dollars.
  *
- * Columns: y[option] share of its field; u[option] yes/no for a block of a field that may be split; n[quote,
- * tier] packs; z[…] yes/no for a tier, a dealer, a dealer's break; r[carried] pounds used; l[field] left out.
+ * Columns: y[option] share of its field; u[group] yes/no for options that differ by week only, or for a block; n[quote,
+ * tier] packs; z[…] yes/no for a tier, a dealer, a dealer's break; r[carried] pounds used; l[field] left out; d[line,
+ * week] work dug in a week (`queue.ts`).
  */
 import type { PlanProblem, ProblemField } from '../../../src-shared/plan-problem.ts'
 import { CENTS_PER_UNIT, isWhole, leastBlockAcres, optionAt, type Build, type OptionColumn } from './build.ts'
+import { groupOf } from './block-options.ts'
 import { LinearModel, type Slack, type Term } from './linear-model.ts'
 import { addPurchases } from './model-purchases.ts'
 import { leaveOutCents } from './leave-out.ts'
 import { isMove, varietiesInHand } from './moves.ts'
+import { addQueue, isQueued, leastLost, queuesOf } from './queue.ts'
 import { usefulOptions, weightedCents } from './reduce.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 
 export interface ModelChoices {
+  /** Yes and no by group of options, their weeks in any share; false in a relaxation, which has no yes or no. */
+  grouped?: boolean
   rules: readonly NamedRule[]
   /** Whole packs, or any amount (a relaxation that is solved first). */
   wholePacks: boolean
@@ -42,10 +47,14 @@ export function buildModel(problem: PlanProblem, choices: ModelChoices): Build {
     varietyUsed: new Map(),
     slacks: new Map(),
     acresOf: new Map(problem.fields.map((field) => [field.id, field.acres])),
+    queue: [],
+    visits: [],
   }
   const byField = Map.groupBy(choices.only ?? usefulOptions(problem), (index) => optionAt(problem, index).field)
   const inHand = varietiesInHand(problem)
-  for (const field of problem.fields) addField(build, field, byField.get(field.id) ?? [], inHand)
+  const grouped = choices.grouped ?? true
+  for (const field of problem.fields) addField(build, field, byField.get(field.id) ?? [], inHand, grouped)
+  addQueue(build)
   addPurchases(build, choices.wholePacks)
   for (const rule of choices.rules) {
     build.model.nameRows(rule.id)
@@ -84,16 +93,27 @@ function addField(
   field: ProblemField,
   indices: readonly number[],
   inHand: ReadonlyMap<string, ReadonlySet<string>>,
+  grouped: boolean,
 ): void {
   const { model, problem } = build
   const whole = isWhole(field)
+  const queues = isQueued(problem) ? null : queuesOf(problem)
+  const groups = Map.groupBy(indices, (index) => (grouped ? groupOf(optionAt(problem, index), index) : index))
+  const inGroup = new Map<number, number>()
+  for (const group of groups.values()) {
+    if (whole && group.length === 1) continue
+    if (!whole && !needsBlocks(field, problem.rules)) continue
+    const chosen = model.choice()
+    for (const option of group) inGroup.set(option, chosen)
+  }
   const own: OptionColumn[] = indices.map((option) => {
     const each = optionAt(problem, option)
     const moveCents = isMove(inHand, each) ? (problem.rules.stayPut?.centsPerMove ?? 0) : 0
-    const cost = (weightedCents(each, problem.rules.riskWeight) * field.acres + moveCents) / CENTS_PER_UNIT
-    const share = model.column(cost, 0, 1, whole)
-    const chosen = whole ? share : needsBlocks(field, problem.rules) ? model.choice() : null
-    return { option, share, chosen }
+    const lost = queues === null ? 0 : leastLost(queues, each)
+    const cost = ((weightedCents(each, problem.rules.riskWeight) + lost) * field.acres + moveCents) / CENTS_PER_UNIT
+    const chosen = inGroup.get(option)
+    const share = model.column(cost, 0, 1, whole && chosen === undefined)
+    return { option, share, chosen: chosen ?? (whole ? share : null) }
   })
   const sum: Term[] = own.map(({ share }) => [share, 1])
   const leaveOut = leaveOutCents(problem, field)
@@ -104,7 +124,8 @@ function addField(
     sum.push([column, 1])
   }
   model.row(1, 1, sum, `field/${field.id}`)
-  if (!whole && needsBlocks(field, problem.rules)) addBlocks(build, field, own)
+  if (whole) addGroups(build, field, own)
+  else if (needsBlocks(field, problem.rules)) addBlocks(build, field, own)
   for (const column of own) {
     build.options.push(column)
     build.byField.get(field.id)?.push(column)
@@ -112,19 +133,29 @@ function addField(
   }
 }
 
+/** The weeks of a group share the field when it is chosen. */
+function addGroups(build: Build, field: ProblemField, own: readonly OptionColumn[]): void {
+  for (const [chosen, members] of Map.groupBy(own, (column) => column.chosen as number)) {
+    if (members.some(({ share }) => share === chosen)) continue
+    build.model.row(
+      0,
+      0,
+      [...members.map(({ share }): Term => [share, 1]), [chosen, -1]],
+      `group/${field.id}/${chosen}`,
+    )
+  }
+}
+
 /** A block is at least so large or not there; a variety has one block in a field; so many varieties at most. */
 function addBlocks(build: Build, field: ProblemField, own: readonly OptionColumn[]): void {
   const { model, problem } = build
   const least = leastBlockAcres(field) / field.acres
-  for (const { share, chosen } of own) {
-    model.row(-Infinity, 0, [
-      [share, 1],
-      [chosen as number, -1],
-    ])
-  }
+  const blocks = Map.groupBy(own, ({ chosen }) => chosen as number)
+  for (const [chosen, members] of blocks)
+    model.row(-Infinity, 0, [...members.map(({ share }): Term => [share, 1]), [chosen, -1]])
   for (const [variety, columns] of Map.groupBy(own, ({ option }) => optionAt(problem, option).variety)) {
-    const chosen = columns.map((column): Term => [column.chosen as number, 1])
-    if (columns.length > 1) model.row(-Infinity, 1, chosen, `one/${field.id}/${variety}`)
+    const chosen = [...new Set(columns.map((column) => column.chosen as number))].map((column): Term => [column, 1])
+    if (chosen.length > 1) model.row(-Infinity, 1, chosen, `one/${field.id}/${variety}`)
     // Of one variety at most one option is chosen, so its sum stands for each: one row instead of many.
     const shares = columns.map(({ share }): Term => [share, 1])
     model.row(
@@ -139,7 +170,7 @@ function addBlocks(build: Build, field: ProblemField, own: readonly OptionColumn
     model.row(
       -Infinity,
       most,
-      own.map(({ chosen }) => [chosen as number, 1]),
+      [...blocks.keys()].map((chosen) => [chosen, 1]),
       `most/${field.id}`,
     )
 }

@@ -28,7 +28,7 @@ export async function quickChoices(
   signal?: AbortSignal,
 ): Promise<FieldChoice[]> {
   const problem = sortedProblem(given)
-  const relaxation = buildModel(problem, { rules: allRules(problem), wholePacks: false })
+  const relaxation = buildModel(problem, { rules: allRules(problem), wholePacks: false, grouped: false })
   const answer = await solver.run(relaxation.model.arrays(), { gap: 0, seconds: 60, relaxed: true, signal })
   if (answer.status !== 'optimal') return []
   const choices: FieldChoice[] = []

@@ -2,7 +2,8 @@
 import { bestValueOf, couldCents, plantedCents } from '../../../src-shared/agronomy/acre-money.ts'
 import { contextOf, type Context, type UnusualSeason } from '../../../src-shared/agronomy/context.ts'
 import { groundFor } from '../../../src-shared/agronomy/crop.ts'
-import { addDays, machineHours, weekOf } from '../../../src-shared/agronomy/harvest.ts'
+import { digWeeksFor, fitDaysIn, type FieldWork } from '../../../src-shared/agronomy/calendar.ts'
+import { weekHours } from '../../../src-shared/agronomy/harvest.ts'
 import { buildOptions, type Excluded, type Option } from '../../../src-shared/agronomy/option.ts'
 import type { Field } from '../../../src-shared/field.ts'
 import { planProblemVersion, type PlanProblem } from '../../../src-shared/plan-problem.ts'
@@ -118,17 +119,17 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
   const amount = (kind: RuleKind) => ruleOf(rules, kind)?.amount
   const planted = plantedCents(context)
   const best = bestValueOf(context)
-  const combineLag = context.book.number('harvest/days from digging to combining')
-  const priced = options.map((option) => {
-    const digWeek = option.harvestWeek
-    return { option, digWeek, combineWeek: weekOf(addDays(digWeek, combineLag)) }
-  })
-  const hoursBy = (kind: MachineKind, places: Iterable<string>, fitDays: (place: string) => number) =>
-    [...new Set(places)]
-      .sort()
-      .map((place) => ({ in: place, hours: machineHours(season.machines, kind, fitDays(place)) }))
-  const has = (kind: MachineKind) => season.machines.some((machine) => machine.kind === kind)
-  const weekDays = context.book.number('harvest/fit days a week')
+  const digging = [...new Set(options.map(({ ripe }) => ripe))]
+    .sort()
+    .map((ripe) => ({ ripe, weeks: digWeeksFor(context.calendar, context.book, ripe) }))
+  const dug = digging.flatMap(({ weeks }) => weeks)
+  const hoursBy = (kind: MachineKind, work: FieldWork, weeks: readonly string[]) =>
+    isOn(`${kind}-hours`) && season.machines.some((machine) => machine.kind === kind)
+      ? [...new Set(weeks)].sort().map((week) => ({
+          in: week,
+          hours: weekHours(season.machines, kind, week, fitDaysIn(context.calendar, work, week)),
+        }))
+      : []
   return {
     format: 'standwell-problem',
     version: planProblemVersion,
@@ -147,10 +148,11 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
       }
     }),
     varieties: season.varieties.map((variety) => ({ id: variety.name, oilType: variety.oilType })),
-    options: priced.map(({ option, digWeek, combineWeek }) => ({
+    options: options.map((option) => ({
       field: option.field,
       variety: option.variety,
       window: option.window,
+      week: option.week,
       programme: option.programme,
       cashCents: option.cashCents,
       lossCents: option.lossCents,
@@ -161,9 +163,14 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
       planterHours: option.planterHours,
       diggerHours: option.diggerHours,
       combineHours: option.combineHours,
-      digWeek,
-      combineWeek,
+      digWeek: '',
+      combineWeek: '',
+      ripe: option.ripe,
+      work: option.work,
+      cropLb: option.cropLb,
+      cropCents: option.cropCents,
     })),
+    digging,
     dealers: season.dealers.map((dealer) => ({
       id: dealer.name,
       orderFeeCents: dealer.orderFeeCents,
@@ -197,29 +204,21 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
       contracts: rules
         .filter((rule) => rule.isOn && rule.rule === 'contract')
         .map((rule) => ({ oilType: rule.subject ?? '', acres: rule.amount ?? 0 })),
-      planterHours:
-        isOn('planter-hours') && has('planter')
-          ? season.windows.map((window) => ({
-              in: window.name,
-              hours: machineHours(season.machines, 'planter', window.fitDays),
-            }))
-          : [],
-      diggerHours:
-        isOn('digger-hours') && has('digger')
-          ? hoursBy(
-              'digger',
-              priced.map((each) => each.digWeek),
-              () => weekDays,
-            )
-          : [],
-      combineHours:
-        isOn('combine-hours') && has('combine')
-          ? hoursBy(
-              'combine',
-              priced.map((each) => each.combineWeek),
-              () => weekDays,
-            )
-          : [],
+      planterHours: hoursBy(
+        'planter',
+        'planting',
+        options.map(({ week }) => week),
+      ),
+      diggerHours: hoursBy(
+        'digger',
+        'digging',
+        dug.map(({ week }) => week),
+      ),
+      combineHours: hoursBy(
+        'combine',
+        'combining',
+        dug.flatMap(({ combined }) => combined.map(({ week }) => week)),
+      ),
       leaveOutCents: isOn('may-rest') ? 0 : undefined,
       locks: season.locks,
       exclusions: season.exclusions,

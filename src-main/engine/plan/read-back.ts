@@ -2,13 +2,23 @@
  * Solver's numbers → a plan in acres, packs and cents. Prices are worked out again from the quotes, so that the
  * plan's money owes nothing to the model's.
  */
-import type { DealerOrder, Plan, PlanBlock, PlanTotals, Purchase, SeedBalance } from '../../../src-shared/plan.ts'
-import type { PlanProblem, ProblemField, ProblemQuote } from '../../../src-shared/plan-problem.ts'
+import type {
+  DealerOrder,
+  Plan,
+  PlanBlock,
+  PlantedPart,
+  PlanTotals,
+  Purchase,
+  SeedBalance,
+} from '../../../src-shared/plan.ts'
+import type { PlanProblem, ProblemField, ProblemOption, ProblemQuote } from '../../../src-shared/plan-problem.ts'
 import { offCentsAt, tierAt } from '../../../src-shared/price-break.ts'
+import { groupOf } from './block-options.ts'
 import { columnsOf, optionAt, type Build } from './build.ts'
 import { leaveOutCents } from './leave-out.ts'
 import { isMove, varietiesInHand } from './moves.ts'
 import { packWeight } from './pack-weight.ts'
+import { dugParts, pricedParts, queuesOf } from './queue.ts'
 
 /** Shares and packs below this are the solver's rounding, not part of a plan. */
 const DUST = 1e-6
@@ -22,7 +32,7 @@ export function readBack(build: Build, columns: Float64Array, wholeCents: boolea
   const cents = (amount: number) => (wholeCents ? Math.round(amount) : amount)
   const at = (column: number) => columns[column] as number
 
-  const blocks: PlanBlock[] = []
+  const groupsPlaced: { option: number; acres: number }[][] = []
   const leftOut: Plan['leftOut'] = []
   for (const field of problem.fields) {
     const placed = columnsOf(build.byField, field.id).filter(({ share }) => at(share) >= DUST)
@@ -34,26 +44,14 @@ export function readBack(build: Build, columns: Float64Array, wholeCents: boolea
       const acres = (left / whole) * field.acres
       leftOut.push({ field: field.id, acres, otherCents: cents(acres * field.otherCents) })
     }
-    for (const { option, share } of placed) {
-      const chosen = optionAt(problem, option)
-      const acres = (at(share) / whole) * field.acres
-      blocks.push({
-        field: field.id,
-        variety: chosen.variety,
-        window: chosen.window,
-        programme: chosen.programme,
-        acres,
-        poundsPerAcre: chosen.poundsPerAcre,
-        pounds: acres * chosen.poundsPerAcre,
-        cashCents: cents(acres * chosen.cashCents),
-        lossCents: cents(acres * chosen.lossCents),
-        vineCents: cents(acres * chosen.vineCents),
-        giveUpCents: cents(acres * chosen.giveUpCents),
-        yieldLb: chosen.yieldLb,
-        ...(field.couldCents === undefined ? {} : { couldCents: cents(acres * field.couldCents) }),
-      })
-    }
+    const acresOf = (share: number) => (at(share) / whole) * field.acres
+    const groups = Map.groupBy(placed, ({ option }) => groupOf(optionAt(problem, option), option))
+    for (const own of groups.values())
+      groupsPlaced.push(own.map(({ option, share }) => ({ option, acres: acresOf(share) })))
   }
+  const parts = dugParts(build, columns, groupsPlaced.flat())
+  const fields = new Map(problem.fields.map((field) => [field.id, field]))
+  const blocks = groupsPlaced.map((own) => blockOf(problem, fields, own, parts, cents))
   const purchases: Purchase[] = []
   problem.quotes.forEach((quote, index) => {
     const raw = build.packs.reduce((sum, packs) => (packs.quote === index ? sum + at(packs.column) : sum), 0)
@@ -61,6 +59,51 @@ export function readBack(build: Build, columns: Float64Array, wholeCents: boolea
     if (packs > DUST) purchases.push(lineOf(quote, packs, cents))
   })
   return assemble(problem, { blocks, leftOut, purchases }, cents)
+}
+
+/** One block of the options of a group: what is planted in which week, when it is dug, and what all of it costs. */
+function blockOf(
+  problem: PlanProblem,
+  fields: ReadonlyMap<string, ProblemField>,
+  own: readonly { option: number; acres: number }[],
+  dugIn: ReadonlyMap<number, readonly { week: string; acres: number }[]>,
+  cents: (amount: number) => number,
+): PlanBlock {
+  const queues = queuesOf(problem)
+  const weeks = own
+    .map(({ option, acres }) => ({ option, acres, is: optionAt(problem, option) }))
+    .sort((a, b) => (a.is.week < b.is.week ? -1 : 1))
+  const [first] = weeks.toSorted((a, b) => b.acres - a.acres) as [(typeof weeks)[number]]
+  const { field, variety, programme, poundsPerAcre } = first.is
+  const sum = (perAcre: (option: ProblemOption) => number) =>
+    weeks.reduce((all, { acres, is }) => all + acres * perAcre(is), 0)
+  const acres = sum(() => 1)
+  let lostLb = 0
+  let lostCents = 0
+  const planted = weeks.map(({ option, acres, is }): PlantedPart => {
+    const queue = queues.get(is.ripe)
+    const priced = queue && pricedParts(queue, is, dugIn.get(option) ?? [], cents)
+    lostLb += priced?.lostLb ?? 0
+    lostCents += (priced?.dug ?? []).reduce((all, part) => all + part.cents, 0)
+    return { window: is.window, week: is.week, acres, ripe: is.ripe, dug: priced?.dug ?? [] }
+  })
+  const couldCents = fields.get(field)?.couldCents
+  return {
+    field,
+    variety,
+    window: first.is.window,
+    ...(first.is.week === '' ? {} : { planted }),
+    programme,
+    acres,
+    poundsPerAcre,
+    pounds: acres * poundsPerAcre,
+    cashCents: cents(sum(({ cashCents }) => cashCents)),
+    lossCents: cents(sum(({ lossCents }) => lossCents)),
+    vineCents: cents(sum(({ vineCents }) => vineCents)),
+    giveUpCents: cents(sum(({ giveUpCents }) => giveUpCents)) + lostCents,
+    yieldLb: (sum(({ yieldLb }) => yieldLb) - lostLb) / acres,
+    ...(couldCents === undefined ? {} : { couldCents: cents(acres * couldCents) }),
+  }
 }
 
 function lineOf(quote: ProblemQuote, packs: number, cents: (amount: number) => number): Purchase {

@@ -3,6 +3,8 @@
  * option is at least as good as in weighted cost and in everything that a rule limits.
  */
 import type { PlanProblem, ProblemOption } from '../../../src-shared/plan-problem.ts'
+import { plantedIn } from './block-options.ts'
+import { isQueued, leastLost, queuesOf } from './queue.ts'
 
 /** [cent/acre] what the plan makes least, without seed. */
 export function weightedCents(option: ProblemOption, riskWeight: number): number {
@@ -17,6 +19,11 @@ export function usefulOptions(problem: PlanProblem): number[] {
   const dug = limitedIn(rules.diggerHours)
   const combined = limitedIn(rules.combineHours)
   const windowsNamed = rules.locks.some((lock) => lock.window) || rules.exclusions.some((each) => each.window)
+  const weeksNamed = rules.locks.some((lock) => lock.week)
+  const isDugInLine = isQueued(problem)
+  const queues = queuesOf(problem)
+  const mostLost = new Map(problem.digging.map(({ ripe, weeks }) => [ripe, Math.max(...weeks.map(({ lost }) => lost))]))
+  const lostAtBest = (option: ProblemOption) => weightedCents(option, rules.riskWeight) + leastLost(queues, option)
   const hasBudget = rules.budgetCents !== undefined
   const hasLossLimit = rules.lossLimitCents !== undefined
 
@@ -26,21 +33,26 @@ export function usefulOptions(problem: PlanProblem): number[] {
       option.field,
       option.variety,
       windowsNamed ? option.window : '',
-      planted.has(option.window) ? option.window : '',
+      planted.has(plantedIn(option)) ? plantedIn(option) : '',
+      weeksNamed ? option.week : '',
+      isDugInLine && option.ripe !== '' ? option.ripe : '',
       dug.has(option.digWeek) ? option.digWeek : '',
       combined.has(option.combineWeek) ? option.combineWeek : '',
     ])
   const mustUse = new Set(problem.carried.flatMap((seed) => (seed.mustUse ? [seed.variety] : [])))
   const burden = (option: ProblemOption) => [
-    weightedCents(option, rules.riskWeight),
+    isDugInLine ? weightedCents(option, rules.riskWeight) : lostAtBest(option),
     option.poundsPerAcre,
     // Where seed must be used, needing more of it can be what keeps a plan possible.
     mustUse.has(option.variety) ? -option.poundsPerAcre : 0,
     hasBudget ? option.cashCents : 0,
     hasLossLimit ? option.lossCents : 0,
-    planted.has(option.window) ? option.planterHours : 0,
+    planted.has(plantedIn(option)) ? option.planterHours : 0,
     dug.has(option.digWeek) ? option.diggerHours : 0,
     combined.has(option.combineWeek) ? option.combineHours : 0,
+    // The worth of what waits counts by a share between none and the most that a week loses: better at both ends is better between.
+    isDugInLine ? option.work : 0,
+    isDugInLine ? weightedCents(option, rules.riskWeight) + (mostLost.get(option.ripe) ?? 0) * option.cropCents : 0,
   ]
 
   const kept: number[] = []

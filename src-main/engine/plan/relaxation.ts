@@ -48,7 +48,12 @@ export async function relax(
   const byField = Map.groupBy(options, (index) => optionAt(problem, index).field)
   const part = new Set(cheapest(problem, byField))
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    const build = buildModel(problem, { ...kept, wholePacks: false, only: [...part].sort((a, b) => a - b) })
+    const build = buildModel(problem, {
+      ...kept,
+      wholePacks: false,
+      grouped: false,
+      only: [...part].sort((a, b) => a - b),
+    })
     const answer = await solve(build)
     // Too few options to fit: the part that was chosen proves nothing of the whole.
     if (answer.status === 'infeasible') return inOne(problem, kept, options, solve)
@@ -73,7 +78,7 @@ async function inOne(
   options: number[],
   solve: (build: Build) => Promise<SolveAnswer>,
 ): Promise<Relaxation> {
-  const build = buildModel(problem, { ...kept, wholePacks: false, only: options })
+  const build = buildModel(problem, { ...kept, wholePacks: false, grouped: false, only: options })
   const answer = await solve(build)
   const isSolved = answer.status === 'optimal' && answer.reduced !== null
   const order = build.options.map(({ option }) => option)
@@ -137,7 +142,7 @@ function priceAll(
   let batch: [field: string, options: readonly number[]][] = []
   const flush = () => {
     const only = batch.flatMap(([, own]) => own)
-    const probe = buildModel(problem, { ...kept, wholePacks: false, only })
+    const probe = buildModel(problem, { ...kept, wholePacks: false, grouped: false, only })
     const charged = chargedBy(probe, duals)
     for (const [id] of batch) {
       const bound = fieldBound(probe, fields.get(id) as ProblemField, charged)

@@ -13,13 +13,14 @@ import { CENTS_PER_UNIT, type Build } from './build.ts'
 import { carryOver } from './carry-over.ts'
 import { choicesOf, choicesOnly as onlyChoices, holdChoices } from './choices.ts'
 import { buildModel, type ModelChoices } from './model.ts'
-import { optionsWithin, pricesOf, reachFor, within } from './option-prices.ts'
+import { groupPrices, groupReach, pricesOf, reachFor, within } from './option-prices.ts'
 import { gapOf } from './proof.ts'
 import { usefulOptions } from './reduce.ts'
 import { relax, type Relaxation } from './relaxation.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 import { standStill } from './stand-still.ts'
 import { orderTies } from './tie-break.ts'
+import { chargedVisits, tidyLimits, tidyModel } from './tidy-weeks.ts'
 import type { SolveAnswer } from './run-model.ts'
 import type { Solver } from './solver.ts'
 
@@ -43,7 +44,7 @@ const AS_IT_STANDS = 0.002
 const CHOICE_OPTIONS = 240
 const CHOICE_OPTIONS_PER_FIELD = 3
 /** Options beside one for each field with which fields are placed once that is done: most fields are settled by then. */
-const PLACE_OPTIONS = 120
+const PLACE_OPTIONS = 40
 /** Share of the gap to which choices are settled. */
 const CHOOSING = 0.2
 /** Share of the gap at which a placing for held choices is good enough. */
@@ -59,6 +60,12 @@ const PLACING = 0.5
 /** Options in reach up to which ties are settled by a model of their own; above, sorted rows and a fixed seed decide. */
 const MOST_OPTIONS_FOR_TIES = 60
 const TIE_NODES = 200
+/** Share of the gap to which a plan is proven before its weeks are put in order. */
+const BEFORE_ORDERING = 0.65
+/** Share of the gap to which weeks are put in order. */
+const TIDYING = 0.03
+/** By what share of the cost ordering weeks may raise it. */
+const TIDY_SHARE = 0.0003
 const TRADE_NODES = 20
 /** Share of the gap that whole packs must have cost for trading places to be tried. */
 const WORTH_TRADING = 0.6
@@ -69,7 +76,7 @@ const lastCall = { ignoreStop: true, seconds: 0.6 } as const
 /** What a plan may cost more than its bound, as a share, to be kept as it is after a stop. */
 const WORTH_KEEPING = 0.005
 /** Options beside one for each field when a stop leaves no time for more. */
-const LAST_OPTIONS = 20
+const LAST_OPTIONS = 10
 
 interface Step {
   gap: number
@@ -102,13 +109,18 @@ export class Search {
   private readonly problem: PlanProblem
   private readonly rules: readonly NamedRule[]
   private readonly options: SearchOptions
+  /** The gap that was asked for. */
+  private readonly gap: number
   private readonly solver: Solver
   private readonly hasPacks: boolean
 
   constructor(problem: PlanProblem, rules: readonly NamedRule[], options: SearchOptions, solver: Solver) {
     this.problem = problem
     this.rules = rules
-    this.options = options
+    // Ordering weeks takes its part of the gap.
+    const isDated = problem.options.some(({ week }) => week !== '')
+    this.options = isDated ? { ...options, gap: options.gap * BEFORE_ORDERING } : options
+    this.gap = options.gap
     this.solver = solver
     this.hasPacks = problem.quotes.some((quote) => quote.packPounds !== undefined)
   }
@@ -138,21 +150,26 @@ export class Search {
   async run(): Promise<SolveAnswer['status']> {
     const status = await this.find()
     if (status === 'optimal') await this.settleTies()
+    await this.tidyWeeks()
     return status
   }
 
   private async find(): Promise<SolveAnswer['status']> {
     const { problem, rules } = this
     const useful = usefulOptions(problem)
-    await this.standStill(useful)
+    await this.standStill()
     if (useful.length < PRICE_FROM_OPTIONS) return this.together(null, Infinity)
     const relaxed = await relax(problem, { rules, loosened: this.options.loosened }, useful, (build) =>
       this.step('relaxation', build, { gap: 0, relaxed: true }),
     )
     if (relaxed.status !== 'optimal') return relaxed.status
-    const { options, prices } = relaxed
+    const { options } = relaxed
+    const prices = groupPrices(problem, options, relaxed.prices)
     this.bound = relaxed.cost
-    let reach = Math.min(Math.abs(relaxed.cost) * FIRST_REACH, reachFor(prices, FIRST_OPTIONS * problem.fields.length))
+    let reach = Math.min(
+      Math.abs(relaxed.cost) * FIRST_REACH,
+      groupReach(problem, options, prices, FIRST_OPTIONS * problem.fields.length),
+    )
     let gap = this.options.gap * (this.hasPacks ? PLACING : AIM)
     const chosen = await this.chooseThenPlace(relaxed)
     if (chosen !== null) return chosen
@@ -194,9 +211,10 @@ export class Search {
     }
   }
 
-  private async standStill(useful: readonly number[]): Promise<void> {
+  /** Of all options: what costs more under these weights than another is still a plan. */
+  private async standStill(): Promise<void> {
     const { near } = this.options
-    const build = near ? standStill(this.problem, this.rules, useful, near) : null
+    const build = near ? standStill(this.problem, this.rules, [...this.problem.options.keys()], near) : null
     if (build !== null) this.keep(build, await this.step('the plan in hand', build, { gap: AS_IT_STANDS, seconds: 1 }))
   }
 
@@ -207,7 +225,7 @@ export class Search {
   private async chooseThenPlace(relaxed: Relaxation): Promise<SolveAnswer['status'] | null> {
     const { problem, options } = this
     const reach = reachFor(relaxed.prices, CHOICE_OPTIONS + CHOICE_OPTIONS_PER_FIELD * problem.fields.length)
-    const build = this.build(false, within(relaxed.options, relaxed.prices, reach))
+    const build = this.build(false, within(relaxed.options, relaxed.prices, reach), false)
     if (choicesOf(build).length === 0) return null
     const chosen = await this.choose(relaxed, build, reach, options.gap * CHOOSING)
     if (this.best !== null && this.isProven) return 'optimal'
@@ -218,7 +236,7 @@ export class Search {
     if (!this.isProven && !this.isLate && chosen.bound > this.wanted) {
       // Choices alone keep every plan above what would be better than this one: so proven with all that is in reach.
       const further = this.wanted - relaxed.cost
-      const wider = this.build(false, within(relaxed.options, relaxed.prices, further))
+      const wider = this.build(false, within(relaxed.options, relaxed.prices, further), false)
       const room = (chosen.cost - this.wanted) / Math.abs(chosen.cost)
       const start = carryOver(build, wider, chosen.columns)
       const again = await this.choose(relaxed, wider, further, room * 0.9, start)
@@ -247,11 +265,12 @@ export class Search {
     holdChoices(chosenIn, chosenIn, chosen.columns as Float64Array)
     const priced = await this.step('relaxation', chosenIn, { gap: 0, relaxed: true, ignoreStop: this.isStopped })
     if (priced.status !== 'optimal') return priced.status
-    const prices = pricesOf(chosenIn, priced)
+    const options = chosenIn.options.map(({ option }) => option)
+    const prices = groupPrices(this.problem, options, pricesOf(chosenIn, priced))
     // Where time ran out on a choice before it had a bound, the relaxation's still stands.
     const bound = Math.max(chosen.bound, this.bound)
     const place = async (count: number, how: Partial<Step>): Promise<SolveAnswer> => {
-      const build = this.build(true, optionsWithin(chosenIn, prices, reachFor(prices, count)))
+      const build = this.build(true, within(options, prices, groupReach(this.problem, options, prices, count)))
       holdChoices(build, chosenIn, chosen.columns as Float64Array)
       const answer = await this.step('placing fields', build, {
         gap: this.options.gap * CHOOSING,
@@ -284,7 +303,9 @@ export class Search {
       // With a plan in hand: just so far that no option left aside could belong to a better one.
       if (this.best !== null && Number.isFinite(floor)) reach = Math.max(0, this.wanted - floor) * (1 + 1e-6)
       const only =
-        relaxed !== null && Number.isFinite(reach) ? within(relaxed.options, relaxed.prices, reach) : undefined
+        relaxed !== null && Number.isFinite(reach)
+          ? within(relaxed.options, this.groupPricesOf(relaxed), reach)
+          : undefined
       const isAll = only === undefined || only.length === relaxed?.options.length
       const build = this.build(true, only)
       const answer = await this.step('fields and packs together', build, {
@@ -331,7 +352,7 @@ export class Search {
     if (columns === null || this.best === null) return
     if (this.best.cost - answer.cost < WORTH_TRADING * this.options.gap * Math.abs(this.best.cost)) return
     const used = placed.options.flatMap(({ option, share }) => ((columns[share] as number) > 1e-7 ? [option] : []))
-    const near = within(relaxed.options, relaxed.prices, Math.abs(relaxed.cost) * NEAREST_REACH)
+    const near = within(relaxed.options, this.groupPricesOf(relaxed), Math.abs(relaxed.cost) * NEAREST_REACH)
     const build = this.build(
       true,
       [...new Set([...used, ...near])].sort((a, b) => a - b),
@@ -363,8 +384,26 @@ export class Search {
     this.best = { build, columns: answer.columns, cost: this.best.cost }
   }
 
-  private build(wholePacks: boolean, only?: readonly number[]): Build {
-    return buildModel(this.problem, { rules: this.rules, wholePacks, only, loosened: this.options.loosened })
+  /** Fields planted on and off are put in order where that costs next to nothing. Who asks for the very best gets it. */
+  private async tidyWeeks(): Promise<void> {
+    const { best, gap } = this
+    if (best === null || gap === 0) return
+    const build = tidyModel(best.build, best.columns, (only) => this.build(true, only))
+    if (build === null) return
+    const answer = await this.step('ordering weeks', build, { ...tidyLimits, gap: gap * TIDYING, floor: this.bound })
+    if (answer.columns === null) return
+    const cost = answer.cost - chargedVisits(build, answer.columns)
+    const allowed = Math.max(this.bound / (1 - gap * AIM), best.cost * (1 + TIDY_SHARE))
+    if (cost <= allowed) this.best = { build, columns: answer.columns, cost }
+  }
+
+  /** @param grouped false where the ground goes in any share, so that nothing is a yes or no */
+  private build(wholePacks: boolean, only?: readonly number[], grouped = true): Build {
+    return buildModel(this.problem, { rules: this.rules, wholePacks, only, grouped, loosened: this.options.loosened })
+  }
+
+  private groupPricesOf({ options, prices }: Relaxation): number[] {
+    return groupPrices(this.problem, options, prices)
   }
 
   private startFor(build: Build): Float64Array | undefined {
@@ -398,7 +437,7 @@ export class Search {
       // Seed in any amount is no plan yet: told as about what a plan will cost, until there is one.
       const isRough = isNoPlan === true && this.best === null
       const known = this.best?.cost ?? Infinity
-      if (stage === 'settling ties') return
+      if (stage === 'settling ties' || stage === 'ordering weeks') return
       const best = how.relaxed || (isNoPlan && !isRough) ? known : Math.min(cost, known)
       // A model of some options bounds no more than what is known of all.
       this.tell(stage, best, Math.max(floor, Math.min(bound, ceiling)), isRough)
@@ -415,12 +454,13 @@ export class Search {
     const answer: SolveAnswer = ran.status === 'unbounded' ? { ...ran, status: 'failed', fault: ran.status } : ran
     if (answer.status === 'failed') this.fault = answer.fault ?? 'The solver gave no reason.'
     tell(answer.cost, answer.bound)
+    // A settling of ties has no cost of its own, and visits are charged beside the plan's.
+    const hasOwnCost = stage !== 'settling ties' && stage !== 'ordering weeks'
     this.stages.push({
       name: stage,
       seconds: round(answer.seconds, 3),
-      // A settling of ties has no cost of its own.
-      costCents: stage === 'settling ties' ? null : finite(answer.cost * CENTS_PER_UNIT),
-      boundCents: stage === 'settling ties' ? null : finite(answer.bound * CENTS_PER_UNIT),
+      costCents: hasOwnCost ? finite(answer.cost * CENTS_PER_UNIT) : null,
+      boundCents: hasOwnCost ? finite(answer.bound * CENTS_PER_UNIT) : null,
     })
     return answer
   }

@@ -1,6 +1,7 @@
 /** A season's plan: priced, solved, proven, checked. What the engine and the command line call. */
 import type { SolvedPlan, SolveProgress } from '../../../src-shared/plan.ts'
-import type { Result } from '../../../src-shared/problem.ts'
+import { fail, type Result } from '../../../src-shared/problem.ts'
+import { checkCalendar } from './check-calendar.ts'
 import { priceSeason, type OfferedSeason } from './price.ts'
 import { solveProblem } from './solve-problem.ts'
 import type { Solver } from './solver.ts'
@@ -27,5 +28,8 @@ export async function solvePlan(
 ): Promise<Result<SolvedPlan>> {
   const priced = priceSeason(season)
   if (!priced.ok) return priced
-  return solveProblem(priced.value.problem, { ...options, wholeCents: true, explain: true }, ownSolver)
+  const solved = await solveProblem(priced.value.problem, { ...options, wholeCents: true, explain: true }, ownSolver)
+  if (!solved.ok || solved.value.plan === null) return solved
+  const problems = checkCalendar(priced.value.context, solved.value.plan)
+  return problems.length > 0 ? fail(...problems) : solved
 }

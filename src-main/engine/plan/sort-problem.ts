@@ -10,6 +10,7 @@ export function sortedProblem(problem: PlanProblem): PlanProblem {
     byText(a.field, b.field) ||
     byText(a.variety, b.variety) ||
     byText(a.window, b.window) ||
+    byText(a.week, b.week) ||
     byText(a.programme.join('\n'), b.programme.join('\n')) ||
     a.cashCents - b.cashCents ||
     a.lossCents - b.lossCents ||
@@ -29,6 +30,9 @@ export function sortedProblem(problem: PlanProblem): PlanProblem {
       breaks: [...quote.breaks].sort((a, b) => a.fromPacks - b.fromPacks),
     })),
     carried: [...problem.carried].sort(byJson),
+    digging: problem.digging
+      .map((queue) => ({ ...queue, weeks: [...queue.weeks].sort((a, b) => byText(a.week, b.week)) }))
+      .sort((a, b) => byText(a.ripe, b.ripe)),
     rules: {
       ...problem.rules,
       locks: once([...problem.rules.locks].sort(byJson)),

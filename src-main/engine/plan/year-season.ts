@@ -11,11 +11,12 @@ import { addDays } from '../../../src-shared/agronomy/harvest.ts'
 import { pressureLevels, type PressureLevel } from '../../../src-shared/field.ts'
 import type { YearName } from '../../../src-shared/hard-year.ts'
 import type { Season } from '../../../src-shared/season.ts'
+import { showMonthDay } from '../../../src-shared/sheet/day-text.ts'
 import { windowKinds, type PlantingWindow } from '../../../src-shared/window.ts'
 import type { OfferedSeason } from './price.ts'
 
 /** [day] by which a late spring moves every window. Our estimate. */
-const LATE_DAYS = 14
+export const LATE_DAYS = 14
 /** [share] by which every variety germinates less where seed is weak. Our estimate. */
 const WEAK_BY = 0.1
 /** [share] of the price that is left where the book has no low end. Our estimate. */
@@ -52,6 +53,14 @@ function otherYear(
         season: { ...season, windows: season.windows.map((window) => later(window, season.season)) },
         says: `Every window ${LATE_DAYS} days later, and counted as the later kind.`,
       }
+    case 'wet fall': {
+      const share = context.book.number('calendar/bad year')
+      return { season, says: `${Math.round(share * 100)} % of the usual days are fit for digging and combining.` }
+    }
+    case 'early frost': {
+      const frost = frostIn(context)
+      return { season, says: `Frost on ${showMonthDay(frost.slice(5))}: what is not ripe by then ripens no further.` }
+    }
     case 'weak seed':
       return {
         season: {
@@ -67,10 +76,15 @@ function otherYear(
       const price = lowPrice(season)
       return {
         season: withPrice(season, price),
-        says: `Peanuts bring $${price.toLocaleString('en-US', { maximumFractionDigits: 2 })} a ton.`,
+        says: `${season.contracts.length > 0 ? 'Peanuts without a contract' : 'Peanuts'} bring $${price.toLocaleString('en-US', { maximumFractionDigits: 2 })} a ton.`,
       }
     }
   }
+}
+
+/** The day on which a year of early frost ends ripening, ISO date. */
+export function frostIn({ book, calendar }: Context): string {
+  return addDays(calendar.lastDigging, -Math.round(book.number('calendar/early frost')))
 }
 
 /** Ground without a threat stays without it: a bad year does not bring what is not there. */

@@ -1,4 +1,5 @@
 /** Every sheet → its store. A sheet without one does not compile. */
+import { contractSchema } from '../../../src-shared/contract.ts'
 import { costSchema } from '../../../src-shared/cost.ts'
 import { loadSchema } from '../../../src-shared/load.ts'
 import { dealerSchema, quoteSchema } from '../../../src-shared/quote.ts'
@@ -6,6 +7,7 @@ import { seenSchema } from '../../../src-shared/seen.ts'
 import type { SheetName } from '../../../src-shared/sheet/sheet.ts'
 import { measureSchema, threatSchema } from '../../../src-shared/threat.ts'
 import { carriedSchema, varietySchema } from '../../../src-shared/variety.ts'
+import { weekSchema } from '../../../src-shared/week.ts'
 import { machineSchema, windowSchema } from '../../../src-shared/window.ts'
 import { costStore } from './cost-store.ts'
 import { fieldStore } from './field-store.ts'
@@ -40,6 +42,7 @@ export const shapes = {
     names: { variety: { table: 'variety', column: 'varietyId' } },
   },
   window: { table: 'planting_window', entries: windowSchema.entries, isNamed: true },
+  week: { table: 'season_week', entries: weekSchema.entries },
   machine: { table: 'machine', entries: machineSchema.entries, isNamed: true },
   measure: {
     table: 'measure',
@@ -72,6 +75,7 @@ export const shapes = {
       dealer: { table: 'dealer', column: 'dealerId' },
     },
   },
+  contract: { table: 'contract', entries: contractSchema.entries, isNamed: true },
 } satisfies Record<Exclude<SheetName, 'field' | 'rule'>, Shape>
 
 export const stores: Record<SheetName, Store> = {
@@ -81,6 +85,7 @@ export const stores: Record<SheetName, Store> = {
   quote: quoteStore(storeOf(shapes.quote)),
   carried: storeOf(shapes.carried),
   window: storeOf(shapes.window),
+  week: storeOf(shapes.week),
   machine: storeOf(shapes.machine),
   measure: storeOf(shapes.measure),
   threat: storeOf(shapes.threat),
@@ -88,4 +93,5 @@ export const stores: Record<SheetName, Store> = {
   load: loadStore(storeOf(shapes.load)),
   seen: storeOf(shapes.seen),
   cost: costStore(storeOf(shapes.cost)),
+  contract: storeOf(shapes.contract),
 }

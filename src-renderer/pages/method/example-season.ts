@@ -44,7 +44,8 @@ export const exampleSeason: Season = {
   version: 1,
   farm: { name: 'Example' },
   season: 2027,
-  windows: [{ name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-19', fitDays: 11 }],
+  windows: [{ name: 'Usual', kind: 'usual', opens: '05-01', closes: '05-19' }],
+  weeks: [],
   machines: [
     { name: 'digger', kind: 'digger', count: 1, widthFt: 18, speedMph: 2.5, fieldEfficiency: 0.75, hoursPerDay: 9 },
     { name: 'combine', kind: 'combine', count: 1, widthFt: 18, speedMph: 2.5, fieldEfficiency: 0.65, hoursPerDay: 8 },
@@ -74,6 +75,7 @@ export const exampleSeason: Season = {
     {
       name: 'the variety',
       oilType: 'high oleic',
+      marketType: 'runner',
       seedsPerPound: 660,
       germination: 0.85,
       vine: 'large',
@@ -87,6 +89,7 @@ export const exampleSeason: Season = {
       // Nobody offers it: it is there to be given up.
       name: 'the best variety',
       oilType: 'high oleic',
+      marketType: 'runner',
       seedsPerPound: 660,
       germination: 0.85,
       vine: 'large',
@@ -107,4 +110,5 @@ export const exampleSeason: Season = {
   assumptions: [],
   locks: [],
   exclusions: [],
+  contracts: [],
 }

@@ -144,6 +144,7 @@ function cost(orderDollars: number, valueOf: (id: string) => number): Worked[] {
     term('expected loss', weight * valueOf('loss dollars'), '$/acre'),
     term('what the vine costs', valueOf('vine'), '$/acre'),
     term('yield given up', valueOf('give-up'), '$/acre'),
+    term('digging off the best day', valueOf('dig dollars'), '$/acre'),
   ]
   return [seed, worked('cost', sum(parts.map(({ value }) => value)), '$/acre', 'sum', parts)]
 }

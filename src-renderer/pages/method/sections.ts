@@ -129,7 +129,7 @@ export const sections: readonly Section[] = [
     title: 'Vine and harvest',
     says: [
       'For each vine on ground where vines grow slow, as usual or rank, the assumptions have a row: what is done about it and what that costs or saves, pods left in the ground, slower machines, and more leaf disease. A growth regulator is used where it brings more than it costs.',
-      'A field is dug in the week of the middle of its window plus the variety’s days to maturity, and combined some days later. All hours count against what the machines can do, where those rules are on.',
+      'Planted later, a variety takes fewer days to be ripe; once days are cool, more. From its best day on a field waits to be dug: digging in another week loses a share of the crop, and what waits goes to the weeks in which the machines have hours. It is combined some days later. All hours count against what the machines can do, where those rules are on.',
     ],
     formulas: [
       {
@@ -139,8 +139,18 @@ export const sections: readonly Section[] = [
       },
       {
         of: 'Hours an acre',
-        is: '(1 + slowing) × machines ÷ acres an hour of all of them',
+        is: '(1 + slowing) × machine-hours a day ÷ acres a day of all of them',
         worked: ['digger hours', 'combine hours'],
+      },
+      {
+        of: 'Days from planting to ripe',
+        is: 'days to maturity, fewer for each day planted later; cool days count less',
+        worked: ['ripening/warm days', 'ripening/days'],
+      },
+      {
+        of: 'Yield of the digging week',
+        is: '1 − loss × (days off the best day)²',
+        worked: ['dig share', 'dig dollars'],
       },
       {
         of: 'What the vine costs, $/acre',
@@ -158,7 +168,7 @@ export const sections: readonly Section[] = [
     id: 'money',
     title: 'What the crop brings',
     says: [
-      'A pound leaves its price by oil type and grade, less drying and hauling. Yield given up to variety, stand and date is counted against the best that the ground could bring. So the plan of least cost is the plan of greatest margin.',
+      'A pound leaves its price by contract, premium and grade, less drying and hauling. A variety goes by the contract that names its market type and oil type most closely; without one, by the price of peanuts and the premium of its oil type. Yield given up to variety, stand and date is counted against the best that the ground could bring. So the plan of least cost is the plan of greatest margin.',
     ],
     formulas: [
       { of: 'A pound leaves, $/lb', is: '(price × grade − drying and hauling) ÷ 2,000 lb', worked: ['price'] },

@@ -55,7 +55,7 @@ const groups: readonly { title: string; kinds: readonly string[] }[] = [
   { title: 'Buying', kinds: ['reserve', 'reserve-by-chance', 'most-dealers'] },
   { title: 'Disease and nematodes', kinds: ['largest-loss', 'nematode-threshold', 'always-measure'] },
   { title: 'Early planting', kinds: ['early-rating', 'early-twin-rows', 'early-stand', 'early-measure'] },
-  { title: 'Work and machines', kinds: ['planter-hours', 'digger-hours', 'combine-hours'] },
+  { title: 'Work and machines', kinds: ['insured-planting', 'planter-hours', 'digger-hours', 'combine-hours'] },
 ]
 
 export function groupsOfRules(): { title: string; kinds: RuleKind[] }[] {

@@ -11,7 +11,9 @@ import type { Season } from '../../../src-shared/season.ts'
 import { demoFarm } from '../demo-farm.ts'
 import { set } from './set-row.ts'
 
-const farm = demoFarm()
+const whole = demoFarm()
+/** Its fields that are planned. */
+const farm = { ...whole, fields: whole.fields.filter(({ rests }) => !rests) }
 
 /** Everything that has the key among its terms, in any option there could be. */
 function traced(season: Season): Map<string, { fields: Set<string>; varieties: Set<string> }> {
@@ -29,7 +31,7 @@ function traced(season: Season): Map<string, { fields: Set<string>; varieties: S
         if (!working.ok) throw new Error(JSON.stringify(working.problems))
         // A loss that is nothing is not borne on by its factors, nor slower hours by none.
         const lines = working.value.lines.filter(
-          (line) => (line.value !== 0 || line.id.startsWith('date/')) && line.rule !== 'stand factor',
+          (line) => (line.value !== 0 || /^(date|dig)/.test(line.id)) && line.rule !== 'stand factor',
         )
         for (const { key } of lines.flatMap((line) => line.terms)) {
           if (key === undefined) continue
@@ -67,7 +69,7 @@ describe('what a row bears on', () => {
   }
   // Their effect is no term of a line of its own, or lies outside an option.
   const apart =
-    /^(reserve|germination|harvest|stand|drop|emergence|rating|rate|replant|tag|usual|cost|trial)\/|^rotation\/trial\/|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
+    /^(reserve|germination|harvest|planting|calendar|stand|drop|emergence|rating|rate|replant|tag|usual|cost|trial)\/|^rotation\/trial\/|^ripening\/(usual|counts|cool from)|count from|per missing plant|\/slowing$|\/cost$|\/action$|yield gain$/
 
   it.each([
     ['the demo farm', farm],
@@ -113,6 +115,11 @@ describe('what a row bears on', () => {
       expect(new Set(changed.map(([, option]) => option.field)), key).toEqual(new Set(bearing.fields))
       expect(new Set(changed.map(([, option]) => option.variety)), key).toEqual(new Set(bearing.varieties))
     }
+  })
+
+  it('nothing is felt on ground that rests', () => {
+    expect(whole.fields.length).toBeGreaterThan(farm.fields.length)
+    expect(bearingOf(whole, 'cost/everything else').fields).toEqual(farm.fields.map(({ name }) => name))
   })
 
   it('names threats, and what the row itself says', () => {

@@ -67,7 +67,8 @@ function endsOf(schema: Inside): { in: unknown[]; out: unknown[] } {
 
 /** Rows of the tables that a definition describes, put into a small farm by its store. */
 const rows: { [Sheet in SheetName]?: Record<string, unknown> } = {
-  window: { name: 'Extra', kind: 'late', opens: '06-01', closes: '06-10', fitDays: 4 },
+  window: { name: 'Extra', kind: 'late', opens: '06-01', closes: '06-10' },
+  week: { starts: '05-04', plantingDays: 5 },
   machine: { name: 'Extra', kind: 'digger', count: 1, widthFt: 12, speedMph: 2, fieldEfficiency: 0.7, hoursPerDay: 9 },
   dealer: { name: 'Extra', orderFeeCents: 0, leastPounds: 0, breaks: [] },
   quote: {
@@ -81,10 +82,11 @@ const rows: { [Sheet in SheetName]?: Record<string, unknown> } = {
     returnCredit: 0,
   },
   threat: { name: 'extra', kind: 'leaf' },
+  contract: { name: 'Extra', perTonCents: 52_500, premiumCents: 0 },
   measure: { name: 'Extra', group: 'extra', centsPerAcre: 100, efficacy: {}, isPesticide: true },
   variety: {
     ...{ name: 'Extra', oilType: 'normal', seedsPerPound: 650, germination: 0.85, vine: 'medium', daysToMaturity: 140 },
-    ...{ yieldIndex: 1, gradeIndex: 1, ratings: {}, isTreated: true },
+    ...{ marketType: 'runner', yieldIndex: 1, gradeIndex: 1, ratings: {}, isTreated: true },
   },
   carried: { variety: 'Cedar', lot: 'extra', pounds: 100, mustUse: false, isOwnGrown: false },
   // The truck empty weighs no more than full: one at its end, so that the other can go to both of its own.

@@ -1,28 +1,32 @@
 /** "Keep this variety on this field." and "Never that." */
 import type { PlanProblem } from '../../../../src-shared/plan-problem.ts'
+import { partsOf } from '../../../../src-shared/planted-part.ts'
 import { columnsOf, optionAt } from '../build.ts'
 import type { NamedRule } from './named-rule.ts'
 
 export function lockRules(problem: PlanProblem): NamedRule[] {
-  return problem.rules.locks.map((lock) => ({
-    id: `lock/${lock.field}/${lock.variety}`,
-    says: `${lock.field} is kept for ${lock.variety}${lock.window === undefined ? '' : ` in the ${lock.window} window`}.`,
-    addRows({ model, byField }) {
-      for (const { option, share } of columnsOf(byField, lock.field)) {
-        const { variety, window } = optionAt(problem, option)
-        const isKept = variety === lock.variety && (lock.window === undefined || window === lock.window)
-        if (!isKept) model.forbid(share)
-      }
-    },
-    broken(plan) {
-      const stray = plan.blocks.find(
-        (block) =>
-          block.field === lock.field &&
-          (block.variety !== lock.variety || (lock.window !== undefined && block.window !== lock.window)),
-      )
-      return stray ? `${lock.field} is kept for ${lock.variety} but the plan has ${stray.variety} there.` : null
-    },
-  }))
+  return problem.rules.locks.map((lock) => {
+    const isKept = (at: { variety: string; window: string; week?: string }) =>
+      at.variety === lock.variety &&
+      (lock.window === undefined || at.window === lock.window) &&
+      (lock.week === undefined || at.week === lock.week)
+    return {
+      id: `lock/${lock.field}/${lock.variety}`,
+      says: `${lock.field} is kept for ${lock.variety}${lock.window === undefined ? '' : ` in the ${lock.window} window`}${lock.week === undefined ? '' : ` in the week of ${lock.week}`}.`,
+      addRows({ model, byField }) {
+        for (const { option, share } of columnsOf(byField, lock.field)) {
+          if (!isKept(optionAt(problem, option))) model.forbid(share)
+        }
+      },
+      broken(plan) {
+        const stray = plan.blocks.find(
+          (block) =>
+            block.field === lock.field && !partsOf(block).every((part) => isKept({ ...part, variety: block.variety })),
+        )
+        return stray ? `${lock.field} is kept for ${lock.variety} but the plan has ${stray.variety} there.` : null
+      },
+    }
+  })
 }
 
 export function exclusionRules(problem: PlanProblem): NamedRule[] {
@@ -42,7 +46,7 @@ export function exclusionRules(problem: PlanProblem): NamedRule[] {
         for (const { option, share } of options) if (isMeant(optionAt(problem, option))) model.forbid(share)
       },
       broken(plan) {
-        const stray = plan.blocks.find(isMeant)
+        const stray = plan.blocks.find((block) => partsOf(block).some(({ window }) => isMeant({ ...block, window })))
         return stray ? `${stray.variety} on ${stray.field} (${stray.window}) was ruled out.` : null
       },
     }

@@ -1,6 +1,6 @@
 /** "This field is planted." and "That variety is planted somewhere.": what a question such as "and if it were?" asks for. */
 import type { PlanProblem } from '../../../../src-shared/plan-problem.ts'
-import { columnsOf, optionAt, termOf, usedColumn } from '../build.ts'
+import { chosenTerms, columnsOf, optionAt, usedColumn } from '../build.ts'
 import type { NamedRule } from './named-rule.ts'
 
 export function plantedRules(problem: PlanProblem): NamedRule[] {
@@ -24,7 +24,7 @@ export function plantedRules(problem: PlanProblem): NamedRule[] {
           const own = columnsOf(build.byField, field).filter(
             ({ option }) => optionAt(problem, option).variety === variety,
           )
-          build.model.limit(1, Infinity, own.map(termOf))
+          build.model.limit(1, Infinity, chosenTerms(own))
         }
       },
       broken(plan) {
