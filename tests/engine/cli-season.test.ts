@@ -62,7 +62,7 @@ test.each([
   expect((await run('roll', fileOf(smallSeason()), given)).wrong).toMatch(says)
 })
 
-test('a farm file: its plantings and its lots say it; the file is not changed', { timeout: 60_000 }, async () => {
+test('a farm file: its plantings and its lots say it; the file is not changed', async () => {
   const farm = await plantedFarm()
   const { path } = farm.engine.farm!
   const before = dumpOf(farm.engine.farm!.connection)

@@ -26,7 +26,7 @@ function fileOf(name: string, content: unknown): string {
 }
 
 describe('plan', () => {
-  it('the demo farm: proven to 0.1 % or better, printed and written', { timeout: 90_000 }, () => {
+  it('the demo farm: proven to 0.1 % or better, printed and written', () => {
     const out = join(folder, 'plan.json')
     const { status, stdout, stderr } = run('plan', demo, '--out', out)
     expect(stderr).toBe('')

@@ -85,7 +85,7 @@ it('of small farms, against every plan', { timeout: 300_000 }, async () => {
 
 it(
   'begins at the plan in hand: a clock too short for any search leaves a curve, not an empty one',
-  { timeout: 120_000 },
+  { timeout: 300_000 },
   async () => {
     // With carried seed enough for fields, several rates of one place are offered: 3,668 options for 3,110.
     const carried = [{ variety: 'Brindle', pounds: 20_000, mustUse: false, isOwnGrown: false }]
@@ -102,7 +102,7 @@ it(
   },
 )
 
-it('stops when asked and keeps the points it has', { timeout: 120_000 }, async () => {
+it('stops when asked and keeps the points it has', { timeout: 300_000 }, async () => {
   // Nine points, when it is not stopped.
   const problem = smallFarm(57)
   const stop = new AbortController()
