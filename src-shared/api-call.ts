@@ -14,6 +14,7 @@ export const planned = [
   'machine',
   'measure',
   'threat',
+  'contract',
 ] as const
 
 /** What a stored plan names: it is shown under the names of now. */

@@ -43,6 +43,7 @@ import type { HouseDrop } from './sheet/house-drop.ts'
 import { sheetChangeSchema, sheetNames, type SheetOutcome, type SheetRows } from './sheet/sheet.ts'
 import type { Measure, Threat } from './threat.ts'
 import type { Carried, VarietyRow } from './variety.ts'
+import type { Contract } from './contract.ts'
 import type { SeasonWeek } from './week.ts'
 import type { Machine, PlantingWindow } from './window.ts'
 
@@ -109,6 +110,7 @@ export const api = {
   'week.list': read({ input: nothing, output: rowsOf<SeasonWeek>(), tables: ['week'] }),
   'machine.list': read({ input: nothing, output: rowsOf<Machine>(), tables: ['machine'] }),
   'measure.list': read({ input: nothing, output: rowsOf<Measure>(), tables: ['measure', 'threat'] }),
+  'contract.list': read({ input: nothing, output: rowsOf<Contract>(), tables: ['contract'] }),
   'threat.list': read({ input: nothing, output: rowsOf<Threat>(), tables: ['threat'] }),
   'rule.list': read({ input: nothing, output: rowsOf<Rule>(), tables: ['rule', 'variety', 'threat'] }),
 

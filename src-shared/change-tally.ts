@@ -59,6 +59,7 @@ const counted: readonly Counted[] = [
   { of: (season) => season.weeks, title: titled('starts'), noun: ['week', 'weeks'] },
   { of: (season) => season.machines, title: named, noun: ['machine', 'machines'] },
   { of: (season) => season.measures, title: named, noun: ['measure', 'measures'] },
+  { of: (season) => season.contracts, title: named, noun: ['contract', 'contracts'] },
   { of: (season) => season.threats, title: named, noun: ['threat', 'threats'] },
 ]
 

@@ -2,6 +2,7 @@
 import type { Rule } from './rule.ts'
 import { withWeeks } from './former-windows.ts'
 import type { Season } from './season.ts'
+import type { Variety } from './variety.ts'
 
 /**
  * `count-give-up`: yield counts without a rule now. `leave-out` had a price for leaving an acre out; now the amount is what
@@ -23,6 +24,11 @@ export function seasonOfNow(season: Season): Season {
     ...dated,
     weeks: (dated.weeks as Season['weeks'] | undefined) ?? [],
     fields: season.fields.map((field) => ({ ...field, rests: (field.rests as boolean | undefined) ?? false })),
+    varieties: season.varieties.map((variety) => ({
+      ...variety,
+      marketType: (variety.marketType as Variety['marketType'] | undefined) ?? 'runner',
+    })),
+    contracts: (season.contracts as Season['contracts'] | undefined) ?? [],
     rules: currentRules(season.rules) as Rule[],
   }
 }

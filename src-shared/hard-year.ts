@@ -40,6 +40,8 @@ export interface Year {
   /** Seed and measures, as planned. */
   cashCents: number
   loss: CentsRange
+  /** Digging and combining at the usual pace, and everything else that a planted acre costs: what margin takes off. */
+  plantedCents: number
   vineCents: number
   giveUpCents: number
   /** Crop lost by digging off the best day, in give-up as well; what is never dug is lost whole. */
@@ -47,7 +49,10 @@ export interface Year {
   /** Seed to be bought on top. */
   seedShortCents: number
   seedShort: SeedShort[]
-  /** What is left: crop less cash, loss, vine, late digging and seed short. What a better choice had made is no money. */
+  /**
+   * What is left: crop less cash, loss, what planted acres cost, vine, digging off the best day and seed short. What a better
+   * choice had made is no money, so it is not taken off.
+   */
   left: CentsRange
   /** [cent] by which less is left than in a usual year; negative where more is. */
   worseCents: number

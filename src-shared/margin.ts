@@ -20,10 +20,14 @@ export function marginsOf(plan: Plan): (number | null)[] {
   const seed = seedCentsByVariety(plan)
   const pounds = new Map<string, number>()
   for (const block of plan.blocks) pounds.set(block.variety, (pounds.get(block.variety) ?? 0) + block.pounds)
+  const all = [...pounds.values()].reduce((sum, each) => sum + each, 0)
+  // Seed that no block has, as packs bought to reach a break, is shared by all.
+  const spare = [...seed].reduce((sum, [variety, cents]) => (pounds.has(variety) ? sum : sum + cents), 0)
   return plan.blocks.map((block) => {
     if (block.couldCents === undefined) return null
     const share = block.pounds / Math.max(pounds.get(block.variety) ?? 0, Number.MIN_VALUE)
-    return block.couldCents - costsOf(block) - (seed.get(block.variety) ?? 0) * share
+    const ofSpare = spare === 0 ? 0 : (spare * block.pounds) / Math.max(all, Number.MIN_VALUE)
+    return block.couldCents - costsOf(block) - (seed.get(block.variety) ?? 0) * share - ofSpare
   })
 }
 

@@ -218,6 +218,8 @@ export interface PlanRecord extends SolvedPlan {
   /** ISO time. */
   madeAt: string
   isStale: boolean
+  /** True where the rules that it was made under leave yield out, whatever they say now. */
+  leavesYieldOut: boolean
   /** In words, what differs from the numbers it was made from. */
   changes: string[]
   /** The same counted: "2 prices, 1 field’s acres"; empty where nothing differs. */

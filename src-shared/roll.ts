@@ -1,6 +1,6 @@
 /**
  * The next season from the last: ground, varieties, dealers, windows, machines, measures, threats, rules and the farm's rows
- * of the book stay; every field's history goes on by what grew; quotes are over, and what was held for one year's plan is
+ * of the book stay; every field's history goes on by what grew; quotes and contracts are over, and what was held for one year's plan is
  * left behind. Nothing is learned by itself. Pure; used by the window's roll-over and the command line.
  */
 import * as v from 'valibot'
@@ -37,6 +37,7 @@ export function rollSeason(season: Season, crops: ReadonlyMap<string, string>, c
     })),
     weeks: weeksAYearOn(season),
     quotes: [],
+    contracts: [],
     carried: [...carried],
     locks: [],
     exclusions: [],
@@ -126,7 +127,7 @@ export interface RollLook {
   fields: RollField[]
   left: LeftLot[]
   /** Counted: what the next season begins without. */
-  behind: { quotes: number; locks: number; drafts: number; orders: number }
+  behind: { quotes: number; contracts: number; locks: number; drafts: number; orders: number }
   /** What a person may want to see to first. */
   heeds: string[]
 }

@@ -4,6 +4,7 @@
  */
 import * as v from 'valibot'
 import { assumptionSchema } from './assumption.ts'
+import { contractSchema } from './contract.ts'
 import { farmSchema } from './farm.ts'
 import { fieldSchema } from './field.ts'
 import { currentRules } from './former-rules.ts'
@@ -53,6 +54,7 @@ export const seasonSchema = v.strictObject({
   dealers: v.array(dealerSchema),
   quotes: v.array(quoteSchema),
   carried: v.optional(v.array(carriedSchema), []),
+  contracts: v.optional(v.array(contractSchema), []),
   rules: v.optional(v.array(ruleSchema), []),
   /** Rows that replace the regional starter set. */
   assumptions: v.optional(v.array(assumptionSchema), []),
@@ -105,6 +107,7 @@ export function checkNames(season: Season, file?: string): Problem[] {
     threat: nameSet(season.threats, 'threats'),
     window: nameSet(season.windows, 'windows'),
     measure: nameSet(season.measures, 'measures'),
+    contract: nameSet(season.contracts, 'contracts'),
   }
 
   function nameSet(things: readonly { name: string }[], list: string): Set<string> {

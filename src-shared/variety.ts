@@ -13,7 +13,11 @@ export type VineClass = (typeof vineClasses)[number]
 /** 1 none or very low … 9 very high susceptibility: the scale of the international crop descriptors for groundnut. */
 export const rating = wholeBetween(1, 9)
 
-const oilTypes = ['high oleic', 'normal'] as const
+export const oilTypes = ['high oleic', 'normal'] as const
+
+/** As grade standards name them. */
+export const marketTypes = ['runner', 'virginia', 'spanish', 'valencia'] as const
+export type MarketType = (typeof marketTypes)[number]
 
 export const { schema: varietySchema, columns: varietyColumns } = noun({
   name: { is: nameText, label: 'Variety', kind: words, heads: ['name', 'variety name'] },
@@ -23,6 +27,16 @@ export const { schema: varietySchema, columns: varietyColumns } = noun({
     label: 'Oil',
     kind: choice(oilTypes),
     heads: ['oil type'],
+  },
+  /** Market type as contracts name it; most seed of the south-east is runner seed. */
+  marketType: {
+    is: v.optional(
+      v.picklist(marketTypes, `must be ${marketTypes.slice(0, -1).join(', ')} or ${marketTypes.at(-1)}`),
+      'runner',
+    ),
+    label: 'Market type',
+    kind: choice(marketTypes),
+    heads: ['market type', 'market class'],
   },
   /** [seeds/lb] of an average lot. */
   seedsPerPound: {

@@ -74,7 +74,7 @@ export function demoYear(year: number): DemoYear {
   const rows = readLoads(valueOf(readTable(loads, 'loads.csv')))
   if (rows.problems.length > 0) throw new ProblemError(rows.problems)
   return {
-    season: seasonOfYear(written, year),
+    season: planted(seasonOfYear(written, year)),
     solved: json(plan) as SolvedPlan,
     answers: read(answers, answerSchema),
     deliveries: read(deliveries, deliveryFileSchema),
@@ -89,6 +89,11 @@ export function demoYear(year: number): DemoYear {
     costs: read(costs, costSchema),
     endsOn: `${year}-11-01`,
   }
+}
+
+/** Without the ground that rests: nothing happened there in that year. */
+function planted(season: Season): Season {
+  return { ...season, fields: season.fields.filter(({ rests }) => !rests) }
 }
 
 function json(text: string): unknown {

@@ -57,6 +57,7 @@ const order: readonly NounName[] = [
   'load',
   'seen',
   'cost',
+  'contract',
 ]
 
 /** A list of fields without acres says more of fields that another brings. */

@@ -15,7 +15,11 @@ export const asJson = (value: unknown) => `${JSON.stringify(value, null, 2)}\n`
  * @param home the data folder, for a command that uses what is kept on this machine
  * @returns what is printed, or what is wrong
  */
-export async function onFarm(path: string, work: (must: Must) => Promise<string>, home = ''): Promise<Result<string>> {
+export async function onFarm<Done>(
+  path: string,
+  work: (must: Must) => Promise<Done>,
+  home = '',
+): Promise<Result<Done>> {
   const opened = openFarm(resolve(path))
   if (!opened.ok) return opened
   const engine = createEngine({

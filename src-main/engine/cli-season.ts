@@ -6,6 +6,7 @@ import { fail, ok, ProblemError, valueOf, type Problem, type Result } from '../.
 import { problemsFrom } from '../../src-shared/read-file.ts'
 import { carriedOf, cropsOf, cropText, lastYear, noNext, peanut, rollSeason } from '../../src-shared/roll.ts'
 import { readSeason, type Season } from '../../src-shared/season.ts'
+import { showAcres, showCount } from '../../src-shared/show.ts'
 import type { Carried } from '../../src-shared/variety.ts'
 import { farmEnding } from './backup-path.ts'
 import { asJson, goTo, onFarm, type Must } from './cli-farm.ts'
@@ -19,19 +20,48 @@ export interface SeasonOptions {
   readFile: (path: string) => Result<unknown>
 }
 
-/** What is printed or written, or what is wrong. */
-export async function seasonCommand(verb: SeasonVerb, path: string, options: SeasonOptions): Promise<Result<string>> {
-  const isFarm = verb === 'archive' || path.endsWith(farmEnding)
-  return isFarm ? onFarm(path, async (must) => asJson(await ofFarm(verb, must, options))) : ofFile(path, options)
+/** A season to print or to write, and what to say beside it; empty where there is nothing to say. */
+export interface SeasonDone {
+  text: string
+  says: string
 }
 
-async function ofFarm(verb: SeasonVerb, must: Must, options: SeasonOptions): Promise<unknown> {
+/** What is printed or written, or what is wrong. */
+export async function seasonCommand(
+  verb: SeasonVerb,
+  path: string,
+  options: SeasonOptions,
+): Promise<Result<SeasonDone>> {
+  if (verb === 'archive')
+    return onFarm(path, async (must) => ({ text: asJson(await archived(must, options)), says: '' }))
+  const rolled = path.endsWith(farmEnding)
+    ? await onFarm(path, (must) => rolledFarm(must, options))
+    : rolledFile(path, options)
+  return rolled.ok ? ok({ text: asJson(rolled.value), says: restingIn(rolled.value) }) : rolled
+}
+
+/** What was in peanut rests in the next season: only what is cleared is planned. */
+function restingIn({ season, fields }: Season): string {
+  const resting = fields.filter(({ rests }) => rests)
+  if (resting.length === 0) return ''
+  const acres = (of: readonly Season['fields'][number][]) => showAcres(of.reduce((sum, field) => sum + field.acres, 0))
+  const open = fields.filter(({ rests }) => !rests)
+  return (
+    `${season}: ${showCount(resting.length, 'field rests', 'fields rest')}, ${acres(resting)} acres: ` +
+    `${resting.map(({ name }) => name).join(', ')}. ${showCount(open.length, 'field is', 'fields are')} open, ${acres(open)} acres. ` +
+    'Clear Rests on a field to plant it in peanut.\n'
+  )
+}
+
+async function archived(must: Must, options: SeasonOptions): Promise<unknown> {
   if (options.plan !== undefined) throw new ProblemError([planOfFile])
   await goTo(must, options.season)
-  const { name, base64 } = await must('season.archive', {})
-  const archive = JSON.parse(Buffer.from(base64, 'base64').toString('utf8')) as unknown
-  if (verb === 'archive') return archive
-  const season = valueOf(readSeason(archive, name))
+  const { base64 } = await must('season.archive', {})
+  return JSON.parse(Buffer.from(base64, 'base64').toString('utf8')) as unknown
+}
+
+async function rolledFarm(must: Must, options: SeasonOptions): Promise<Season> {
+  const season = valueOf(readSeason(await archived(must, options), 'the farm'))
   const { fields, left } = await must('season.look', {})
   const said = saidOf(options, new Set(fields.map(({ field }) => field)))
   return nextSeason(
@@ -41,9 +71,9 @@ async function ofFarm(verb: SeasonVerb, must: Must, options: SeasonOptions): Pro
   )
 }
 
-function ofFile(path: string, options: SeasonOptions): Result<string> {
+function rolledFile(path: string, options: SeasonOptions): Result<Season> {
   try {
-    return ok(asJson(rolledFile(path, options)))
+    return ok(nextOfFile(path, options))
   } catch (error) {
     if (error instanceof ProblemError) return fail(...error.problems)
     throw error
@@ -56,7 +86,7 @@ function nextSeason(season: Season, crops: ReadonlyMap<string, string>, carried:
 }
 
 /** A season file knows nothing of what was planted or is left: a plan may say the one, nobody the other. */
-function rolledFile(path: string, options: SeasonOptions) {
+function nextOfFile(path: string, options: SeasonOptions): Season {
   const season = valueOf(readSeason(valueOf(options.readFile(path)), basename(path)))
   const names = new Set(season.fields.map(({ name }) => name))
   const planted = options.plan === undefined ? [] : plantedIn(options.plan, options, names)

@@ -82,7 +82,10 @@ async function main(args: string[]): Promise<number> {
   if (isSeasonVerb(verb) && subject !== undefined && extra.length === 0) {
     const { seasonCommand } = await import('./cli-season.ts')
     const done = await seasonCommand(verb, subject, { ...values, readFile: readJsonFile })
-    return done.ok ? writeOut(done.value, values, [subject]) : refuse(done.problems, values.json)
+    if (!done.ok) return refuse(done.problems, values.json)
+    // Beside the season, which may be read on from the output.
+    process.stderr.write(done.value.says)
+    return writeOut(done.value.text, values, [subject])
   }
   if (verb === 'import' && subject !== undefined && extra.length > 0) {
     const { importCommand } = await import('./cli-import.ts')
@@ -201,11 +204,17 @@ function printSchema(subject: string | undefined): number {
   return 0
 }
 
+interface Worked {
+  solved: SolvedPlan
+  /** Null where the file was a problem. */
+  season: Season | null
+}
+
 async function work(
   verb: 'plan' | 'solve',
   path: string,
   values: { gap: string; time: string },
-): Promise<Result<SolvedPlan>> {
+): Promise<Result<Worked>> {
   const gap = numberOption('gap', values.gap, 0, 0.5)
   const seconds = numberOption('time', values.time, 0.1, 86_400)
   if (!gap.ok) return gap
@@ -215,11 +224,15 @@ async function work(
   if (!json.ok) return json
   if (verb === 'plan') {
     const season = readSeason(json.value, file)
-    return season.ok ? solvePlan(season.value, { gap: gap.value, seconds: seconds.value }) : season
+    if (!season.ok) return season
+    const solved = await solvePlan(season.value, { gap: gap.value, seconds: seconds.value })
+    return solved.ok ? ok({ solved: solved.value, season: season.value }) : solved
   }
   const problem = readPlanProblem(json.value, file)
   if (!problem.ok) return problem
-  return solveProblem(problem.value, { gap: gap.value, seconds: seconds.value, wholeCents: false, explain: true })
+  const settings = { gap: gap.value, seconds: seconds.value, wholeCents: false, explain: true }
+  const solved = await solveProblem(problem.value, settings)
+  return solved.ok ? ok({ solved: solved.value, season: null }) : solved
 }
 
 function numberOption(name: string, text: string, low: number, high: number): Result<number> {
@@ -257,20 +270,21 @@ function readText(path: string): Result<string> {
 }
 
 /** Prints a plan or problems; nothing is written to `--out` unless there is an answer. */
-function report(result: Result<SolvedPlan>, values: { out?: string; json: boolean }, input: string): number {
+function report(result: Result<Worked>, values: { out?: string; json: boolean }, input: string): number {
   if (!result.ok) {
     const isBug = result.problems.some((problem) => problem.code === 'bug')
     tellProblems(result.problems, values.json)
     if (isBug) process.stderr.write('This is a fault of Standwell, not of your file.\n')
     return result.problems.every((problem) => problem.code === 'nothing-fits') ? 1 : 2
   }
-  const text = `${JSON.stringify(result.value, null, 2)}\n`
+  const { solved, season } = result.value
+  const text = `${JSON.stringify(solved, null, 2)}\n`
   if (values.out !== undefined) {
     const problem = writeOutput(values.out, text, [input])
     if (problem !== null) return refuse([problem], values.json)
   }
-  process.stdout.write(values.json ? text : planText(result.value))
-  return result.value.plan === null ? 1 : 0
+  process.stdout.write(values.json ? text : planText(solved, season))
+  return solved.plan === null ? 1 : 0
 }
 
 function tellProblems(found: readonly Problem[], json: boolean): void {

@@ -146,12 +146,14 @@ function asOpen(
   isDemo: boolean,
   refusal: Problem | null,
 ): OpenFarm {
-  const forget = noteOpen(path)
-  let isOpen = true
+  const identity = identityOf(path)
   beginWatch(connection, path)
+  let isOpen = true
+  // After all that a disk may refuse: noted as open and then refused, the farm could not be opened until the next start.
+  const forget = noteOpen(path)
   return {
     path,
-    identity: identityOf(path),
+    identity,
     connection,
     seasonId,
     isDemo,

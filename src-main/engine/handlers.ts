@@ -130,6 +130,7 @@ export const handlers: Handlers = {
   'week.list': (engine) => listSheet(...rowsAtHand(engine), shapes.week),
   'machine.list': (engine) => listSheet(...rowsAtHand(engine), shapes.machine),
   'measure.list': (engine) => listSheet(...rowsAtHand(engine), shapes.measure),
+  'contract.list': (engine) => listSheet(...rowsAtHand(engine), shapes.contract),
   'threat.list': (engine) => listSheet(...rowsAtHand(engine), shapes.threat),
   'rule.list': (engine) => {
     const { db, seasonId } = farmAtHand(engine)

@@ -105,7 +105,12 @@ function replaceOpen(engine: Engine, path: string, season: Season, demo: boolean
 
 /** What has just been opened becomes the open farm. */
 export function take(engine: Engine, opened: OpenFarm): OpenFarm {
-  closeFarm(engine)
+  try {
+    closeFarm(engine)
+  } catch (error) {
+    opened.close()
+    throw error
+  }
   engine.farm = opened
   rememberFarm(engine.home, opened.path)
   return opened

@@ -2,6 +2,7 @@
 import type { Input } from '../../src-shared/api.ts'
 import { changeTally } from '../../src-shared/change-tally.ts'
 import { waysToSettle } from '../../src-shared/give-way.ts'
+import { ruleOf } from '../../src-shared/rule.ts'
 import type { PlanRecord, SolvedPlan, SolveProgress } from '../../src-shared/plan.ts'
 import { ProblemError, valueOf } from '../../src-shared/problem.ts'
 import type { Season } from '../../src-shared/season.ts'
@@ -44,6 +45,7 @@ export async function planNow(farm: OpenFarm): Promise<PlanRecord | null> {
   return {
     ...record,
     isStale: changes.length > 0,
+    leavesYieldOut: ruleOf(input.rules, 'yield-left-out') !== undefined,
     changes,
     changed: changeTally(input, now),
     before: beside.before?.totals ?? null,

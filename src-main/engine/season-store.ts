@@ -75,6 +75,7 @@ function storeContents(
   }
   for (const week of season.weeks) insertRow(connection, 'season_week', { seasonId, ...week })
   for (const machine of season.machines) insertRow(connection, 'machine', { seasonId, ...machine })
+  for (const contract of season.contracts) insertRow(connection, 'contract', { seasonId, ...contract })
   for (const measure of season.measures) storeMeasure(connection, seasonId, ids, measure)
   ids.variety = storeNamed(season.varieties, (variety) => storeVariety(connection, seasonId, ids, variety))
   ids.field = storeNamed(season.fields, (field) =>

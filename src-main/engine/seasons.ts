@@ -55,7 +55,7 @@ export async function groundIds(db: Kysely<Tables>, seasonId: number): Promise<M
 
 /** What a season has that the next begins without. */
 export async function countBehind(db: Kysely<Tables>, seasonId: number) {
-  const count = async (table: 'quote' | 'exclusion' | 'draft' | 'purchase_order') =>
+  const count = async (table: 'quote' | 'contract' | 'exclusion' | 'draft' | 'purchase_order') =>
     (
       await db
         .selectFrom(table)
@@ -71,6 +71,7 @@ export async function countBehind(db: Kysely<Tables>, seasonId: number) {
     .executeTakeFirstOrThrow()
   return {
     quotes: await count('quote'),
+    contracts: await count('contract'),
     locks: locks.count + (await count('exclusion')),
     drafts: await count('draft'),
     orders: await count('purchase_order'),

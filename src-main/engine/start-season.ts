@@ -17,6 +17,7 @@ export function startSeason(name: string, season: number): Season {
     ],
     weeks: [],
     machines: [],
+    contracts: [],
     threats: [
       { name: 'early leaf spot', kind: 'leaf' },
       { name: 'late leaf spot', kind: 'leaf' },

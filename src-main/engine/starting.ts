@@ -8,6 +8,7 @@ import { checkValue } from './sheets/check-value.ts'
 import { newRow } from './sheets/new-row.ts'
 import { shapes, stores } from './sheets/stores.ts'
 import { Writer } from './sheets/writer.ts'
+import { matcherOf } from '../../src-shared/sheet/same-row.ts'
 import { listRules } from './rules.ts'
 
 type Row = { id: number } & Record<string, unknown>
@@ -17,17 +18,13 @@ async function rowsOf(farm: OpenFarm, sheet: Input<'region.take'>['rows'][number
   return listSheet(farm.connection, farm.seasonId, shapes[sheet]) as unknown as Row[]
 }
 
-/** A row of the name that is there takes the values; else it is added. All or nothing: what is refused ends the step. */
+/** A row of the same name, rule or week that is there takes the values; else it is added. All or nothing: what is refused ends the step. */
 export async function takeProposals(farm: OpenFarm, { rows, book }: Input<'region.take'>): Promise<null> {
   const writer = new Writer(farm.connection, farm.seasonId)
   const refused: Problem[] = []
   for (const { sheet, values } of rows) {
     const store = stores[sheet]
-    const isSame = (row: Row) =>
-      sheet === 'rule'
-        ? row['rule'] === values['rule'] && (row['subject'] ?? null) === (values['subject'] ?? null)
-        : String(row['name']).toLowerCase() === String(values['name']).toLowerCase()
-    const there = (await rowsOf(farm, sheet)).find(isSame)
+    const there = matcherOf(sheet, await rowsOf(farm, sheet)).find(values)
     // Diseases that the farm does not keep are left out of what a program stops.
     const flat = flattened(values).filter(
       ([path]) => !path.startsWith('efficacy/') || writer.idOf('threat', path.slice('efficacy/'.length)) !== undefined,

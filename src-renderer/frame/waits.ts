@@ -55,9 +55,12 @@ export function waits(known: Known): Partial<Record<StageId | 'file', Waiting[]>
 
 function ofFields(fields: readonly FieldRow[], settledCrops: readonly string[]): Waiting[] {
   if (fields.length === 0) return [{ words: 'none yet', heed: true }]
-  const acres = fields.reduce((sum, field) => sum + field.acres, 0)
+  const open = fields.filter((field) => !field.rests)
+  const acres = open.reduce((sum, field) => sum + field.acres, 0)
   const bare = fields.filter((field) => field.yearsOut === null).length
-  const lines: Waiting[] = [{ words: `${showCount(fields.length, 'field')}, ${showAcres(acres)} acres` }]
+  const lines: Waiting[] = [{ words: `${showCount(open.length, 'field')}, ${showAcres(acres)} acres` }]
+  const resting = fields.length - open.length
+  if (resting > 0) lines.push({ words: `${showCount(resting, 'field rests', 'fields rest')}` })
   if (bare > 0) lines.push({ words: `${showCount(bare, 'field has', 'fields have')} no history`, heed: true })
   const unknown = cropQuestions(fields, settledCrops).length
   if (unknown > 0) lines.push({ words: `${showCount(unknown, 'crop')} not known`, heed: true })

@@ -214,10 +214,13 @@ export interface DigWeek {
   combined: { week: string; share: number }[]
 }
 
-/** [week] How long before the best day digging is thought of at all. */
-const weeksBefore = 4
+/** [week] How long before the best day digging is thought of. */
+const weeksBefore = 2
 
-/** Every week from some weeks before the best day to the last safe one. @param ripe ISO date */
+/** [share] Weeks that lose more than this are thought of only where there is no other. */
+const mostLost = 0.6
+
+/** Weeks about the best day, up to the last safe one. @param ripe ISO date */
 export function digWeeksFor(calendar: Calendar, book: Book, ripe: string): DigWeek[] {
   const found: DigWeek[] = []
   const last = weekOf(calendar.lastDigging)
@@ -226,6 +229,7 @@ export function digWeeksFor(calendar: Calendar, book: Book, ripe: string): DigWe
   if (week > last) week = last
   for (; week <= last; week = addDays(week, 7)) {
     const lost = 1 - digShare(calendar, book, daysOff(week, ripe))
+    if (lost > mostLost && found.length > 0) break
     found.push({ week, lost, combined: combinedAfter(week, calendar.lag) })
   }
   return found

@@ -84,7 +84,7 @@ export function contextOf(season: UnusualSeason, book = new Book(starterBook, se
     standCurve: readStandCurve(book),
     dateCurve: readDateCurve(book),
     calendar: readCalendar(season, book),
-    price: readPrice(book),
+    price: readPrice(book, season.contracts),
     usual,
     reserve: reserveOf(season, book),
     rotation: readRotation(book, threats, canopy),

@@ -176,6 +176,23 @@ const all = {
     says: ([published, usual, here]) => `${published ?? ''} × (1 − ${usual ?? ''}) / (1 − ${here ?? ''})`,
     means: 'The published share, less what the counted diseases already explain.',
   },
+  'mean by weight': {
+    of: (terms) => {
+      const each = Array.from(
+        { length: terms.length / 2 },
+        (_, n) => [terms[2 * n] ?? 0, terms[2 * n + 1] ?? 0] as const,
+      )
+      return each.reduce((sum, [value, weight]) => sum + value * weight, 0) / each.reduce((sum, [, by]) => sum + by, 0)
+    },
+    says: (figures) => {
+      const each = Array.from({ length: figures.length / 2 }, (_, n) => [
+        figures[2 * n] ?? '',
+        figures[2 * n + 1] ?? '',
+      ])
+      return `(${each.map((pair) => pair.join(' × ')).join(' + ')}) / (${each.map(([, by]) => by).join(' + ')})`
+    },
+    means: 'Each value counts by its weight.',
+  },
   'extra hours': {
     of: ([a = 0, b = 0, each = 0]) => (a - b) * each,
     says: ([a, b, each]) => `(${a ?? '0'} − ${b ?? '0'}) × ${each ?? '0'}`,

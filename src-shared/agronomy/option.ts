@@ -21,7 +21,7 @@ import { hoursPerAcre } from './harvest.ts'
 import { dollarsPerPound } from './price.ts'
 import { undominated, type Programme } from './programme.ts'
 import { poundsPerAcre } from './seed.ts'
-import { seedPrices, type SeedPrice } from './seed-price.ts'
+import { leastExtra, seedPrices, type SeedPrice } from './seed-price.ts'
 import { lossesAfter, lossShareAfter } from './threat.ts'
 import { threatNotices } from './threat-table.ts'
 import { vineNotices } from './vine.ts'
@@ -221,7 +221,10 @@ function addOptions(context: Context, place: Place, built: Options): void {
     const isAllowed = always.length === 0
     for (const [index, programme] of programmes.entries()) {
       const own = ofProgramme[index] as string[]
-      const ofLoss = limitsLoss ? reasonsOfLoss(hard, lossesAfter(threats, canopy, shares, programme.leaves)) : []
+      const ofLoss =
+        limitsLoss && mayLoseTooMuch(context, shares, programme.leaves)
+          ? reasonsOfLoss(hard, lossesAfter(threats, canopy, shares, programme.leaves))
+          : []
       if (!isAllowed || own.length > 0 || ofLoss.length > 0) {
         const reasons = [...always, ...own, ...ofLoss]
         if (nearest === null || reasons.length < nearest.reasons.length) nearest = { reasons, programme }
@@ -271,7 +274,7 @@ function addOptions(context: Context, place: Place, built: Options): void {
     work: 1 + vine.slowing,
   }
   for (const [{ week, ripe }, own] of candidates) {
-    for (const kept of undominated(worthTheirSeed(own, place.price, context))) {
+    for (const kept of undominated(worthTheirSeed(own, place.price, field, context))) {
       const cropLb = kept.beforeLb * (1 - kept.lossShare) * (1 - vine.digLoss)
       built.options.push({
         ...shared,
@@ -297,21 +300,34 @@ function addOptions(context: Context, place: Place, built: Options): void {
 }
 
 /**
+ * False where no limit on a loss can be broken: what is laid to one leaf disease is worked out only where the limit is on one.
+ * Asked for every set of practices at every rate.
+ */
+function mayLoseTooMuch({ hard, threats }: Context, shares: readonly number[], leaves: readonly number[]): boolean {
+  return hard.largestLosses.some(
+    ({ threat, most }) =>
+      threats[threat]?.takes === 'leaves' || (shares[threat] as number) * (leaves[threat] as number) > most,
+  )
+}
+
+/**
  * Leaves out a seeding rate that the same spray program beats at another rate whatever the seed costs: a thicker one that
- * does not pay at the least price, and a thinner one that does not pay at the most, unless the seed may run out.
+ * does not pay at the least that its seed can cost, and a thinner one that does not pay at the most, unless the seed may run out.
  */
 function worthTheirSeed(
   candidates: readonly Candidate[],
   price: SeedPrice | undefined,
+  field: Field,
   { riskWeight }: Context,
 ): Candidate[] {
   if (price === undefined) return [...candidates]
-  const total = (each: Candidate, perPound: number) =>
+  const total = (each: Candidate, perPound = 0) =>
     each.cash + riskWeight * each.loss + each.other + perPound * each.pounds
   const byProgramme = Map.groupBy(candidates, ({ programme }) => programme)
   return candidates.filter((each) =>
     (byProgramme.get(each.programme) as Candidate[]).every((other) => {
-      if (other.pounds < each.pounds) return total(each, price.least) < total(other, price.least)
+      if (other.pounds < each.pounds)
+        return total(each) + leastExtra(price, field, other.pounds, each.pounds) < total(other)
       if (other.pounds > each.pounds && !price.isLimited) return total(each, price.most) <= total(other, price.most)
       return true
     }),

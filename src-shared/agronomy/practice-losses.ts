@@ -1,11 +1,12 @@
 /** What diseases and pests take of the yield once the practices have left what they leave. */
 import type { Book } from '../assumption.ts'
 import { figure, rowFigure, type Calculation, type Figure } from './calculation.ts'
-import { lossesAfter, type CanopyCurve, type End } from './threat.ts'
+import type { CanopyCurve, End } from './threat.ts'
 import type { ThreatTable } from './threat-table.ts'
 
 /**
- * What diseases and pests take after practices, with the working.
+ * What diseases and pests take after practices: the number and its working by one expression. Pricing half a million options
+ * has no time for figures and lines: `lossesAfter` is the same there, and a test holds the two together.
  * @param left by disease or pest: what each practice leaves of it
  */
 export function practiceLosses(
@@ -15,9 +16,6 @@ export function practiceLosses(
   calculation: Calculation,
   end: End = 'usual',
 ): number[] {
-  const leaves = left.map((figures) => figures.reduce((all, { value }) => all * value, 1))
-  const losses = lossesAfter(threats, canopy, shares, leaves, end)
-  if (!calculation.keepsLines) return losses
   const after = threats.map((table, t) =>
     calculation.line(
       'product',
@@ -30,7 +28,7 @@ export function practiceLosses(
     ),
   )
   const ofLeaves = threats.flatMap((table, t) => (table.takes === 'leaves' ? [{ table, t }] : []))
-  if (ofLeaves.length === 0) return losses
+  if (ofLeaves.length === 0) return after
   const taken = calculation.line(
     'together',
     ofLeaves.map(({ table, t }) => figure(after[t] as number, table.name, 'share of leaves')),
@@ -47,8 +45,9 @@ export function practiceLosses(
     ],
     () => ({ id: 'loss/leaves', label: 'Yield lost to missing leaves', unit: 'share of yield' }),
   )
+  const losses = [...after]
   for (const { table, t } of ofLeaves) {
-    calculation.line(
+    losses[t] = calculation.line(
       'by leaves taken',
       [
         figure(lost, 'yield lost to missing leaves', 'share of yield'),

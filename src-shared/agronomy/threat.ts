@@ -171,16 +171,21 @@ export function lossesAfter(
   end: End = 'usual',
 ): number[] {
   let leafLeft = 1
-  const losses = shares.map((share, t) => {
-    const left = share * (leaves[t] as number)
+  // Loops over one list: asked for every option that stays.
+  const losses: number[] = []
+  for (let t = 0; t < shares.length; t += 1) {
+    const left = (shares[t] as number) * (leaves[t] as number)
     if ((tables[t] as ThreatTable).takes === 'leaves') leafLeft *= 1 - left
-    return left
-  })
+    losses.push(left)
+  }
   if (leafLeft === 1) return losses
   const taken = 1 - leafLeft
   const loss = canopyLossAt(canopy, taken, end)
-  const part = formulas['by leaves taken'].of
-  return losses.map((left, t) => ((tables[t] as ThreatTable).takes === 'leaves' ? part([loss, left, taken]) : left))
+  for (let t = 0; t < losses.length; t += 1) {
+    if ((tables[t] as ThreatTable).takes !== 'leaves') continue
+    losses[t] = formulas['by leaves taken'].of([loss, losses[t] as number, taken])
+  }
+  return losses
 }
 
 /**

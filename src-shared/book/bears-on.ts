@@ -6,6 +6,7 @@ import { Calculation } from '../agronomy/calculation.ts'
 import { groundFor, yearsOutOn } from '../agronomy/crop.ts'
 import { isPlantedIn } from '../agronomy/ground.ts'
 import { levelsOf } from '../agronomy/levels.ts'
+import { contractsFor } from '../agronomy/price.ts'
 import type { Context } from '../agronomy/context.ts'
 import { lossKeys, shareKey, type ThreatTable } from '../agronomy/threat-table.ts'
 import { peanutNematodes, yearsOut, type Field } from '../field.ts'
@@ -71,8 +72,11 @@ function ofVarieties(context: Context, key: string): BearsOn {
   const [first = ''] = key.split('/')
   switch (first) {
     case 'price':
-      if (!key.startsWith('price/premium/')) return everywhere(context, () => true)
-      return pairs(context, (_, variety) => key.endsWith(`/${variety.oilType}`))
+      return pairs(context, (_, variety) => {
+        const contracts = contractsFor(context.season.contracts, variety)
+        if (!key.startsWith('price/premium/')) return contracts.length === 0
+        return key.endsWith(`/${variety.oilType}`) && contracts.every((contract) => contract.oilType === undefined)
+      })
     case 'cost':
     case 'usual':
     case 'date':

@@ -7,6 +7,7 @@ import { contextOf } from '../agronomy/context.ts'
 import { possibleRows, topicOf, topicOrder } from './topic.ts'
 import { fail, type Result } from '../problem.ts'
 import type { Season } from '../season.ts'
+import { atMost } from '../show.ts'
 import { bearsOn, type BearsOn } from './bears-on.ts'
 import { changeRow, type RowChange } from './change.ts'
 import { starterBook } from './starter.ts'
@@ -31,6 +32,13 @@ export interface LedgerRow {
 export interface LedgerTopic {
   topic: string
   rows: LedgerRow[]
+}
+
+/** “usually 353.9 to 630” where the farm's own value lies beyond the range of the default; null elsewhere. */
+export function unusualOwn({ default: known, own }: Pick<LedgerRow, 'default' | 'own'>): string | null {
+  if (typeof own?.value !== 'number' || known?.low === undefined || known.high === undefined) return null
+  if (own.value >= known.low && own.value <= known.high) return null
+  return `usually ${atMost(known.low, 4)} to ${atMost(known.high, 4)}`
 }
 
 /** The book of a season by topic: the starter set's rows, the farm's, and what a threat of its own could have. */
@@ -74,10 +82,11 @@ export interface Bearing extends BearsOn {
   affects: string
 }
 
-/** For the note beside a change: what it will be felt in. A key that the book does not have bears on nothing. */
+/** For the note beside a change: what it will be felt in; ground that rests is not planned, so nothing is felt there. A key that the book does not have bears on nothing. */
 export function bearingOf(season: Season, key: string): Bearing {
   const affects = ledgerRows(season).find((row) => row.key === key)?.affects ?? ''
-  return { affects, ...bearsOn(contextOf(season), key) }
+  const planned = { ...season, fields: season.fields.filter(({ rests }) => !rests) }
+  return { affects, ...bearsOn(contextOf(planned), key) }
 }
 
 /**

@@ -63,6 +63,12 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
       likely: '-',
     },
   ],
+  marketType: [
+    { value: 'runner', sure: 'runner|runners|run|rnr|r', likely: 'southeastern runner' },
+    { value: 'virginia', sure: 'virginia|virginias|va|virg|va type|v', likely: 'jumbo' },
+    { value: 'spanish', sure: 'spanish|span|sp', likely: 's' },
+    { value: 'valencia', sure: 'valencia|val', likely: 'red' },
+  ],
   vine: [
     {
       value: 'compact',

@@ -77,8 +77,17 @@ function shared(noun: Noun, threats: readonly string[]): (ColumnWords & { paths:
     }))
 }
 
+/** Of the farm asked for last: a file is looked at, looked at again with other choices, and taken. */
+let last: { of: string; books: readonly HeadBook[] } | null = null
+
 /** @param threats names of the farm’s diseases and pests */
-export function headBooks(threats: readonly string[]): HeadBook[] {
+export function headBooks(threats: readonly string[]): readonly HeadBook[] {
+  const of = JSON.stringify(threats)
+  if (last?.of !== of) last = { of, books: makeBooks(threats) }
+  return last.books
+}
+
+function makeBooks(threats: readonly string[]): HeadBook[] {
   return nouns.map((noun) => ({
     ...noun,
     columns: [...noun.columns, ...perThreat(noun.noun, threats), ...shared(noun.noun, threats)].map((column) => ({
@@ -186,9 +195,22 @@ export interface HeadMatch {
 
 const least = 0.6
 
+/** What was found, by season and heading: each heading of a table is asked about a dozen times, for each row that may be its header. */
+const found = new WeakMap<HeadBook, Map<string, readonly HeadMatch[]>>()
+const mostFound = 2000
+
 /** Columns of a noun that a heading may be, the best first. @param season years other than it make another thing of a figure */
-export function matchesOf(book: HeadBook, heading: Heading, season: number): HeadMatch[] {
+export function matchesOf(book: HeadBook, heading: Heading, season: number): readonly HeadMatch[] {
   if (heading.text === '' || heading.text.length > 80) return []
+  let known = found.get(book)
+  if (known === undefined || known.size > mostFound) found.set(book, (known = new Map()))
+  const key = `${season} ${heading.text}`
+  let matches = known.get(key)
+  if (matches === undefined) known.set(key, (matches = findMatches(book, heading, season)))
+  return matches
+}
+
+function findMatches(book: HeadBook, heading: Heading, season: number): HeadMatch[] {
   const out: HeadMatch[] = []
   for (const column of book.columns) {
     let score = 0

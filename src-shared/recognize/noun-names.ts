@@ -12,6 +12,7 @@ export const nouns: Readonly<Record<Noun, string>> = {
   load: 'loads',
   seen: 'scouting',
   cost: 'costs',
+  contract: 'contracts',
   window: 'planting windows',
   week: 'weeks of the season',
   machine: 'machines',

@@ -67,6 +67,7 @@ export const nounNames = [
   'load',
   'seen',
   'cost',
+  'contract',
   'window',
   'week',
   'machine',

@@ -1,5 +1,6 @@
 /** What the crop teaches: yield and grade of varieties against the rest of the farm, and the price of peanuts. */
 import type { Context } from '../agronomy/context.ts'
+import { contractsFor } from '../agronomy/price.ts'
 import { line, term } from '../agronomy/working.ts'
 import { showCents, showCount, showNumber, showPercent, showWhole } from '../show.ts'
 import { expectedYields, gradesPaid, type FieldRatio } from './field-ratios.ts'
@@ -86,7 +87,13 @@ function againstFarm(now: Context, ratios: readonly FieldRatio[], index: Index):
 
 /** The price of peanuts [$/ton] that the loads with a price brought, less what the varieties' grade made of it. */
 export function priceLessons({ record, crops, context }: Reckoning, now: Context): Lesson[] {
-  const posts = crops.flatMap((crop) => crop.posts)
+  const { contracts, varieties } = context.season
+  // What was sold under a contract says nothing of the price without one.
+  const isContracted = (name: string | null) => {
+    const variety = varieties.find((each) => each.name === name)
+    return variety !== undefined && contractsFor(contracts, variety).length > 0
+  }
+  const posts = crops.flatMap((crop) => crop.posts.filter((post) => !isContracted(post.variety)))
   const tons = posts.reduce((sum, post) => sum + post.tons - post.unpricedTons, 0)
   if (tons <= 0) return []
   const cents = posts.reduce((sum, post) => sum + post.cents, 0)

@@ -41,7 +41,7 @@ export function gradesPaid(reckoning: Reckoning): FieldRatio[] {
   return reckoning.blocks.flatMap(({ field, variety, at }) => {
     const harvest = harvestOf(reckoning, field, variety)
     if (harvest === null || harvest.pricedTons <= 0) return []
-    const expected = dollarsPerTon(context.price, at.variety) * 100
+    const expected = dollarsPerTon(context.book, context.price, at.variety) * 100
     if (expected <= 0) return []
     return [{ field, variety, ratio: harvest.cents / harvest.pricedTons / expected, index: at.variety.gradeIndex }]
   })

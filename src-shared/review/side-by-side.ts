@@ -111,7 +111,7 @@ export function plannedCrop(context: Context, block: PlanBlock): PlannedCrop | n
     pounds += part.acres * (crop.lb - dug * (1 - dugShareOf(context, part)))
     cleanPounds += part.acres * crop.beforeLb
   }
-  const cents = Math.round((pounds / poundsPerTon) * dollarsPerTon(context.price, first.at.variety) * 100)
+  const cents = Math.round((pounds / poundsPerTon) * dollarsPerTon(context.book, context.price, first.at.variety) * 100)
   return {
     cleanLb: cleanPounds / block.acres,
     expectedLb: pounds / block.acres,

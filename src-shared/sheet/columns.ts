@@ -2,6 +2,7 @@
  * The columns of every sheet: label, unit, kind of cell, the headings a file may have for it. The grid draws them, the
  * importer matches them, the exports are headed by them. They come from the nouns' definitions.
  */
+import { contractColumns } from '../contract.ts'
 import { costColumns } from '../cost.ts'
 import { fieldColumns } from '../field.ts'
 import { loadColumns } from '../load.ts'
@@ -40,6 +41,7 @@ const all: Record<SheetName, (names: Names) => SheetColumn[]> = {
   load: loadColumns,
   seen: seenColumns,
   cost: costColumns,
+  contract: contractColumns,
 }
 
 /** @param names of the farm's own, which some sheets have a column of each of */
@@ -66,6 +68,7 @@ export const keyPaths: Record<SheetName, readonly string[]> = {
   load: ['field', 'hauledOn', 'grossPounds', 'tarePounds'],
   seen: ['field', 'threat', 'seenOn'],
   cost: ['kind', 'says', 'field', 'dealer', 'spentOn'],
+  contract: ['name'],
 }
 
 /** Where the column's value stands in a row, as `acres` or `ratings/spotted wilt`. */

@@ -21,6 +21,7 @@ export const sheetNames = [
   'load',
   'seen',
   'cost',
+  'contract',
 ] as const
 
 export type SheetName = (typeof sheetNames)[number]
@@ -101,4 +102,5 @@ export const sheetWords: Record<SheetName, { one: string; many: string }> = {
   load: { one: 'load', many: 'loads' },
   seen: { one: 'trouble seen', many: 'troubles seen' },
   cost: { one: 'cost', many: 'costs' },
+  contract: { one: 'contract', many: 'contracts' },
 }

@@ -14,8 +14,8 @@ import { plantedFarm } from '../support/spring-farm.ts'
 async function run(verb: SeasonVerb, path: string, options: Partial<SeasonOptions> = {}) {
   const readFile = (file: string) => readJson(readFileSync(file, 'utf8'), 'file.json')
   const done = await seasonCommand(verb, path, { readFile, ...options })
-  if (!done.ok) return { season: null, wrong: done.problems.map(problemLine).join('\n') }
-  return { season: JSON.parse(done.value) as Season, wrong: '' }
+  if (!done.ok) return { season: null, wrong: done.problems.map(problemLine).join('\n'), says: '' }
+  return { season: JSON.parse(done.value.text) as Season, wrong: '', says: done.value.says }
 }
 
 const historyOf = (season: Season | null) =>
@@ -29,8 +29,18 @@ function fileOf(content: unknown, name = 'small.season.json'): string {
 
 test('a season file: a plan says what was peanut, an option the rest, and what nobody says is unknown', async () => {
   const plan = fileOf({ plan: { blocks: [{ field: 'Hill' }, { field: 'Hill' }] } }, 'plan.json')
-  const { season, wrong } = await run('roll', fileOf(smallSeason()), { plan, grew: ['Creek Bottom = cotton'] })
+  const { season, wrong, says } = await run('roll', fileOf(smallSeason()), { plan, grew: ['Creek Bottom = cotton'] })
   expect(wrong).toBe('')
+  const acresOf = (...names: string[]) =>
+    smallSeason()
+      .fields.filter(({ name }) => names.includes(name))
+      .reduce((sum, { acres }) => sum + acres, 0)
+  expect(says).toBe(
+    `2028: 1 field rests, ${acresOf('Hill')} acres: Hill. 2 fields are open, ` +
+      `${acresOf('Creek Bottom', 'Long Field')} acres. Clear Rests on a field to plant it in peanut.\n`,
+  )
+  // Nothing grew peanut, so nothing rests and nothing is said.
+  expect((await run('roll', fileOf(smallSeason()))).says).toBe('')
   expect(historyOf(season)).toEqual({
     'Creek Bottom': { season: 2027, crop: 'cotton' },
     Hill: { season: 2027, crop: 'peanut' },
@@ -52,7 +62,7 @@ test.each([
   expect((await run('roll', fileOf(smallSeason()), given)).wrong).toMatch(says)
 })
 
-test('a farm file: its plantings and its lots say it; the file is not changed', { timeout: 60_000 }, async () => {
+test('a farm file: its plantings and its lots say it; the file is not changed', async () => {
   const farm = await plantedFarm()
   const { path } = farm.engine.farm!
   const before = dumpOf(farm.engine.farm!.connection)

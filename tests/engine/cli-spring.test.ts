@@ -34,7 +34,7 @@ async function run(verb: SpringVerb, farm: string, options: Partial<SpringOption
 
 test(
   'a load is received from a file, all of it or none; then rates and trace tell of it',
-  { timeout: 90_000 },
+  { timeout: 300_000 },
   async () => {
     const { receipts, must, engine } = await springFarm()
     const { dealers } = await must('delivery.list', {})

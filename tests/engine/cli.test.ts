@@ -26,18 +26,27 @@ function fileOf(name: string, content: unknown): string {
 }
 
 describe('plan', () => {
-  it('the demo farm: proven to 0.1 % or better, printed and written', { timeout: 90_000 }, () => {
+  it('the demo farm: proven to 0.1 % or better, printed and written', () => {
     const out = join(folder, 'plan.json')
     const { status, stdout, stderr } = run('plan', demo, '--out', out)
     expect(stderr).toBe('')
     expect(status).toBe(0)
     expect(stdout).toMatch(/^Order\nDealer +Quote +Packs/)
-    expect(stdout).toMatch(/1,116 acres, [\d,]+ packs\./)
+    expect(stdout).toMatch(/1,116 acres, [\d,]+ packs\.\n1 field rests, 33 acres: Pond Field\.\n/)
     const { plan, proof } = JSON.parse(readFileSync(out, 'utf8')) as SolvedPlan
     expect(proof.status).toBe('proven')
     expect(proof.gap).toBeLessThanOrEqual(0.001)
     expect(plan?.totals.acres).toBeCloseTo(1116, 6)
     expect(proof.boundCents).toBeLessThanOrEqual(proof.costCents ?? 0)
+  })
+
+  it('a plan that leaves yield out says so in its first line', () => {
+    const season = seasonFile()
+    const counted = run('plan', fileOf('counted.season.json', season))
+    expect(counted.stdout).toMatch(/^Order\n/)
+    season.rules = [{ rule: 'yield-left-out' }]
+    const { stdout } = run('plan', fileOf('left-out.season.json', season))
+    expect(stdout).toMatch(/^This plan leaves yield out: it counts costs and losses only\.\nOrder\n/)
   })
 
   it('prints JSON instead of tables', () => {

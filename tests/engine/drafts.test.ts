@@ -94,7 +94,7 @@ test('a draft is solved beside the plan in hand, compared with it, and adopted; 
   expect(bugs).toEqual([])
 })
 
-test('curve, hard years and reasons of the plan in hand, told on the way and kept', { timeout: 60_000 }, async () => {
+test('curve, hard years and reasons of the plan in hand, told on the way and kept', { timeout: 300_000 }, async () => {
   const { must, call, news, bugs } = smallFarm()
   expect(await must('plan.reasons', {})).toBeNull()
   expect(await call('plan.hardYear', {})).toMatchObject({ problems: [{ code: 'missing' }] })
@@ -125,7 +125,7 @@ test('curve, hard years and reasons of the plan in hand, told on the way and kep
   expect(bugs).toEqual([])
 })
 
-test('work beside the plan is one at a time, and stops when asked', { timeout: 60_000 }, async () => {
+test('work beside the plan is one at a time, and stops when asked', { timeout: 300_000 }, async () => {
   const { must, call } = smallFarm()
   await must('plan.solve', quick)
   expect(await must('plan.stopWork', {})).toBe(false)
@@ -138,7 +138,7 @@ test('work beside the plan is one at a time, and stops when asked', { timeout: 6
 
 test(
   'a variety is kept off a field and let back, each one step that can be taken back',
-  { timeout: 60_000 },
+  { timeout: 300_000 },
   async () => {
     const { must, call, engine } = smallFarm()
     const plan = await must('plan.solve', quick)
@@ -176,7 +176,7 @@ test(
 
 test(
   'one goes back to the plan before, reasons and all; news says whose plan it is about',
-  { timeout: 60_000 },
+  { timeout: 300_000 },
   async () => {
     const { must, call, news } = smallFarm()
     const first = await must('plan.solve', quick)
@@ -227,7 +227,7 @@ test(
   },
 )
 
-test('a clash says what would settle it, and a draft with that has a plan', { timeout: 60_000 }, async () => {
+test('a clash says what would settle it, and a draft with that has a plan', { timeout: 300_000 }, async () => {
   const { must } = smallFarm()
   const hill = (await must('field.list', {})).find((each) => each.name === 'Hill')
   await must('exclusion.set', { fieldId: hill?.id as number, variety: 'Amber', isOut: true })

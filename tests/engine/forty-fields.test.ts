@@ -61,7 +61,7 @@ async function rowsOf(base64: string): Promise<Record<string, string>[]> {
 
 test(
   'forty pasted fields: plan, orders, files, deliveries and review come to the same cent',
-  { timeout: 90_000 },
+  { timeout: 300_000 },
   async () => {
     const host = await pastedFarm()
     const { must } = host

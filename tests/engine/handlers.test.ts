@@ -162,7 +162,7 @@ test('a lock is set, replaced and released', async () => {
 
 test(
   'a plan is solved, kept with what it was made from, and says what has changed since',
-  { timeout: 60_000 },
+  { timeout: 300_000 },
   async () => {
     const { must, engine, news } = smallFarm()
     expect(await must('plan.latest', {})).toBeNull()
@@ -190,7 +190,7 @@ test(
 
 test(
   'one plan at a time; stopping says whether there was one; other calls go on meanwhile',
-  { timeout: 60_000 },
+  { timeout: 300_000 },
   async () => {
     const { call, must } = smallFarm()
     expect(await must('plan.stop', {})).toBe(false)
@@ -204,7 +204,7 @@ test(
   },
 )
 
-test('a farm closed while its plan is worked out gets no plan, and nothing breaks', { timeout: 60_000 }, async () => {
+test('a farm closed while its plan is worked out gets no plan, and nothing breaks', { timeout: 300_000 }, async () => {
   const { call, must, bugs } = smallFarm()
   const solving = call('plan.solve', {})
   await must('field.list', {})

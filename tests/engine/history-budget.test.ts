@@ -114,7 +114,7 @@ test('undo keeps within its bytes, keeps the last step whatever its size, and th
   expect(connection.prepare('SELECT count(*) FROM undo_step').pluck().get()).toBe(1)
   await farm.must('farm.close', {})
   expect(statSync(path).size).toBeLessThan(small)
-}, 120_000)
+})
 
 test('undo forgets what is older than a year when the farm is closed', async () => {
   const farm = await ownFarm()

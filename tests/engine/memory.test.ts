@@ -16,7 +16,7 @@ const pages = [
   'review.now',
 ] as const
 
-test('takes no more memory for sixty rounds through the pages than for ten', { timeout: 120_000 }, async () => {
+test('takes no more memory for sixty rounds through the pages than for ten', async () => {
   const host = startTestEngine()
   onTestFinished(() => host.close())
   await host.must('farm.openDemo', { today: '2026-12-01', harvested: true })

@@ -161,7 +161,7 @@ test('when every quote has ended, that is said rather than that there are none',
   })
 })
 
-test('a point of the curve holds what is on order as well, and can be taken', { timeout: 60_000 }, async () => {
+test('a point of the curve holds what is on order as well, and can be taken', async () => {
   const { must, news } = farmOf()
   await must('plan.solve', quick)
   await must('orders.make', { today })
@@ -188,7 +188,7 @@ test('a point of the curve holds what is on order as well, and can be taken', { 
   expect(await must('plan.latest', {})).toMatchObject({ isStale: false, plan: { totals: points[0]?.plan.totals } })
 })
 
-test('what another choice costs counts the seed on order in both plans', { timeout: 60_000 }, async () => {
+test('what another choice costs counts the seed on order in both plans', async () => {
   const { must } = farmOf()
   const { plan } = await must('plan.solve', quick)
   await must('orders.make', { today })

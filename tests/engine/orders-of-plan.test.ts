@@ -66,7 +66,7 @@ test('any plan of the demo adds up to its cash for seed, whatever packs of whate
 
 test(
   'three proven plans of the demo, each under other rules, become orders to the cent',
-  { timeout: 120_000 },
+  { timeout: 300_000 },
   async () => {
     const demo = demoFarm()
     const without = (...kinds: string[]) =>

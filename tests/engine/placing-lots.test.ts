@@ -24,7 +24,7 @@ async function farmWithLots() {
 
 const rowsIn = (placings: VarietyPlacing[]) => placings.flatMap(({ rows }) => rows)
 
-test('places what came on every acre there is seed for, and says why', { timeout: 60_000 }, async () => {
+test('places what came on every acre there is seed for, and says why', async () => {
   const { must, call, bugs } = await farmWithLots()
   expect((await must('placing.list', { today })).every(({ found, rows }) => found === null && rows.length === 0)).toBe(
     true,
@@ -63,7 +63,7 @@ test('places what came on every acre there is seed for, and says why', { timeout
   expect(bugs).toEqual([])
 })
 
-test('a lot that is kept on a field stays there, until it is let go or taken back', { timeout: 60_000 }, async () => {
+test('a lot that is kept on a field stays there, until it is let go or taken back', async () => {
   const { must, lots } = await farmWithLots()
   const first = rowsIn(await must('placing.solve', { today }))
   const row = first.find((each) => !first.some((other) => other.field === each.field && other.lotId !== each.lotId))!
@@ -84,7 +84,7 @@ test('without lots, that is said', async () => {
   })
 })
 
-test('a lot that changes makes its placing out of date', { timeout: 60_000 }, async () => {
+test('a lot that changes makes its placing out of date', async () => {
   const { must, tag, lots } = await farmWithLots()
   await must('placing.solve', { today })
   const [lot] = await lots()
@@ -93,7 +93,7 @@ test('a lot that changes makes its placing out of date', { timeout: 60_000 }, as
   expect(after.filter(({ isStale }) => isStale).map(({ variety }) => variety)).toEqual([lot!.variety])
 })
 
-test('a renamed field and a renamed variety leave the placing as it is', { timeout: 60_000 }, async () => {
+test('a renamed field and a renamed variety leave the placing as it is', async () => {
   const { must } = await farmWithLots()
   const before = await must('placing.solve', { today })
   const { fieldId, field } = rowsIn(before)[0]!

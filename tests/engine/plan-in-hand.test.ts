@@ -23,7 +23,7 @@ async function planned() {
   return { ...host, first, latest, setPrice, takeSeedAway }
 }
 
-test('a solve that finds nothing leaves the plan in hand, its rates and its orders', { timeout: 60_000 }, async () => {
+test('a solve that finds nothing leaves the plan in hand, its rates and its orders', { timeout: 300_000 }, async () => {
   const { must, latest, first, takeSeedAway } = await planned()
   await must('orders.make', { today })
   const rates = await must('rates.list', { today })
@@ -36,7 +36,22 @@ test('a solve that finds nothing leaves the plan in hand, its rates and its orde
   expect((await must('orders.waiting', {})).isOfOlderPlan).toBe(false)
 })
 
-test('undoing what clashed takes the failed solve off the page', { timeout: 60_000 }, async () => {
+test('a plan says whether it left yield out, whatever the rules say now', { timeout: 300_000 }, async () => {
+  const { must, latest } = await planned()
+  expect((await latest()).leavesYieldOut).toBe(false)
+  await must('sheet.change', {
+    sheet: 'rule',
+    says: 'Leave yield out',
+    added: [{ key: 1, values: { rule: 'yield-left-out' } }],
+  })
+  expect(await latest()).toMatchObject({ isStale: true, leavesYieldOut: false })
+  await must('plan.solve', quick)
+  const [rule] = (await must('rule.list', {})).filter((each) => each.rule === 'yield-left-out')
+  await must('sheet.change', { sheet: 'rule', says: 'Count yield', removed: [rule!.id] })
+  expect(await latest()).toMatchObject({ isStale: true, leavesYieldOut: true })
+})
+
+test('undoing what clashed takes the failed solve off the page', { timeout: 300_000 }, async () => {
   const { must, latest, first, takeSeedAway } = await planned()
   await takeSeedAway()
   await must('plan.solve', quick)
@@ -44,7 +59,7 @@ test('undoing what clashed takes the failed solve off the page', { timeout: 60_0
   expect(await latest()).toMatchObject({ id: first.id, isStale: false, attempt: null })
 })
 
-test('without a plan in hand, a failed solve goes when the farm has changed', { timeout: 60_000 }, async () => {
+test('without a plan in hand, a failed solve goes when the farm has changed', { timeout: 300_000 }, async () => {
   const host = farmOf(freeSeason())
   const cells = (await host.must('quote.list', {})).map(({ id }) => ({ id, path: 'availablePacks', value: 0 }))
   await host.must('sheet.change', { sheet: 'quote', says: 'Take seed away', cells })
@@ -56,7 +71,7 @@ test('without a plan in hand, a failed solve goes when the farm has changed', { 
 
 test(
   'earlier plan, pressed again and again, reaches the first; later plan comes back',
-  { timeout: 60_000 },
+  { timeout: 300_000 },
   async () => {
     const { must, latest, first, setPrice } = await planned()
     const ids = [first.id]
@@ -77,7 +92,7 @@ test(
   },
 )
 
-test('a stopped solve is offered and does not take the place of the plan in hand', { timeout: 60_000 }, async () => {
+test('a stopped solve is offered and does not take the place of the plan in hand', { timeout: 300_000 }, async () => {
   const { must, latest, first, setPrice, news, call } = await planned()
   await setPrice(4100)
   const solve = must('plan.solve', { gap: 0, seconds: 20 })

@@ -28,6 +28,7 @@ test('it is known what was planted; the rest is asked; seed left of a lot is cou
       isOwnGrown: false,
     },
   ])
+  expect(look.behind.contracts).toBe((await farm.must('contract.list', {})).length)
   expect(look.behind).toMatchObject({ quotes: (await farm.must('quote.list', {})).length, orders: expect.any(Number) })
 })
 

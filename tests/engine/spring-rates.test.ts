@@ -119,7 +119,7 @@ test('a draft with the seed that came knows the lots’ germination and what wil
   expect(dump()).toEqual(before)
 })
 
-test('a plan made again in spring leaves what is planted where it is', { timeout: 60_000 }, async () => {
+test('a plan made again in spring leaves what is planted where it is', async () => {
   const { must, receipts, receive } = await springFarm()
   const { blocks } = await must('rates.list', now)
   const block = pick(blocks, ({ field }) => blocks.filter((each) => each.field === field).length === 1)

@@ -29,7 +29,7 @@ test('plans of one season share it, others keep theirs, and no plan loses its in
   expect(connection.pragma('table_info(plan)')).not.toContainEqual(expect.objectContaining({ name: 'input' }))
 })
 
-test('two solves of the same farm keep one input, without outlines of fields', { timeout: 60_000 }, async () => {
+test('two solves of the same farm keep one input, without outlines of fields', async () => {
   const square = {
     type: 'Polygon',
     coordinates: [

@@ -282,7 +282,7 @@ const cases: [string, Change, string[]][] = [
 ]
 
 describe('planted conflicts', () => {
-  it.each(cases)('%s', { timeout: 120_000 }, async (_, plant, expected) => {
+  it.each(cases)('%s', { timeout: 300_000 }, async (_, plant, expected) => {
     for (const noise of [false, true]) {
       const given = base()
       if (noise) noiseRules(given)

@@ -158,9 +158,9 @@ describe('small queues', () => {
       const lost = plan!.blocks
         .flatMap(({ planted }) => planted!.flatMap(({ dug }) => dug))
         .reduce((sum, { cents }) => sum + cents, 0)
-      // A line counts its crop to a hundredth.
+      // A line counts its crop to three hundredths.
       expect(cost, `seed ${seed}`).toBeGreaterThan(least - 1)
-      expect(cost, `seed ${seed}`).toBeLessThan(least + 0.011 * lost + 1)
+      expect(cost, `seed ${seed}`).toBeLessThan(least + 0.031 * lost + 1)
       expect(proof.boundCents!, `seed ${seed}`).toBeLessThan(least + 1)
     }
     expect(planned).toBeGreaterThan(seeds.length / 4)

@@ -10,6 +10,8 @@ import { seasonIn } from '../../src-main/engine/plan/year-season.ts'
 import type { Year, YearName } from '../../src-shared/hard-year.ts'
 import type { Plan, PlanBlock, SolvedPlan } from '../../src-shared/plan.ts'
 import type { Season } from '../../src-shared/season.ts'
+import { dollarsPerTon } from '../../src-shared/agronomy/price.ts'
+import { marginsOf } from '../../src-shared/margin.ts'
 import { demoFarm, pick } from '../shared/demo-farm.ts'
 import { aSeason } from '../support/a-season.ts'
 
@@ -25,13 +27,14 @@ async function planOf(season: Season): Promise<SolvedPlan & { plan: Plan }> {
   return { ...solved.value, plan: solved.value.plan }
 }
 
-const season = demoFarm()
+// Its crop without a contract: what a contract has agreed, no year's price moves.
+const season = demoFarm({ contracts: [] })
 let inHand: SolvedPlan & { plan: Plan }
 let years: Map<YearName, Year>
 beforeAll(async () => {
   inHand = await planOf(season)
   years = new Map(yearsOf(season, inHand.plan).map((year) => [year.name, year]))
-}, 60_000)
+}, 300_000)
 const year = (name: YearName) => years.get(name) as Year
 
 describe('the years', () => {
@@ -44,7 +47,15 @@ describe('the years', () => {
     expect(usual.cashCents + usual.loss.cents + usual.vineCents + usual.giveUpCents + leftOutCents + movedCents).toBe(
       costCents,
     )
-    expect(usual.left.cents).toBe(usual.crop.cents - cashCents - lossCents - vineCents)
+    expect(usual.left.cents).toBe(usual.crop.cents - cashCents - usual.plantedCents - lossCents - vineCents)
+  })
+
+  it('what is left in a usual year is the margin of the plan’s blocks', () => {
+    const margins = marginsOf(inHand.plan)
+    // Each block's parts are rounded to the cent.
+    const margin = margins.reduce<number>((sum, each) => sum + (each ?? Number.NaN), 0)
+    expect(Math.abs(year('usual').left.cents - margin)).toBeLessThan(5 * margins.length)
+    expect(new Set([...years.values()].map(({ plantedCents }) => plantedCents)).size).toBe(1)
   })
 
   it('ranges hold their figure, and the demo’s losses have real ones', () => {
@@ -134,7 +145,7 @@ it('a year’s season prices the plan’s own options as the year does', () => {
   expect(Math.abs(judged.loss.cents - loss)).toBeLessThan(seen)
 })
 
-it('regret: each plan is best in its own year, to the gap', { timeout: 60_000 }, async () => {
+it('regret: each plan is best in its own year, to the gap', { timeout: 300_000 }, async () => {
   const test = await hardYear(season, inHand, again, solver)
   if (!test.ok) throw new Error(JSON.stringify(test.problems))
   const { hardPlanInUsualYear, planInHardYear, otherFields, uncertainCents, says } = test.value.regret
@@ -158,6 +169,18 @@ it('a low price without a low end in the book is 15 % less', () => {
   const row = { key: 'price/peanuts', value: 520, unit: '$/ton', source: '', sourceKind: 'the farm' as const }
   const own = { ...season, assumptions: [...season.assumptions.filter(({ key }) => key !== row.key), row] }
   expect(seasonIn('low price', own, contextOf(own)).says).toBe('Peanuts bring $442 a ton.')
+})
+
+it('a low price leaves what a contract has agreed', () => {
+  const agreed = demoFarm()
+  const [contract] = agreed.contracts
+  const low = seasonIn('low price', agreed, contextOf(agreed))
+  expect(low.says).toBe('Peanuts without a contract bring $440 a ton.')
+  const perTon = ({ book, price }: ReturnType<typeof contextOf>, variety: string) =>
+    dollarsPerTon(book, price, { ...pick(agreed.varieties, ({ name }) => name === variety), gradeIndex: 1 })
+  const context = contextOf(low.season)
+  expect(contract).toMatchObject({ oilType: 'high oleic', perTonCents: 50_500, premiumCents: 1500 })
+  expect([perTon(context, 'Brindle'), perTon(context, 'Saltgrass')]).toEqual([520, 440])
 })
 
 describe('where no plan can be made for a hard year', () => {

@@ -27,7 +27,7 @@ it('whole numbers get whole limits; others keep theirs', () => {
 
 it(
   'a farm with fractions of packs available costs the same with presolve and without',
-  { timeout: 120_000 },
+  { timeout: 300_000 },
   async () => {
     let seen = 0
     for (let seed = 1; seed <= 200; seed++) {

@@ -106,7 +106,7 @@ function expectReason(reason: Reason, sound: readonly Reason[], name: string): v
 }
 
 // Between them: next-best choices, a price to come in at, a variety that cannot, one that nobody offers, rules that cost.
-it.each([75, 102, 136])('the reasons of farm %i', { timeout: 120_000 }, async (seed) => {
+it.each([75, 102, 136])('the reasons of farm %i', { timeout: 300_000 }, async (seed) => {
   const problem = smallFarm(seed)
   const inHand = await planOf(problem)
   await atEveryRun<Result<Reason>[]>(
@@ -135,7 +135,7 @@ it('the quick choices are left away where they are not known', async () => {
   )
 })
 
-it('the curve of farm 8', { timeout: 120_000 }, async () => {
+it('the curve of farm 8', { timeout: 300_000 }, async () => {
   const problem = smallFarm(8)
   const { plan } = await planOf(problem)
   await atEveryRun(
@@ -175,7 +175,7 @@ function priced(given: Season): PlanProblem {
   return result.value.problem
 }
 
-it('the hard year', { timeout: 120_000 }, async () => {
+it('the hard year', { timeout: 300_000 }, async () => {
   const inHand = await planOf(priced(season()))
   await atEveryRun(
     (solver, signal) => hardYear(season(), inHand, { ...exact, signal }, solver),
@@ -190,7 +190,7 @@ it('the hard year', { timeout: 120_000 }, async () => {
   )
 })
 
-it('what the house’s rules cost', { timeout: 120_000 }, async () => {
+it('what the house’s rules cost', { timeout: 300_000 }, async () => {
   const inHand = await planOf(priced(season()))
   await atEveryRun(
     (solver, signal) => listOf(houseRuleCosts(season(), inHand, { ...exact, signal }, solver)),
@@ -207,7 +207,7 @@ it('what the house’s rules cost', { timeout: 120_000 }, async () => {
 
 it(
   'conflicts: what is said to settle one does, and no rule is said to be needed that is not',
-  { timeout: 240_000 },
+  { timeout: 300_000 },
   async () => {
     let seen = 0
     for (let seed = 1; seen < 4; seed++) {

@@ -55,7 +55,7 @@ async function* farms(
   }
 }
 
-it('solves again from a plan in hand to the same least cost', { timeout: 120_000 }, async () => {
+it('solves again from a plan in hand to the same least cost', { timeout: 300_000 }, async () => {
   let seen = 0
   for (const seed of part(1, 150)) {
     const problem = smallFarm(seed)
@@ -74,7 +74,7 @@ it('solves again from a plan in hand to the same least cost', { timeout: 120_000
 
 it(
   'a forced choice costs what every plan with it says, and the quick bound is never more',
-  { timeout: 120_000 },
+  { timeout: 300_000 },
   async () => {
     const seen = { refined: 0, impossible: 0, none: 0, bounds: 0 }
     for await (const [seed, problem, inHand] of farms(1, 60)) {
@@ -120,7 +120,7 @@ it(
   },
 )
 
-it('the next-best choices are the cheapest of all forced ones, in order', { timeout: 120_000 }, async () => {
+it('the next-best choices are the cheapest of all forced ones, in order', { timeout: 300_000 }, async () => {
   let seen = 0
   for await (const [seed, problem, inHand] of farms(61, 100)) {
     // The next best of a field that may be split can be two halves, which no single forced choice is.
@@ -175,7 +175,7 @@ it('a problem without a rule has every other rule and not this one', () => {
   )
 })
 
-it('a rule costs what every plan without it saves', { timeout: 120_000 }, async () => {
+it('a rule costs what every plan without it saves', { timeout: 300_000 }, async () => {
   let costly = 0
   let free = 0
   for await (const [seed, problem, inHand] of farms(101, 200)) {
@@ -202,7 +202,7 @@ it('a rule costs what every plan without it saves', { timeout: 120_000 }, async 
 
 it(
   'at a cent less than its entry price a variety is in a best plan, at a cent more in none',
-  { timeout: 240_000 },
+  { timeout: 300_000 },
   async () => {
     const seen = {
       'comes-in': 0,

@@ -17,7 +17,7 @@ it.each([
   ['S', 1],
   ['S', 3],
   ['M', 2],
-] as const)('%s %i: in parts as in one', { timeout: 120_000 }, async (size, seed) => {
+] as const)('%s %i: in parts as in one', { timeout: 300_000 }, async (size, seed) => {
   const problem = sortedProblem(syntheticFarm(size, seed))
   const rules = allRules(problem)
   const inOne = await relax(problem, { rules }, usefulOptions(problem), solve)
@@ -36,7 +36,7 @@ it.each([
 
 it(
   'a plan that uses an option costs at least the relaxation and the price of the option',
-  { timeout: 120_000 },
+  { timeout: 300_000 },
   async () => {
     const problem = sortedProblem(syntheticFarm('S', 1))
     const rules = allRules(problem)

@@ -38,7 +38,7 @@ it('a model that is none has failed, and the worker goes on', async () => {
 
 it(
   'a worker that is ended answers with the best that it had, and the next run has another',
-  { timeout: 60_000 },
+  { timeout: 300_000 },
   async () => {
     const own = new Solver()
     let found = Infinity

@@ -30,7 +30,7 @@ it.each([
   ['M', 4],
 ] as const)(
   '%s %i: packs within one of each variety of seed in any amount',
-  { timeout: 120_000 },
+  { timeout: 300_000 },
   async (size, seed) => {
     const problem = sortedProblem(syntheticFarm(size, seed))
     const { plan } = await planned(problem)
@@ -56,7 +56,7 @@ it.each([
 
 it(
   'takes all there is of seed that is short, and proves that no plan could do better',
-  { timeout: 120_000 },
+  { timeout: 300_000 },
   async () => {
     const problem = syntheticFarm('M', 2)
     const free = await planned(problem)

@@ -15,7 +15,7 @@ import { engineAt, type TestEngine } from '../support/engine.ts'
 import { makeOldFarm } from '../support/old-farm.ts'
 import { isDrawn } from '../support/sampled.ts'
 import { dumpOf, smallSeason } from '../support/open-file.ts'
-import { breakDisk, deeds } from './fault.mjs'
+import { breakDisk, deeds, questions } from './fault.mjs'
 
 /** `npm run test:safety`: more of everything. */
 const isLong = process.env.STANDWELL_SAFETY === 'long'
@@ -92,25 +92,26 @@ interface Deed {
   name: string
   /** Brings the home to where the deed begins. */
   before?: (host: TestEngine, home: string) => Promise<unknown>
-  work: (host: TestEngine, home: string) => Promise<Reply>
+  work: (host: TestEngine) => Promise<Reply>
   /** Names that the farm may lie under afterwards. */
   names?: string[]
 }
 
 const open = (host: TestEngine) => host.must('farm.open', { fileName: 'Creek.farm' })
-const backupOf = (home: string) =>
-  readdirSync(join(home, 'Creek backups')).find((name) => name.endsWith('by hand.farm')) as string
+/** Found before any disk is broken. */
+const madeBackup = readdirSync(join(made, 'Creek backups')).find((name) => name.endsWith('by hand.farm')) as string
+const madeBytes = readFileSync(join(made, 'Creek.farm')).toString('base64')
 
 const all: Deed[] = [
   { name: 'back up', before: open, work: (host) => host.call('backup.make', {}) },
   {
     name: 'go back',
     before: open,
-    work: (host, home) => host.call('backup.restore', { backup: backupOf(home) }),
+    work: (host) => host.call('backup.restore', { backup: madeBackup }),
   },
   {
     name: 'go back, the farm being closed',
-    work: (host, home) => host.call('backup.restore', { fileName: 'Creek.farm', backup: backupOf(home) }),
+    work: (host) => host.call('backup.restore', { fileName: 'Creek.farm', backup: madeBackup }),
   },
   { name: 'open', work: (host) => host.call('farm.open', { fileName: 'Creek.farm' }) },
   {
@@ -134,10 +135,7 @@ const all: Deed[] = [
   },
   {
     name: 'bring in',
-    work: (host) =>
-      host.call('farm.bringIn', {
-        file: { name: 'Creek.farm', base64: readFileSync(join(made, 'Creek.farm')).toString('base64') },
-      }),
+    work: (host) => host.call('farm.bringIn', { file: { name: 'Creek.farm', base64: madeBytes } }),
   },
   { name: 'start a farm', work: (host) => host.call('farm.start', { name: 'New', season: 2027 }) },
   {
@@ -150,7 +148,7 @@ const all: Deed[] = [
 let homes = 0
 
 /** @returns how many steps the deed has, and whether this fault was ever reached */
-async function run(deed: Deed, fault: { at: number; how: string; forever: boolean }) {
+async function run(deed: Deed, fault: { at: number; how: string; forever: boolean; reading?: boolean }) {
   const home = join(scratch, `home-${(homes += 1)}`)
   cpSync(made, home, { recursive: true })
   const host = engineAt(home)
@@ -158,7 +156,7 @@ async function run(deed: Deed, fault: { at: number; how: string; forever: boolea
   const disk = breakDisk({ ...fault, below: home })
   let reply
   try {
-    reply = await deed.work(host, home)
+    reply = await deed.work(host)
   } finally {
     disk.undo()
   }
@@ -187,17 +185,35 @@ test.each(all)('$name, broken at every step', limit(120), async (deed) => {
   expect(whole.steps).toBeGreaterThan(0)
   const before = stateOf(made)
   const beginning = deed.name.startsWith('close') ? whole.after : before
-  // In the whole set each step meets a full disk and one code more, of which each commit takes a quarter; in the long set every code.
+  // In the whole set each step meets a full disk and one code more, of which each commit takes an eighth; in the long set every code.
   const all = ['ENOSPC', ...(isLong ? codes : ['another'])]
   for (const how of all) {
     for (const forever of how === 'another' ? [false] : [false, true]) {
       for (let at = 1; at <= whole.steps; at += 1) {
-        if (!isDrawn(`${deed.name} ${how} ${forever}`, at, 4)) continue
+        if (!isDrawn(`${deed.name} ${how} ${forever}`, at, 8)) continue
         const code = how === 'another' ? (codes[(at + injected) % codes.length] as string) : how
         const { after, ok } = await run(deed, { at, how: code, forever })
         // As it was, or as it was meant to become.
         expect([beginning, whole.after]).toContain(after)
         if (ok && deed.name !== 'open') expect(after).toBe(whole.after)
+      }
+    }
+  }
+})
+
+test.each(all)('$name, with every question to the disk refused', limit(120), async (deed) => {
+  const whole = await run(deed, { at: 0, how: 'EIO', forever: false, reading: true })
+  expect(whole.ok).toBe(true)
+  expect(whole.steps).toBeGreaterThan(0)
+  const beginning = deed.name.startsWith('close') ? whole.after : stateOf(made)
+  for (const forever of [false, true]) {
+    for (let at = 1; at <= whole.steps; at += 1) {
+      if (!isDrawn(`${deed.name} asked ${forever}`, at, 8)) continue
+      for (const how of isLong ? codes : [codes[(at + injected) % codes.length] as string]) {
+        const { after, ok } = await run(deed, { at, how, forever, reading: true })
+        expect([beginning, whole.after]).toContain(after)
+        // Where the disk answers nothing any more, the farm may be shown from a copy, as it was.
+        if (ok && !forever && deed.name !== 'open') expect(after).toBe(whole.after)
       }
     }
   }
@@ -211,17 +227,6 @@ test('what the sources do to files is what can be made to fail', () => {
     const imported = /import \{([^}]*)\} from 'node:fs'/.exec(text)?.[1] ?? ''
     for (const each of imported.split(',')) if (each.trim() !== '') used.add(each.trim())
   }
-  const reading = [
-    'existsSync',
-    'statSync',
-    'lstatSync',
-    'readFileSync',
-    'readdirSync',
-    'realpathSync',
-    'readSync',
-    'closeSync',
-  ]
-  expect([...used].filter((name) => !reading.includes(name) && !name.startsWith('type ')).sort()).toEqual(
-    deeds.filter((name) => used.has(name)).sort(),
-  )
+  const known = [...deeds, ...questions, 'existsSync']
+  expect([...used].filter((name) => !known.includes(name) && !name.startsWith('type '))).toEqual([])
 })

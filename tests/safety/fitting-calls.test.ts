@@ -4,7 +4,7 @@
  * the file stays whole. Each call is accepted at least once, or the test says which was not.
  */
 import { copyFileSync } from 'node:fs'
-import { join } from 'node:path'
+import { basename, join } from 'node:path'
 import * as v from 'valibot'
 import { afterAll, expect, test } from 'vitest'
 import { demoSeason } from '../../src-main/demo/demo-season.ts'
@@ -15,6 +15,7 @@ import { createFarm } from '../../src-main/engine/farm-file.ts'
 import { api, type CallName } from '../../src-shared/api.ts'
 import { randomFrom } from '../plan/random.ts'
 import { startTestEngine, type TestEngine } from '../support/engine.ts'
+import { limit } from '../support/limit.ts'
 import { dumpOf } from '../support/open-file.ts'
 import { argumentFor, type Pool } from './call-arguments.ts'
 import { poolOf } from './call-pool.ts'
@@ -108,7 +109,7 @@ async function backToFarm(host: TestEngine, name = farmName) {
   if (host.engine.farm?.isReadOnly && open) await host.must('season.open', { id: open.id })
 }
 
-test.each(['winter', 'year'] as const)('on a %s farm', { timeout: isLong ? 7_200_000 : 600_000 }, async (kind) => {
+test.each(['winter', 'year'] as const)('on a %s farm', limit(600), async (kind) => {
   const host = await startFarm(kind)
   const chance = randomFrom(kind === 'winter' ? 25 : 26)
   async function tryOnce(name: CallName, pool: Pool) {
@@ -124,11 +125,13 @@ test.each(['winter', 'year'] as const)('on a %s farm', { timeout: isLong ? 7_200
     for (let again = 0; again < 20 && !v.is(input, given); again += 1) given = argumentFor(name, input, pool, chance)
     const says = `${name} ${JSON.stringify(given).slice(0, 600)}`
     if (host.engine.farm?.isReadOnly !== false && callKind === 'change') await backToFarm(host)
-    const { connection } = host.engine.farm!
+    const { connection, path } = host.engine.farm!
     const rows = callKind === 'change' ? dumpOf(connection) : null
     const reply = await host.server.call(name, given)
     made += 1
     expect(host.bugs, says).toEqual([])
+    // What follows asks for the farm by the name that it had.
+    if (reply.ok && name === 'farm.rename') await host.must('farm.rename', { name: basename(path, '.farm') })
     if (reply.ok) accepted.set(name, (accepted.get(name) ?? 0) + 1)
     else
       expect(

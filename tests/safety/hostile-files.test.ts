@@ -1,6 +1,7 @@
 /**
- * Files that are broken, cut, swollen or meant to do harm: ten thousand made from good ones by seeded mutation, and some made
- * by hand. Each is read or refused in words, within two seconds, and nothing is written.
+ * Files that are broken, cut, swollen or meant to do harm: ten thousand made from good ones by seeded mutation, of which each
+ * commit takes a fifth (`npm run test:all` all of them), and some made by hand. Each is read or refused in words, within two seconds
+ * of work, and nothing is written.
  */
 import { join } from 'node:path'
 import * as v from 'valibot'
@@ -15,10 +16,11 @@ import { writeXlsx } from '../../src-main/engine/export/write-table.ts'
 import { randomFrom, type Random } from '../plan/random.ts'
 import { startTestEngine, type TestEngine } from '../support/engine.ts'
 import { dumpOf, smallSeason } from '../support/open-file.ts'
+import { seedFor, takesAll } from '../support/sampled.ts'
 import { shapefileZip } from '../support/shapefile-zip.ts'
 import { byHand } from './files-by-hand.ts'
 
-const times = process.env.STANDWELL_SAFETY === 'long' ? 10 : 1
+const times = process.env.STANDWELL_SAFETY === 'long' ? 10 : takesAll ? 1 : 0.2
 
 let host: TestEngine
 let before: string
@@ -61,7 +63,21 @@ function asked({ name, base64 }: File, read: (json: unknown) => Answer): Answer 
   return json.ok ? read(json.value) : json
 }
 
+/** [ms] of work, for one file; a file that can hold up a reader takes more each time that it is read. */
+const mostWork = 2000
+
 async function expectAnswered(read: (file: File) => Promise<Answer>, name: string, bytes: Buffer, seed: string) {
+  // The process does other work as well, such as collecting what all the files before left: once in 65,000 files that was 2 s.
+  let spent = await answered(read, name, bytes, seed)
+  for (let again = 0; again < 2 && spent >= mostWork; again += 1)
+    spent = Math.min(spent, await answered(read, `${again} ${name}`, bytes, seed))
+  slowest = Math.max(slowest, spent)
+  fuzzed += 1
+  expect(spent, seed).toBeLessThan(mostWork)
+}
+
+/** @returns [ms] of the processor's time, whatever else the machine does */
+async function answered(read: (file: File) => Promise<Answer>, name: string, bytes: Buffer, seed: string) {
   const begun = process.cpuUsage()
   let waiting: NodeJS.Timeout | undefined
   const hung = new Promise<Answer>((resolve) => {
@@ -70,15 +86,11 @@ async function expectAnswered(read: (file: File) => Promise<Answer>, name: strin
   const reply = await Promise.race([read({ name, base64: bytes.toString('base64') }), hung])
   clearTimeout(waiting)
   const { user, system } = process.cpuUsage(begun)
-  const spent = (user + system) / 1000
-  slowest = Math.max(slowest, spent)
-  fuzzed += 1
   const codes = reply.ok ? [] : (reply.problems ?? []).map(({ code }) => code)
   expect(codes, seed).not.toContain('it hangs')
   expect(codes, seed).not.toContain('bug')
   expect(host.bugs, seed).toEqual([])
-  // [ms] of work, whatever else the machine does: no benchmark, but a file that can hold up a reader is a fault.
-  expect(spent, seed).toBeLessThan(2000)
+  return (user + system) / 1000
 }
 
 const tokens = [
@@ -192,16 +204,18 @@ async function goodFiles(): Promise<[kind: string, name: string, bytes: Buffer, 
   ]
 }
 
-test('ten thousand mutated files: read, or refused in words', limit(1800), async () => {
+test('mutated files are read, or refused in words', limit(1800), async () => {
   let kindAt = 0
   for (const [kind, name, bytes, count] of await goodFiles()) {
     kindAt += 1
+    // Each commit takes the next of them.
+    const first = takesAll ? 0 : seedFor(name) % count
     for (let n = 0; n < count * times; n += 1) {
-      const seed = kindAt * 1_000_000 + n
+      const seed = kindAt * 1_000_000 + ((first + n) % (count * Math.max(1, times)))
       await expectAnswered(readers[kind]!, name, mutated(bytes, randomFrom(seed)), `${name}, seed ${seed}`)
     }
   }
-  expect(fuzzed).toBeGreaterThanOrEqual(10_000)
+  expect(fuzzed).toBeGreaterThanOrEqual(11_600 * times)
   expect(JSON.stringify(dumpOf(host.engine.farm!.connection))).toBe(before)
 })
 

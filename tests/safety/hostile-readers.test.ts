@@ -18,7 +18,7 @@ beforeAll(() => {
 })
 afterAll(() => host.close())
 
-test.each(swollen)('refuses %s and answers meanwhile', { timeout: 300_000 }, async (_what, kind, name, make) => {
+test.each(swollen)('refuses %s and answers meanwhile', async (_what, kind, name, make) => {
   const before = JSON.stringify(dumpOf(host.engine.farm!.connection))
   const file = { name, base64: make().toString('base64') }
   const reading =

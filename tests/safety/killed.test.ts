@@ -1,7 +1,7 @@
 /**
  * The engine killed with no warning: at random while it acknowledges edits, imports and plans, and at every step of what it
- * does to files. Nothing that was acknowledged is lost, nothing is half done, and the farm opens. With every commit a quarter of the
- * whole set, which `npm run test:all` runs; `npm run test:safety` kills far more often.
+ * does to files. Nothing that was acknowledged is lost, nothing is half done, and the farm opens. With every commit a fifth or a sixth of
+ * the whole set, which `npm run test:all` runs; `npm run test:safety` kills far more often.
  */
 import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
@@ -19,8 +19,8 @@ import { isDrawn, seedFor, takesAll } from '../support/sampled.ts'
 import { startChild, type EngineChild } from './engine-child.ts'
 
 const isLong = process.env.STANDWELL_SAFETY === 'long'
-/** @param long in the long set @param whole in the whole set: a quarter of it with every commit */
-const often = (long: number, whole: number) => (isLong ? long : takesAll ? whole : Math.ceil(whole / 4))
+/** @param long in the long set @param whole in the whole set: a fifth of it with every commit */
+const often = (long: number, whole: number) => (isLong ? long : takesAll ? whole : Math.ceil(whole / 5))
 const scratch = mkdtempSync(join(tmpdir(), 'standwell-killed-'))
 afterAll(() => rmSync(scratch, { recursive: true, force: true }))
 let kills = 0
@@ -220,7 +220,7 @@ test.each(deeds)('at every step of $name', limit(600), async ({ name: deed, befo
   const begun = newHome()
   const atFirst = heldIn(begun, 'Creek.farm')
   for (let at = 1; ; at += 1) {
-    if (!isDrawn(deed, at, 4)) continue
+    if (!isDrawn(deed, at, 6)) continue
     const home = newHome()
     before?.(home)
     const child = await startChild(home, at)

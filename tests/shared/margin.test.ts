@@ -4,7 +4,7 @@ import { solvePlan } from '../../src-main/engine/plan/solve-plan.ts'
 import { marginPerAcre, marginsOf, seedCentsByVariety } from '../../src-shared/margin.ts'
 import { demoFarm } from './demo-farm.ts'
 
-it('adds up to the margin of the plan, seed to the cent', { timeout: 120_000 }, async () => {
+it('adds up to the margin of the plan, seed to the cent', async () => {
   const solved = await solvePlan(demoFarm(), { gap: 0.02, seconds: 60 })
   if (!solved.ok || solved.value.plan === null) throw new Error('no plan')
   const { plan } = solved.value

@@ -15,11 +15,11 @@ test('whatever grew, the next season has the same ground, varieties and rules, a
     fc.property(fc.array(crop, { minLength: farm.fields.length, maxLength: farm.fields.length }), (grew) => {
       const crops = new Map(farm.fields.flatMap(({ name }, at) => (grew[at] ? [[name, grew[at]] as const] : [])))
       const next = rollSeason(farm, crops, [])
-      const { season, fields, quotes, carried, locks, exclusions, weeks, ...kept } = next
+      const { season, fields, quotes, contracts, carried, locks, exclusions, weeks, ...kept } = next
       // Mondays of the next year, with the same days fit for work.
       expect(weeks.map(({ starts: _, ...days }) => days)).toEqual(farm.weeks.map(({ starts: _, ...days }) => days))
       for (const { starts } of weeks) expect(new Date(`${season}-${starts}T00:00:00Z`).getUTCDay()).toBe(1)
-      expect([season, quotes, carried, locks, exclusions]).toEqual([farm.season + 1, [], [], [], []])
+      expect([season, quotes, contracts, carried, locks, exclusions]).toEqual([farm.season + 1, [], [], [], [], []])
       for (const [key, value] of Object.entries(kept)) expect(value).toEqual(farm[key as keyof typeof farm])
       fields.forEach((field, at) => {
         const old = farm.fields[at]!

@@ -1,6 +1,7 @@
-/** How long a test of safety may take: in the long set its work is counted, not its seconds, however slow the machine is. */
+/** How long a test of safety may take: in the whole and in the long set its work is counted, not its seconds, however slow the machine is. */
+import { takesAll } from './sampled.ts'
 
 /** @param seconds with every commit; a vitest `timeout` [ms], where 0 is none */
 export function limit(seconds: number): { timeout: number } {
-  return { timeout: process.env.STANDWELL_SAFETY === 'long' ? 0 : seconds * 1000 }
+  return { timeout: takesAll ? 0 : seconds * 1000 }
 }

@@ -1,1 +1,3 @@
 export function exhaustiveFiles(): string[]
+export function safetyFiles(): string[]
+export function heaviestFirst(files: string[]): string[]

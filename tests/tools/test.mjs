@@ -5,7 +5,7 @@
  * skipped, never as passed; STANDWELL_NO_SKIPS=1 (as in .ci/run) makes a skip a failure.
  */
 import { spawn } from 'node:child_process'
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { existsSync, mkdtempSync, readFileSync, rmSync, statfsSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
@@ -14,7 +14,7 @@ import { fileURLToPath } from 'node:url'
 import { stripVTControlCharacters } from 'node:util'
 import { findProgram, getChromium } from './chromium.mjs'
 import { playwrightCounts, slowest, vitestCounts } from './counts.mjs'
-import { exhaustiveFiles } from './exhaustive.mjs'
+import { exhaustiveFiles, heaviestFirst, safetyFiles } from './exhaustive.mjs'
 import { MARK } from './progress.mjs'
 import { realElectron } from './real-electron.mjs'
 import { sampleSeed } from './sample-seed.mjs'
@@ -27,14 +27,30 @@ if (Number(process.versions.node.split('.')[0]) < 22) {
 const project = fileURLToPath(new URL('../..', import.meta.url))
 const only = process.argv.slice(2).find((arg) => arg.startsWith('--'))
 const scratch = mkdtempSync(join(tmpdir(), 'standwell-test-'))
+const quick = quickFolder()
 const total = { passed: 0, failed: 0, skipped: 0 }
 const skippedNames = []
+/** What a test of safety counts, as it tells it at its end: `kills survived: 278`. */
+const FIGURES = /^[a-z][a-z ]+: \d+.*$/gm
 /** [ms] of every test, for the list of the slowest. */
 const times = []
 const seed = sampleSeed()
 const env = { ...process.env, FORCE_COLOR: '0', STANDWELL_SEED: seed }
 // Node warns on every start when both are set.
 delete env.NO_COLOR
+
+/**
+ * Where farms that tests make and throw away lie: in memory, where the system has room there, since on a disk a test waits at every
+ * flush. What is flushed is told by what is asked of the system (`tests/safety/flushed.test.ts`), wherever it lies.
+ */
+function quickFolder() {
+  try {
+    const { bavail, bsize } = statfsSync('/dev/shm')
+    return bavail * bsize > 4e9 ? mkdtempSync('/dev/shm/standwell-test-') : null
+  } catch {
+    return null
+  }
+}
 
 /** The JavaScript behind a package's command, so that this Node runs it on every platform. */
 function bin(packageName, command = packageName) {
@@ -69,6 +85,13 @@ async function run(command, args, more = {}, stop = undefined) {
 }
 
 const node = (script, args, more, stop) => run(process.execPath, [script, ...args], more, stop)
+const vitest = (args, more, stop) =>
+  node(
+    bin('vitest'),
+    ['run', '--config', 'tests/vitest.config.ts', ...args],
+    { ...(quick && { TMPDIR: quick }), ...more },
+    stop,
+  )
 const say = (text) => process.stdout.write(`${text}\n`)
 
 function add({ passed, failed, skipped, names = [], times: own = [] }) {
@@ -158,21 +181,12 @@ async function staticChecks() {
 function unitTests(name = 'unit and component tests (vitest)', folders = [], more = {}) {
   const report = join(scratch, 'vitest.json')
   const lines = join(import.meta.dirname, 'vitest-lines.mjs')
-  const args = [
-    'run',
-    '--config',
-    'tests/vitest.config.ts',
-    '--reporter=default',
-    '--reporter=json',
-    `--reporter=${lines}`,
-  ]
-  return suite(name, report, vitestCounts, () =>
-    node(bin('vitest'), [...args, `--outputFile.json=${report}`, ...folders], more),
-  )
+  const args = ['--reporter=default', '--reporter=json', `--reporter=${lines}`]
+  return suite(name, report, vitestCounts, () => vitest([...args, `--outputFile.json=${report}`, ...folders], more))
 }
 
-/** Three to fifty times as many kills, faults and hostile files as with every commit. */
-const longSafety = () => unitTests('the long set of faults (vitest)', ['tests/safety'], { STANDWELL_SAFETY: 'long' })
+/** Three to fifty times as many kills, faults and hostile files as with every commit: an hour or two, so each file tells its figures. */
+const longSafety = () => filesApart(heaviestFirst(safetyFiles()), { STANDWELL_SAFETY: 'long' })
 
 async function windowTests() {
   const built = await check('build', () => node(join(project, 'src-main', 'start.mjs'), ['build']))
@@ -199,20 +213,19 @@ async function windowTests() {
 }
 
 /**
- * The exhaustive sets, whole, a file at a time in two lanes. STANDWELL_BUDGET, in seconds, ends it: no further file is begun, what
- * runs is ended, and only what ran to its end is counted.
+ * Each file in a run of its own, in two lanes, with what it counts and what it takes. STANDWELL_BUDGET, in seconds, ends it: no
+ * further file is begun, what runs is ended, and only what ran to its end is counted.
  */
-async function wholeSets() {
+async function filesApart(files, more) {
   const budget = Number(process.env.STANDWELL_BUDGET ?? Infinity) * 1000
   const began = Date.now()
   const over = new AbortController()
   const timer = Number.isFinite(budget) ? setTimeout(() => over.abort(), budget) : undefined
-  const files = exhaustiveFiles()
   const left = []
   const lane = async () => {
     for (let file = files.shift(); file !== undefined; file = files.shift()) {
       if (over.signal.aborted) left.push(file)
-      else if (!(await wholeSet(file, over.signal))) left.push(file)
+      else if (!(await fileApart(file, more, over.signal))) left.push(file)
     }
   }
   await Promise.all([lane(), lane()])
@@ -224,14 +237,14 @@ async function wholeSets() {
 }
 
 /** @returns {Promise<boolean>} false where its time was over before its end */
-async function wholeSet(file, stop) {
+async function fileApart(file, more, stop) {
   const report = join(scratch, `${file.replaceAll(/\W/g, '-')}.json`)
-  const args = ['run', '--config', 'tests/vitest.config.ts', '--reporter=default', '--reporter=json']
+  const args = ['--reporter=default', '--reporter=json']
   const begun = Date.now()
-  const more = { STANDWELL_SAMPLE: 'all' }
-  const { code, said } = await node(bin('vitest'), [...args, `--outputFile.json=${report}`, file], more, stop)
+  const { code, said } = await vitest([...args, `--outputFile.json=${report}`, file], more, stop)
   if (stop.aborted && !existsSync(report)) return false
   tell(file, report, vitestCounts, code, said, begun)
+  for (const [figure] of said.matchAll(FIGURES)) say(`       ${figure}`)
   return true
 }
 
@@ -240,14 +253,14 @@ try {
   if (!['--static', '--safety', '--all'].includes(only ?? ''))
     say(`Sampled by ${seed}; STANDWELL_SEED=${seed} repeats it, npm run test:all runs the whole sets.`)
   if (only === '--safety') await longSafety()
-  else if (only === '--all') await wholeSets()
+  else if (only === '--all') await filesApart(exhaustiveFiles(), { STANDWELL_SAMPLE: 'all' })
   else {
     if (only !== '--windows') await staticChecks()
     if (!only) await unitTests()
     if (only !== '--static') await windowTests()
   }
 } finally {
-  rmSync(scratch, { recursive: true, force: true })
+  for (const folder of [scratch, quick]) if (folder) rmSync(folder, { recursive: true, force: true })
 }
 
 if (times.length > 0) say(`The slowest, of ${Math.round((Date.now() - begunAll) / 1000)} s in all:`)

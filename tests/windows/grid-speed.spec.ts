@@ -4,6 +4,7 @@
  */
 import type { Page } from '@playwright/test'
 import { expect, test } from './fixtures.ts'
+import { frames } from './frames.ts'
 
 test.setTimeout(180_000)
 // The runner's own trace watches every change of the page, and would be measured along.
@@ -115,7 +116,7 @@ test('2,000 × 30 cells stay smooth to scroll and to type in', async ({ page, st
     await page.mouse.move((box?.x ?? 0) + 400, (box?.y ?? 0) + 200)
     for (let wheel = 0; wheel < 80; wheel += 1) {
       await page.mouse.wheel(0, 150)
-      await page.waitForTimeout(16)
+      await frames(page, 1)
     }
   })
   await expect(grid.locator('tbody tr[aria-rowindex]').nth(5)).toBeVisible()
@@ -129,7 +130,7 @@ test('2,000 × 30 cells stay smooth to scroll and to type in', async ({ page, st
     // As a key that is held repeats, and no quicker than a frame.
     for (let press = 0; press < 60; press += 1) {
       await page.keyboard.press('ArrowDown')
-      await page.waitForTimeout(16)
+      await frames(page, 1)
     }
   })
   const typing = await workIn(page, async () => {

@@ -9,6 +9,7 @@ import { join } from 'node:path'
 import { findProgram } from '../tools/chromium.mjs'
 import { closeDesk, openDesk, program, skipWithoutDesk, type Desk } from './desk.ts'
 import { stages } from '../../src-renderer/frame/stages.ts'
+import { frames } from './frames.ts'
 
 skipWithoutDesk()
 test.skip(process.platform !== 'linux', 'network calls are recorded on Linux only')
@@ -48,9 +49,10 @@ test('a walk through the window sends nothing to any other computer', async () =
   try {
     desk = await openDesk([], wrapped)
     expect(await desk.call('farm.openDemo', {})).toMatchObject({ ok: true })
-    for (const { id } of stages) {
+    for (const { id, label } of stages) {
       await desk.page.evaluate((to) => void (location.hash = to), id)
-      await desk.page.waitForTimeout(700)
+      await expect(desk.page.getByRole('heading', { level: 1, name: label, exact: true })).toBeVisible()
+      await frames(desk.page, 20)
     }
     // Where a person types, a browser checks spelling.
     const input = desk.page.locator('input[type="text"], input:not([type]), textarea').first()
@@ -59,7 +61,7 @@ test('a walk through the window sends nothing to any other computer', async () =
     await desk.page.evaluate(async () => {
       await fetch('https://example.org/').catch(() => undefined)
     })
-    await desk.page.waitForTimeout(1000)
+    await frames(desk.page, 30)
     walked = statSync(record).size
     await desk.page.evaluate(async () => {
       const peer = new RTCPeerConnection({ iceServers: [{ urls: 'stun:192.0.2.7:3478' }] })

@@ -1,6 +1,7 @@
 /** A button or link pressed as people press: the page may shift beneath the finger, and who slides off it meant nothing. */
 import type { Locator, Page } from '@playwright/test'
 import { expect, test } from './fixtures.ts'
+import { frames } from './frames.ts'
 
 const demo = (page: Page) => page.getByRole('button', { name: 'Open the demo farm' })
 const opened = (page: Page) => page.getByRole('navigation', { name: 'Stages of the year' })
@@ -50,7 +51,7 @@ test('who slides off a button before letting go has not pressed it', async ({ pa
   await press(page, demo(page))
   await page.mouse.move(5, 5, { steps: 5 })
   await page.mouse.up()
-  await page.waitForTimeout(1000)
+  await frames(page, 30)
   await expect(demo(page)).toBeEnabled()
   await expect(opened(page)).toBeHidden()
 })

@@ -6,6 +6,7 @@ import type { Locator, Page } from '@playwright/test'
 import { expect, test } from './fixtures.ts'
 import { callsOf, planAndOrder, type Must } from './season-in.ts'
 import { go } from './stages.ts'
+import { frames } from './frames.ts'
 
 test.setTimeout(240_000)
 
@@ -39,17 +40,29 @@ async function receiveMany(must: Must): Promise<void> {
   }
 }
 
+/** Calls that are not answered yet. */
+let unanswered = 0
+
 async function answerLate(page: Page) {
   await page.route('**/call/**', async (route) => {
-    const response = await route.fetch()
-    await new Promise((resolve) => setTimeout(resolve, late))
-    await route.fulfill({ response })
+    unanswered += 1
+    try {
+      const response = await route.fetch()
+      await new Promise((resolve) => setTimeout(resolve, late))
+      await route.fulfill({ response })
+    } finally {
+      unanswered -= 1
+    }
   })
 }
 
 /** Everything sent is answered, and the page has stopped asking. */
 async function quiet(page: Page) {
-  await page.waitForTimeout(4 * late)
+  do {
+    await expect.poll(() => unanswered).toBe(0)
+    // What an answer makes the page ask is asked a few frames later.
+    await frames(page, 20)
+  } while (unanswered > 0)
 }
 
 test('nothing that is typed is lost, however late the engine answers', async ({ page, standwell }) => {

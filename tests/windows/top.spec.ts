@@ -1,6 +1,7 @@
 /** A page that is gone to begins at its top, however far down one stood before, and the keyboard goes on in it. */
 import { expect, test } from './fixtures.ts'
 import { go } from './stages.ts'
+import { frames } from './frames.ts'
 
 const sizes = { 'where the window scrolls': [800, 600], 'where the stage scrolls': [1280, 400] } as const
 
@@ -21,7 +22,7 @@ for (const [where, [width, height]] of Object.entries(sizes)) {
     ] as const) {
       await go(page, stage)
       await expect(heading).toHaveText(title)
-      await page.waitForTimeout(500)
+      await frames(page, 30)
       expect(await scrolled()).toBe(0)
       await page.evaluate(() => {
         for (const scroller of [document.documentElement, document.querySelector('main')])
@@ -39,6 +40,7 @@ test('a link in a page takes the keyboard along', async ({ page, standwell }) =>
   await page.getByRole('link', { name: 'Make the orders' }).press('Enter')
   await expect(page.getByRole('heading', { level: 1, name: 'Orders' })).toBeVisible()
   await expect(page.locator('main:focus')).toBeVisible()
+  await expect(page.getByRole('link', { name: 'Go to the plan' })).toBeVisible()
   await page.keyboard.press('Tab')
   await expect(page.locator('main :focus')).toHaveText('Go to the plan')
 })

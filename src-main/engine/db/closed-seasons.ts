@@ -27,6 +27,8 @@ export function guardClosedSeasons(connection: Connection): void {
     .prepare(`SELECT name FROM main.sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\'`)
     .pluck()
     .all() as string[]
+  // In one transaction, as the undo recorder's: one by one they take half as long again.
+  const all: string[] = []
   for (const table of tables) {
     const columns = (connection.pragma(`table_info("${table}")`) as { name: string }[]).map(({ name }) => name)
     const way = ways.find(([column]) => columns.includes(column))
@@ -36,9 +38,10 @@ export function guardClosedSeasons(connection: Connection): void {
       ['UPDATE', 'old'],
       ['DELETE', 'old'],
     ] as const) {
-      connection.exec(`CREATE TEMP TRIGGER "closed_${event.toLowerCase()}_${table}" BEFORE ${event} ON main."${table}"
+      all.push(`CREATE TEMP TRIGGER "closed_${event.toLowerCase()}_${table}" BEFORE ${event} ON main."${table}"
         WHEN (SELECT state FROM main.season WHERE id = ${way[1](row)}) = 'closed'
         BEGIN SELECT RAISE(ABORT, 'a closed season is not written in'); END`)
     }
   }
+  connection.exec(`BEGIN; ${all.join(';')}; COMMIT`)
 }

@@ -3,6 +3,7 @@
  * Property names are those of src-shared: rows need no mapper. Long because it is one table of all tables.
  */
 import type { Assumption } from '../../../src-shared/assumption.ts'
+import { contractSchema } from '../../../src-shared/contract.ts'
 import { costSchema } from '../../../src-shared/cost.ts'
 import { fieldSchema, type Drop, type PressureLevel, type RowPattern } from '../../../src-shared/field.ts'
 import { loadSchema } from '../../../src-shared/load.ts'
@@ -293,6 +294,8 @@ export const columns = {
     before: orNull(text),
     after: orNull(text),
   },
+  // 0150-contracts.sql
+  contract: { id: key, seasonId: whole, ...nounColumns(contractSchema.entries) },
   // 0080-photos-once.sql
   photo_content: { id: key, sha256: text, bytes },
 }

@@ -63,13 +63,16 @@ export function undoableTables(connection: Connection): string[] {
 export function recordChanges(connection: Connection): void {
   connection.exec('CREATE TEMP TABLE undo_now (undoStepId INTEGER NOT NULL)')
   if (!historyFits(connection, undoColumns(connection))) removeHistory(connection)
-  for (const table of undoableTables(connection)) {
+  // In one transaction: opening a farm is mostly this, and one by one they take half as long again.
+  const all = undoableTables(connection).flatMap((table) => {
     const columns = columnsOf(connection, table)
-    const before = rowAsJson(columns, 'old')
-    connection.exec(trigger(table, 'INSERT', 'new', 'NULL', notYetRead))
-    connection.exec(trigger(table, 'UPDATE', 'new', changedAsJson(columns, 'old'), changedAsJson(columns, 'new')))
-    connection.exec(trigger(table, 'DELETE', 'old', before, 'NULL'))
-  }
+    return [
+      trigger(table, 'INSERT', 'new', 'NULL', notYetRead),
+      trigger(table, 'UPDATE', 'new', changedAsJson(columns, 'old'), changedAsJson(columns, 'new')),
+      trigger(table, 'DELETE', 'old', rowAsJson(columns, 'old'), 'NULL'),
+    ]
+  })
+  connection.exec(`BEGIN; ${all.join(';')}; COMMIT`)
 }
 
 /** What follows belongs to one step, until `endUndoStep`. Inside the caller's transaction. */

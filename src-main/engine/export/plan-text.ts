@@ -2,10 +2,13 @@
 import { blockWords, dugWeeks, plantedWeeks, showWeeks } from '../../../src-shared/calendar-order.ts'
 import { marginsOf } from '../../../src-shared/margin.ts'
 import type { Conflict, Plan, SolvedPlan } from '../../../src-shared/plan.ts'
-import { showAcres, showCents, showDollars, showPerAcre, showWhole } from '../../../src-shared/show.ts'
+import { ruleOf } from '../../../src-shared/rule.ts'
+import type { Season } from '../../../src-shared/season.ts'
+import { showAcres, showCents, showCount, showDollars, showPerAcre, showWhole } from '../../../src-shared/show.ts'
 import { textTable } from './text-table.ts'
 
-export function planText({ plan, proof }: SolvedPlan): string {
+/** @param season that it was made from; null where only its problem is known */
+export function planText({ plan, proof }: SolvedPlan, season: Pick<Season, 'rules' | 'fields'> | null): string {
   if (plan === null) return `${[proof.says, ...conflictLines(proof.conflict)].join('\n')}\n`
   const { totals } = plan
   const lines = plan.purchases.map((line) => [
@@ -51,7 +54,11 @@ export function planText({ plan, proof }: SolvedPlan): string {
     '',
     '',
   ])
+  const leavesYieldOut = season !== null && ruleOf(season.rules, 'yield-left-out') !== undefined
+  const resting = season?.fields.filter(({ rests }) => rests) ?? []
+  const restingAcres = resting.reduce((sum, { acres }) => sum + acres, 0)
   return [
+    ...(leavesYieldOut ? ['This plan leaves yield out: it counts costs and losses only.'] : []),
     'Order',
     textTable(['Dealer', 'Quote', 'Packs', 'lb/pack', 'Price', 'Total'], lines, [2, 3, 4, 5]),
     textTable(['Dealer', 'Pounds', 'Fee', 'Break', 'To pay'], orders, [1, 2, 3, 4]),
@@ -75,6 +82,11 @@ export function planText({ plan, proof }: SolvedPlan): string {
     ),
     ...weekLines(plan),
     `${showAcres(totals.acres)} acres, ${showWhole(totals.packs)} packs.`,
+    ...(resting.length === 0
+      ? []
+      : [
+          `${showCount(resting.length, 'field rests', 'fields rest')}, ${showAcres(restingAcres)} acres: ${resting.map(({ name }) => name).join(', ')}.`,
+        ]),
     `Cash ${showDollars(totals.cashCents)} (seed ${showDollars(totals.seedCents)}, measures ${showDollars(totals.measureCents)}), ` +
       `expected loss ${showDollars(totals.lossCents)}, vine ${showDollars(totals.vineCents)}, give-up ${showDollars(totals.giveUpCents)}.`,
     ...(totals.marginCents === undefined ? [] : [`Margin ${showDollars(totals.marginCents)}.`]),

@@ -1,5 +1,5 @@
 /** The columns of a varieties table. */
-import { varietySchema, vineClasses, type Variety } from '../../../src-shared/variety.ts'
+import { marketTypes, oilTypes, varietySchema, vineClasses, type Variety } from '../../../src-shared/variety.ts'
 import { readNumber, readOneOf, readPercent, readWords, readYesNo } from '../../../src-shared/read-text.ts'
 import { readRows, type Columns, type RowsRead } from './read-rows.ts'
 import type { Table } from './read-table.ts'
@@ -7,7 +7,8 @@ import type { Table } from './read-table.ts'
 const varietyTable: Columns = {
   columns: [
     { header: 'variety', key: 'name', read: readWords },
-    { header: 'oil type', key: 'oilType', read: readOneOf(['high oleic', 'normal']) },
+    { header: 'oil type', key: 'oilType', read: readOneOf(oilTypes) },
+    { header: 'market type', key: 'marketType', read: readOneOf(marketTypes) },
     { header: 'seeds per pound', key: 'seedsPerPound', read: readNumber },
     { header: 'germination %', key: 'germination', read: readPercent },
     { header: 'vine', key: 'vine', read: readOneOf(vineClasses) },

@@ -7,7 +7,7 @@ import { sealFile } from '../db/seal.ts'
 import { tidy } from '../db/tidy.ts'
 import type { Engine } from '../engine.ts'
 import type { OpenFarm } from '../farm-file.ts'
-import { ProblemError } from '../../../src-shared/problem.ts'
+import { ProblemError, type Problem } from '../../../src-shared/problem.ts'
 import { hasJournal } from './beside.ts'
 import { keepCopy } from './kept-copy.ts'
 import { isInPlace, note } from './watch.ts'
@@ -19,7 +19,7 @@ export function letGo(engine: Engine): void {
   engine.farm = null
   if (farm.copyOf !== null || farm.refusal !== null || !farm.connection.open) return farm.close()
   // Another program put something else in its place: what is in hand is kept as a file of its own.
-  if (!isInPlace(farm.connection) && typeof keepCopy(engine, farm) === 'string') return
+  if (isTakenAway(farm) && typeof keepCopy(engine, farm) === 'string') return
   const farmId = markOf(farm.connection)?.farmId
   try {
     const now = new Date()
@@ -33,6 +33,15 @@ export function letGo(engine: Engine): void {
     sealFile(farm.path, farmId)
   } catch (error) {
     engine.noteBug('seal', error)
+  }
+}
+
+/** A disk that does not even say is asked no more: what is in hand goes into the file that SQLite holds, which must be let go of. */
+function isTakenAway(farm: OpenFarm): boolean {
+  try {
+    return !isInPlace(farm.connection)
+  } catch {
+    return false
   }
 }
 
@@ -69,7 +78,18 @@ export function letGoWhole(engine: Engine, reopen: () => void): void {
     note(farm.connection)
   }
   letGo(engine)
-  if (!hasJournal(farm.path)) return
+  const refusal = whatStayed(farm.path)
+  if (refusal === null) return
   reopen()
-  throw new ProblemError([fileProblem(farm.path, Object.assign(new Error('the journal stayed'), { code: 'ENOSPC' }))])
+  throw new ProblemError([refusal])
+}
+
+/** Null where the file has no journal any more. */
+function whatStayed(path: string): Problem | null {
+  try {
+    if (!hasJournal(path)) return null
+    return fileProblem(path, Object.assign(new Error('the journal stayed'), { code: 'ENOSPC' }))
+  } catch (error) {
+    return fileProblem(path, error)
+  }
 }

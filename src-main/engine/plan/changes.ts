@@ -7,7 +7,7 @@ import type { Season } from '../../../src-shared/season.ts'
 import { bearsOnPlan, byTitle, columnsChanged, type Thing } from '../../../src-shared/season-difference.ts'
 import { showCents, showPercent } from '../../../src-shared/show.ts'
 
-const lists = ['fields', 'varieties', 'dealers', 'windows', 'machines', 'threats', 'measures'] as const
+const lists = ['fields', 'varieties', 'dealers', 'windows', 'machines', 'threats', 'measures', 'contracts'] as const
 
 /** How a thing of each list is called. */
 const nouns: Record<(typeof lists)[number], string> = {
@@ -18,6 +18,7 @@ const nouns: Record<(typeof lists)[number], string> = {
   machines: 'Machine',
   threats: 'Threat',
   measures: 'Measure',
+  contracts: 'Contract',
 }
 
 const words: Record<string, string> = {
@@ -31,6 +32,8 @@ const words: Record<string, string> = {
   growth: 'vine growth',
   seedsPerPound: 'seeds per pound',
   vine: 'vine size',
+  perTonCents: 'price of a ton',
+  premiumCents: 'premium',
   packPriceCents: 'price of a pack',
   packPounds: 'pounds in a pack',
   availablePacks: 'packs available',
@@ -57,6 +60,7 @@ const plural = new Set([
   'windows',
   'breaks',
   'pounds',
+  'tons',
 ])
 
 /** One sentence a change, in the order of the season file. */

@@ -37,6 +37,7 @@ export async function gather(db: Kysely<Tables>, seasonId: number): Promise<Seas
       .map(({ id: _id, centsPerThousandSeeds: _cents, ...quote }) => quote)
       .sort(byText(quoteTitle)),
     carried: await readCarried(db, seasonId),
+    contracts: await readContracts(db, seasonId),
     rules: await readRules(db, seasonId),
     assumptions: await readAssumptions(db, seasonId),
     locks: await readLocks(db, seasonId),
@@ -72,6 +73,11 @@ async function readWeeks(db: Kysely<Tables>, seasonId: number): Promise<Season['
     .orderBy('id')
     .execute()
   return rows.map(withoutNulls).sort(byText((week) => week.starts))
+}
+
+async function readContracts(db: Kysely<Tables>, seasonId: number): Promise<Season['contracts']> {
+  const rows = await db.selectFrom('contract').where('seasonId', '=', seasonId).selectAll().execute()
+  return rows.map(({ id: _, seasonId: _season, ...plain }) => withoutNulls(plain)).sort(byText(({ name }) => name))
 }
 
 async function readThreats(db: Kysely<Tables>, seasonId: number): Promise<Season['threats']> {

@@ -2,6 +2,7 @@
  * The plan in hand under other years, not solved again: what is paid, risked and left over, with ranges. And the
  * regret, for which the hard year is solved once: what it costs to have planned for the wrong year.
  */
+import { plantedCents } from '../../../src-shared/agronomy/acre-money.ts'
 import { acreMoney, placeOf, plannedDrop, type AcreMoney } from '../../../src-shared/agronomy/block-money.ts'
 import { daysOff, digShare, fitDaysIn, ripeOn } from '../../../src-shared/agronomy/calendar.ts'
 import { contextOf, type Context } from '../../../src-shared/agronomy/context.ts'
@@ -64,12 +65,13 @@ function yearOf(name: YearName, planned: Context, plan: Plan): Year {
   const { season, says } = seasonIn(name, planned.season, planned)
   const context = contextOf(season)
   const lateBy = name === 'late spring' ? LATE_DAYS : 0
-  const sum = { crop: 0, cash: 0, low: 0, usual: 0, high: 0, vine: 0, giveUp: 0 }
+  const perAcre = plantedCents(context)
+  const sum = { crop: 0, cash: 0, planted: 0, low: 0, usual: 0, high: 0, vine: 0, giveUp: 0 }
   const needed = new Map<string, { pounds: number; acres: number }>()
   const inGround: PartIn[] = []
   for (const block of plan.blocks) {
-    const cents = (perAcre: (acre: AcreMoney) => number, own: readonly PartIn[]) =>
-      Math.round(own.reduce((all, { part, acre }) => all + part.acres * perAcre(acre), 0))
+    const cents = (each: (acre: AcreMoney) => number, own: readonly PartIn[]) =>
+      Math.round(own.reduce((all, { part, acre }) => all + part.acres * each(acre), 0))
     const own: PartIn[] = []
     for (const part of partsOf(block)) {
       const week = part.week === '' ? '' : weekMoved(part.week, lateBy)
@@ -92,6 +94,7 @@ function yearOf(name: YearName, planned: Context, plan: Plan): Year {
     inGround.push(...own)
     sum.crop += cents(({ crop }) => crop, own)
     sum.cash += cents(({ cash }) => cash, own)
+    sum.planted += cents(() => perAcre, own)
     sum.low += cents(({ loss }) => loss.low, own)
     sum.usual += cents(({ loss }) => loss.usual, own)
     sum.high += cents(({ loss }) => loss.high, own)
@@ -102,13 +105,15 @@ function yearOf(name: YearName, planned: Context, plan: Plan): Year {
   const seedShort = shortOf(season, plan, needed)
   const seedShortCents = seedShort.reduce((total, short) => total + (short.cents ?? 0), 0)
   const cashCents = plan.totals.seedCents + sum.cash
-  const leftWith = (lossCents: number) => sum.crop - cashCents - lossCents - sum.vine - digLossCents - seedShortCents
+  const leftWith = (lossCents: number) =>
+    sum.crop - cashCents - sum.planted - lossCents - sum.vine - digLossCents - seedShortCents
   return {
     name,
     says,
     crop: same(sum.crop),
     cashCents,
     loss: { lowCents: sum.low, cents: sum.usual, highCents: sum.high },
+    plantedCents: sum.planted,
     vineCents: sum.vine,
     giveUpCents: sum.giveUp + digLossCents,
     digLossCents,

@@ -9,7 +9,7 @@ import { CENTS_PER_UNIT, optionAt, type Build, type OptionColumn, type QueueLine
 import type { Term } from './linear-model.ts'
 
 /** By so much the worth of what is in one line may differ. */
-const STEP = 1.01
+const STEP = 1.03
 const LOG_STEP = Math.log(STEP)
 
 /** True where hours of some week of digging or combining are limited at all: else everything is dug in its best week. */

@@ -22,6 +22,7 @@ export function usefulOptions(problem: PlanProblem): number[] {
   const weeksNamed = rules.locks.some((lock) => lock.week)
   const isDugInLine = isQueued(problem)
   const queues = queuesOf(problem)
+  const mostLost = new Map(problem.digging.map(({ ripe, weeks }) => [ripe, Math.max(...weeks.map(({ lost }) => lost))]))
   const lostAtBest = (option: ProblemOption) => weightedCents(option, rules.riskWeight) + leastLost(queues, option)
   const hasBudget = rules.budgetCents !== undefined
   const hasLossLimit = rules.lossLimitCents !== undefined
@@ -49,9 +50,9 @@ export function usefulOptions(problem: PlanProblem): number[] {
     planted.has(plantedIn(option)) ? option.planterHours : 0,
     dug.has(option.digWeek) ? option.diggerHours : 0,
     combined.has(option.combineWeek) ? option.combineHours : 0,
-    // The worth of what waits counts by a share between none and all of it: better at both ends is better between.
+    // The worth of what waits counts by a share between none and the most that a week loses: better at both ends is better between.
     isDugInLine ? option.work : 0,
-    isDugInLine ? weightedCents(option, rules.riskWeight) + option.cropCents : 0,
+    isDugInLine ? weightedCents(option, rules.riskWeight) + (mostLost.get(option.ripe) ?? 0) * option.cropCents : 0,
   ]
 
   const kept: number[] = []

@@ -44,7 +44,7 @@ const AS_IT_STANDS = 0.002
 const CHOICE_OPTIONS = 240
 const CHOICE_OPTIONS_PER_FIELD = 3
 /** Options beside one for each field with which fields are placed once that is done: most fields are settled by then. */
-const PLACE_OPTIONS = 120
+const PLACE_OPTIONS = 40
 /** Share of the gap to which choices are settled. */
 const CHOOSING = 0.2
 /** Share of the gap at which a placing for held choices is good enough. */
@@ -61,9 +61,13 @@ const PLACING = 0.5
 const MOST_OPTIONS_FOR_TIES = 60
 const TIE_NODES = 200
 /** Share of the gap to which a plan is proven before its weeks are put in order. */
-const BEFORE_ORDERING = 0.8
+const BEFORE_ORDERING = 0.6
+/** Share of the gap to which weeks are put in order. */
+const TIDYING = 0.03
+/** Share of the gap that a plan in order may take up. */
+const NEARLY = 0.995
 /** By what share of the cost ordering weeks may raise it. */
-const TIDY_SHARE = 0.0003
+const TIDY_SHARE = 0.0004
 const TRADE_NODES = 20
 /** Share of the gap that whole packs must have cost for trading places to be tried. */
 const WORTH_TRADING = 0.6
@@ -74,7 +78,7 @@ const lastCall = { ignoreStop: true, seconds: 0.6 } as const
 /** What a plan may cost more than its bound, as a share, to be kept as it is after a stop. */
 const WORTH_KEEPING = 0.005
 /** Options beside one for each field when a stop leaves no time for more. */
-const LAST_OPTIONS = 20
+const LAST_OPTIONS = 10
 
 interface Step {
   gap: number
@@ -155,7 +159,7 @@ export class Search {
   private async find(): Promise<SolveAnswer['status']> {
     const { problem, rules } = this
     const useful = usefulOptions(problem)
-    await this.standStill(useful)
+    await this.standStill()
     if (useful.length < PRICE_FROM_OPTIONS) return this.together(null, Infinity)
     const relaxed = await relax(problem, { rules, loosened: this.options.loosened }, useful, (build) =>
       this.step('relaxation', build, { gap: 0, relaxed: true }),
@@ -209,9 +213,10 @@ export class Search {
     }
   }
 
-  private async standStill(useful: readonly number[]): Promise<void> {
+  /** Of all options: what costs more under these weights than another is still a plan. */
+  private async standStill(): Promise<void> {
     const { near } = this.options
-    const build = near ? standStill(this.problem, this.rules, useful, near) : null
+    const build = near ? standStill(this.problem, this.rules, [...this.problem.options.keys()], near) : null
     if (build !== null) this.keep(build, await this.step('the plan in hand', build, { gap: AS_IT_STANDS, seconds: 1 }))
   }
 
@@ -387,10 +392,10 @@ export class Search {
     if (best === null || gap === 0) return
     const build = tidyModel(best.build, best.columns, (only) => this.build(true, only))
     if (build === null) return
-    const answer = await this.step('ordering weeks', build, { ...tidyLimits, gap: gap * CHOOSING, floor: this.bound })
+    const answer = await this.step('ordering weeks', build, { ...tidyLimits, gap: gap * TIDYING, floor: this.bound })
     if (answer.columns === null) return
     const cost = answer.cost - chargedVisits(build, answer.columns)
-    const allowed = Math.max(this.bound / (1 - gap * AIM), best.cost * (1 + TIDY_SHARE))
+    const allowed = Math.max(this.bound / (1 - gap * NEARLY), best.cost * (1 + TIDY_SHARE))
     if (cost <= allowed) this.best = { build, columns: answer.columns, cost }
   }
 

@@ -16,22 +16,14 @@ export function standStill(
   options: readonly number[],
   plan: Plan,
 ): Build | null {
-  const acres = new Map(
-    plan.blocks.flatMap((block) =>
-      partsOf(block).map((part): [string, number] => [
-        placeOf({ ...block, window: part.window, week: part.week }),
-        part.acres,
-      ]),
-    ),
-  )
-  const only = options.filter((option) => acres.has(placeOf(optionAt(problem, option))))
-  if (only.length !== acres.size) return null
-  const build = buildModel(problem, { rules, wholePacks: true, only })
+  const acres = acresHeld(problem, options, plan)
+  if (acres === null) return null
+  const build = buildModel(problem, { rules, wholePacks: true, only: options.filter((option) => acres.has(option)) })
   // Holding a column would lift what a rule has forbidden, so that is looked at first.
   const { upper } = build.model.arrays()
   for (const { option, share, chosen } of build.options) {
     const own = optionAt(problem, option)
-    const part = (acres.get(placeOf(own)) as number) / (build.acresOf.get(own.field) as number)
+    const part = (acres.get(option) as number) / (build.acresOf.get(own.field) as number)
     if (part > (upper[share] as number) + 1e-6) return null
     build.model.fix(share, Math.min(1, part))
     if (chosen !== null && chosen !== share) build.model.fix(chosen, 1)
@@ -39,6 +31,28 @@ export function standStill(
   return build
 }
 
-function placeOf(at: Pick<ProblemOption, 'field' | 'variety' | 'window' | 'week' | 'programme' | 'poundsPerAcre'>) {
-  return JSON.stringify([at.field, at.variety, at.window, at.week, at.programme, at.poundsPerAcre])
+/**
+ * Option → [acre] that the plan has of it: of several seeding rates the one nearest to the block's, since rates move a little
+ * when a germination or a row of the assumptions changes. Null where a block has none.
+ */
+function acresHeld(problem: PlanProblem, options: readonly number[], plan: Plan): Map<number, number> | null {
+  const byPlace = Map.groupBy(options, (option) => placeOf(optionAt(problem, option)))
+  const acres = new Map<number, number>()
+  for (const block of plan.blocks) {
+    const off = (option: number) => Math.abs(optionAt(problem, option).poundsPerAcre - block.poundsPerAcre)
+    for (const { window, week, acres: own } of partsOf(block)) {
+      const free = (byPlace.get(placeOf({ ...block, window, week })) ?? []).filter((option) => !acres.has(option))
+      const [first] = free
+      if (first === undefined) return null
+      acres.set(
+        free.reduce((nearest, option) => (off(option) < off(nearest) ? option : nearest), first),
+        own,
+      )
+    }
+  }
+  return acres
+}
+
+function placeOf(at: Pick<ProblemOption, 'field' | 'variety' | 'window' | 'week' | 'programme'>) {
+  return JSON.stringify([at.field, at.variety, at.window, at.week, at.programme])
 }

@@ -76,7 +76,7 @@ function otherYear(
       const price = lowPrice(season)
       return {
         season: withPrice(season, price),
-        says: `Peanuts bring $${price.toLocaleString('en-US', { maximumFractionDigits: 2 })} a ton.`,
+        says: `${season.contracts.length > 0 ? 'Peanuts without a contract' : 'Peanuts'} bring $${price.toLocaleString('en-US', { maximumFractionDigits: 2 })} a ton.`,
       }
     }
   }

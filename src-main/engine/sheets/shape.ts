@@ -20,6 +20,7 @@ export interface Shape {
     | 'load'
     | 'threat_seen'
     | 'cost_entry'
+    | 'contract'
   entries: Readonly<Record<string, v.GenericSchema>>
   /** Property → what it names and the column that holds the id. */
   names?: Readonly<Record<string, { table: NamedTable; column: string }>>
@@ -86,6 +87,7 @@ const wordOf: Record<NamedTable, string> = {
   machine: 'machine',
   measure: 'measure',
   threat: 'threat',
+  contract: 'contract',
 }
 
 export function storeOf(shape: Shape): Store {

@@ -1,4 +1,5 @@
 /** Every sheet → its store. A sheet without one does not compile. */
+import { contractSchema } from '../../../src-shared/contract.ts'
 import { costSchema } from '../../../src-shared/cost.ts'
 import { loadSchema } from '../../../src-shared/load.ts'
 import { dealerSchema, quoteSchema } from '../../../src-shared/quote.ts'
@@ -74,6 +75,7 @@ export const shapes = {
       dealer: { table: 'dealer', column: 'dealerId' },
     },
   },
+  contract: { table: 'contract', entries: contractSchema.entries, isNamed: true },
 } satisfies Record<Exclude<SheetName, 'field' | 'rule'>, Shape>
 
 export const stores: Record<SheetName, Store> = {
@@ -91,4 +93,5 @@ export const stores: Record<SheetName, Store> = {
   load: loadStore(storeOf(shapes.load)),
   seen: storeOf(shapes.seen),
   cost: costStore(storeOf(shapes.cost)),
+  contract: storeOf(shapes.contract),
 }

@@ -16,7 +16,7 @@ const mostTogether = 16
 
 /** Things of a season that others name; `field_season` by the name of its ground. */
 export type NamedTable =
-  'field' | 'field_season' | 'variety' | 'dealer' | 'planting_window' | 'machine' | 'measure' | 'threat'
+  'field' | 'field_season' | 'variety' | 'dealer' | 'planting_window' | 'machine' | 'measure' | 'threat' | 'contract'
 
 export class Writer {
   readonly #statements = new Map<string, Statement>()

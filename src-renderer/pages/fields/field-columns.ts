@@ -57,7 +57,7 @@ function yearsOutColumn(season: number): Column<FieldRow> {
     working({ history, yearsOut }) {
       if (yearsOut === null) return 'not known until its crop history is typed'
       const last = Math.max(...history.filter(({ crop }) => isPeanut(crop)).map((entry) => entry.season))
-      if (!Number.isFinite(last)) return `no peanut in the ${yearsOut} seasons that are known`
+      if (!Number.isFinite(last)) return `no peanut since ${season - yearsOut}, where the history begins`
       return `last peanut ${last}: ${season} − ${last} − 1 = ${yearsOut}`
     },
   })

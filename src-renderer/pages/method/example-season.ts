@@ -75,6 +75,7 @@ export const exampleSeason: Season = {
     {
       name: 'the variety',
       oilType: 'high oleic',
+      marketType: 'runner',
       seedsPerPound: 660,
       germination: 0.85,
       vine: 'large',
@@ -88,6 +89,7 @@ export const exampleSeason: Season = {
       // Nobody offers it: it is there to be given up.
       name: 'the best variety',
       oilType: 'high oleic',
+      marketType: 'runner',
       seedsPerPound: 660,
       germination: 0.85,
       vine: 'large',
@@ -108,4 +110,5 @@ export const exampleSeason: Season = {
   assumptions: [],
   locks: [],
   exclusions: [],
+  contracts: [],
 }

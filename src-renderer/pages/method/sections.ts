@@ -168,7 +168,7 @@ export const sections: readonly Section[] = [
     id: 'money',
     title: 'What the crop brings',
     says: [
-      'A pound leaves its price by oil type and grade, less drying and hauling. Yield given up to variety, stand and date is counted against the best that the ground could bring. So the plan of least cost is the plan of greatest margin.',
+      'A pound leaves its price by contract, premium and grade, less drying and hauling. A variety goes by the contract that names its market type and oil type most closely; without one, by the price of peanuts and the premium of its oil type. Yield given up to variety, stand and date is counted against the best that the ground could bring. So the plan of least cost is the plan of greatest margin.',
     ],
     formulas: [
       { of: 'A pound leaves, $/lb', is: '(price × grade − drying and hauling) ÷ 2,000 lb', worked: ['price'] },

@@ -1,6 +1,7 @@
 /** The demo farm's own files, read by the importer; and what it says of files that are wrong. */
 import { readFileSync, writeFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
+import { contextOf } from '../../../src-shared/agronomy/context.ts'
 import { demoSeason } from '../../../src-main/demo/demo-season.ts'
 import { readFields } from '../../../src-main/engine/import/field-columns.ts'
 import { readMeasures } from '../../../src-main/engine/import/measure-columns.ts'
@@ -26,7 +27,9 @@ describe('the demo farm', () => {
   const season = demoSeason()
 
   it('is what a grower would call a farm', () => {
-    expect(season.fields).toHaveLength(14)
+    expect(season.fields).toHaveLength(15)
+    expect(season.fields.filter(({ rests }) => rests).map(({ name }) => name)).toEqual(['Pond Field'])
+    expect(contextOf(season).usual.variety).toBe('Brindle')
     expect(season.varieties).toHaveLength(8)
     expect(season.dealers).toHaveLength(3)
     const acres = season.fields.reduce((sum, field) => sum + field.acres, 0)

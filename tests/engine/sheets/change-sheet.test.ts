@@ -170,6 +170,7 @@ const newRows = {
   measure: { name: 'New', group: 'x', centsPerAcre: 100, 'efficacy/spotted wilt': 0.5 },
   threat: { name: 'rust', kind: 'leaf' },
   rule: { rule: 'most-dealers', amount: 2 },
+  contract: { name: 'New', marketType: 'runner', perTonCents: 52_500, tons: 300 },
   load: {
     field: 'Hill',
     variety: 'Cedar',

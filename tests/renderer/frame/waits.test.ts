@@ -17,6 +17,12 @@ test('fields are counted with their acres, and those without history named', () 
   expect(words(fields)).toEqual(['2 fields, 180.5 acres', '1 field has no history'])
 })
 
+test('acres of a field that rests are not counted as ground to plant', () => {
+  const resting = { ...field(88, 0), rests: true }
+  const { fields } = waits({ fields: [field(38, 2), resting, { ...resting }], isSolving: false, today })
+  expect(words(fields)).toEqual(['1 field, 38 acres', '2 fields rest'])
+})
+
 test('a crop that nobody knows is counted until it is settled', () => {
   const named = [{ ...field(38, 2), name: 'Hill', history: [{ season: 2025, crop: 'Pxt' }] }]
   const at = (settledCrops: string[]) => words(waits({ fields: named, settledCrops, isSolving: false, today }).fields)

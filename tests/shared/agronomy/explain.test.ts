@@ -30,6 +30,11 @@ function again({ rule, terms, value }: WorkingLine): number {
       return 1 - product(numbers.map((each) => 1 - each))
     case 'shortfall':
       return Math.max(0, a - b) * c
+    case 'mean by weight': {
+      let [money, weight] = [0, 0]
+      numbers.forEach((number, n) => (n % 2 === 0 ? (money += number * (numbers[n + 1] ?? NaN)) : (weight += number)))
+      return money / weight
+    }
     case 'extra hours':
       return (a - b) * c
     case 'emergence':

@@ -9,7 +9,7 @@ import { explain } from '../../../src-shared/agronomy/explain.ts'
 import { ratesFor } from '../../../src-shared/agronomy/drop.ts'
 import { isPlantedIn } from '../../../src-shared/agronomy/ground.ts'
 import { buildOptions } from '../../../src-shared/agronomy/option.ts'
-import { seedPrices } from '../../../src-shared/agronomy/seed-price.ts'
+import { leastExtra, seedPrices } from '../../../src-shared/agronomy/seed-price.ts'
 import type { Measure } from '../../../src-shared/threat.ts'
 import { sampled } from '../../support/sampled.ts'
 import { demoFarm, pick } from '../demo-farm.ts'
@@ -139,6 +139,59 @@ describe('where the plan chooses the seeding rate', () => {
       }
     },
   )
+
+  it.each(places.filter((_, i) => i % 7 === 0))(
+    '%s, %s, %s: the best rate is offered whatever carried seed other fields leave',
+    (field, variety, window, week) => {
+      const own = {
+        field: pick(farm.fields, ({ name }) => name === field),
+        variety: pick(farm.varieties, ({ name }) => name === variety),
+        window: pick(farm.windows, ({ name }) => name === window),
+      }
+      const block = own.field.split?.leastBlockAcres ?? own.field.acres
+      const all = ratesFor(free, own.field, own.variety, own.window).flatMap(({ seedsPerFoot }) =>
+        every(field, variety, window, week, seedsPerFoot),
+      )
+      const allowed = all.filter(({ reasons }) => reasons.length === 0)
+      const { least } = prices.get(variety)!
+      // None, too little for the block, just between two of its rates, more than enough.
+      for (const carried of [0, 0.5, 1.05, 9].map((times) => times * block * Math.min(...all.map((o) => o.pounds)))) {
+        const carriedSeed = [{ variety, pounds: carried, mustUse: false, isOwnGrown: false }]
+        const kept = buildOptions(
+          contextOf({ ...season, rules: farm.rules.filter(({ rule }) => rule !== 'reserve'), carried: carriedSeed }),
+        ).options.filter((o) => o.field === field && o.variety === variety && o.window === window && o.week === week)
+        for (const left of allowed.length === 0 ? [] : [0, carried / 2, carried]) {
+          const seed = (pounds: number) => (least * Math.max(0, block * pounds - left)) / block
+          const best = Math.min(...allowed.map((o) => o.cash + o.loss + o.other + seed(o.pounds)))
+          const bestKept = Math.min(
+            ...kept.map((o) => o.cashCents + o.lossCents + o.vineCents + o.giveUpCents + seed(o.seedPoundsPerAcre)),
+          )
+          expect(bestKept).toBeCloseTo(best, 5)
+        }
+      }
+    },
+  )
+
+  it('carried seed that cannot plant the smallest block adds no option, and what plants it adds some', () => {
+    const options = (pounds: number) =>
+      buildOptions(contextOf({ ...farm, carried: [{ variety: 'Brindle', pounds, mustUse: false, isOwnGrown: false }] }))
+        .options.length
+    expect(options(1150)).toBe(options(0))
+    expect(options(20_000)).toBeGreaterThan(options(0))
+  })
+
+  it('what a thicker rate’s seed costs more: nothing on carried seed, the least price beyond it', () => {
+    const price = { least: 80, most: 90, isLimited: false, carriedPounds: 4400, mustUse: false }
+    // 4,400 lb plant 110 lb/acre of 40 acres.
+    const extra = (thin: number, thick: number, mustUse = false) =>
+      leastExtra({ ...price, mustUse }, { acres: 40 }, thin, thick)
+    expect(extra(90, 110)).toBe(0)
+    expect(extra(90, 120)).toBe(800)
+    expect(extra(110, 120)).toBe(800)
+    expect(extra(90, 100, true)).toBe(-Infinity)
+    expect(extra(110, 120, true)).toBe(800)
+    expect(leastExtra(price, { acres: 40, split: { leastBlockAcres: 10, mostVarieties: 2 } }, 110, 120)).toBe(0)
+  })
 
   it('a field with a rate of its own keeps it, and no rate goes below the least stand', () => {
     const field = { ...pick(farm.fields), drop: { kind: 'fixed' as const, seedsPerFoot: 7 } }

@@ -63,7 +63,7 @@ describe('the starter table', () => {
 })
 
 describe("the farm's own words and figures", () => {
-  const farm = demoFarm()
+  const farm = demoFarm({ contracts: [] })
   const rank = pick(farm.fields, (field) => field.growth === 'rank')
   const season = { ...farm, fields: [rank] }
   const large = pick(farm.varieties, (variety) => variety.vine === 'very large')

@@ -11,7 +11,9 @@ import type { Season } from '../../../src-shared/season.ts'
 import { demoFarm } from '../demo-farm.ts'
 import { set } from './set-row.ts'
 
-const farm = demoFarm()
+const whole = demoFarm()
+/** Its fields that are planned. */
+const farm = { ...whole, fields: whole.fields.filter(({ rests }) => !rests) }
 
 /** Everything that has the key among its terms, in any option there could be. */
 function traced(season: Season): Map<string, { fields: Set<string>; varieties: Set<string> }> {
@@ -113,6 +115,11 @@ describe('what a row bears on', () => {
       expect(new Set(changed.map(([, option]) => option.field)), key).toEqual(new Set(bearing.fields))
       expect(new Set(changed.map(([, option]) => option.variety)), key).toEqual(new Set(bearing.varieties))
     }
+  })
+
+  it('nothing is felt on ground that rests', () => {
+    expect(whole.fields.length).toBeGreaterThan(farm.fields.length)
+    expect(bearingOf(whole, 'cost/everything else').fields).toEqual(farm.fields.map(({ name }) => name))
   })
 
   it('names threats, and what the row itself says', () => {

@@ -82,10 +82,11 @@ const rows: { [Sheet in SheetName]?: Record<string, unknown> } = {
     returnCredit: 0,
   },
   threat: { name: 'extra', kind: 'leaf' },
+  contract: { name: 'Extra', perTonCents: 52_500, premiumCents: 0 },
   measure: { name: 'Extra', group: 'extra', centsPerAcre: 100, efficacy: {}, isPesticide: true },
   variety: {
     ...{ name: 'Extra', oilType: 'normal', seedsPerPound: 650, germination: 0.85, vine: 'medium', daysToMaturity: 140 },
-    ...{ yieldIndex: 1, gradeIndex: 1, ratings: {}, isTreated: true },
+    ...{ marketType: 'runner', yieldIndex: 1, gradeIndex: 1, ratings: {}, isTreated: true },
   },
   carried: { variety: 'Cedar', lot: 'extra', pounds: 100, mustUse: false, isOwnGrown: false },
   // The truck empty weighs no more than full: one at its end, so that the other can go to both of its own.
