@@ -35,6 +35,13 @@ export class Moving {
   /** The question that the engine is at: it answers one at a time. */
   #asked: Promise<unknown> | null = null
 
+  readonly #call: typeof call
+
+  /** @param ask the engine's calls; another in tests */
+  constructor(ask: typeof call = call) {
+    this.#call = ask
+  }
+
   isOf({ field, variety, from }: Moved): boolean {
     return this.block?.field === field && this.block.variety === variety && this.block.from === from
   }
@@ -66,10 +73,10 @@ export class Moving {
   async #ask(block: Moved, to: string, turn: number): Promise<void> {
     if (this.#asked !== null) {
       // Both answers, or a late stop would end the next question.
-      await Promise.all([call('plan.stopWork', {}), this.#asked])
+      await Promise.all([this.#call('plan.stopWork', {}), this.#asked])
     }
     if (turn !== this.#turn) return
-    const asked = call('calendar.move', { ...block, to, seconds })
+    const asked = this.#call('calendar.move', { ...block, to, seconds })
     this.#asked = asked
     const reply = await asked
     if (this.#asked === asked) this.#asked = null
@@ -89,7 +96,7 @@ export class Moving {
   putBack(): void {
     clearTimeout(this.#timer)
     this.#turn++
-    if (this.#asked !== null) void call('plan.stopWork', {})
+    if (this.#asked !== null) void this.#call('plan.stopWork', {})
     this.block = null
     this.to = ''
     this.cost = null

@@ -1,13 +1,15 @@
 /** Blocks by week: sliders that keys move, and what is kept by Enter and put back by Escape. */
 import { fireEvent, render, screen } from '@testing-library/svelte'
 import { beforeEach, expect, test, vi } from 'vitest'
+import type { call } from '../../../../src-renderer/engine/call.ts'
 import { Moving } from '../../../../src-renderer/pages/calendar/moving.svelte.ts'
 import WeekGrid from '../../../../src-renderer/pages/calendar/WeekGrid.svelte'
 import { loadsOf, saysOf } from '../../../../src-renderer/pages/calendar/loads.ts'
 import { aCalendar, creek } from '../../../support/a-calendar.ts'
 
-const asked = vi.hoisted(() => vi.fn<(name: string, input: unknown) => Promise<unknown>>())
-vi.mock('../../../../src-renderer/engine/call.ts', () => ({ call: asked }))
+const asked = vi.fn<(name: string, input: unknown) => Promise<unknown>>()
+/** Moves that are asked of the function above. */
+const moved = () => new Moving(asked as unknown as typeof call)
 
 /** jsdom lays nothing out. */
 class NoSizes {
@@ -24,7 +26,7 @@ beforeEach(() => {
 
 function show({ isReadOnly = false, isSaved = true } = {}) {
   const keep = vi.fn(() => Promise.resolve(isSaved))
-  render(WeekGrid, { view: aCalendar(), hatchOf: () => 0, moving: new Moving(), isReadOnly, keep })
+  render(WeekGrid, { view: aCalendar(), hatchOf: () => 0, moving: moved(), isReadOnly, keep })
   return { keep, slider: (name: RegExp) => screen.getByRole('slider', { name }) }
 }
 

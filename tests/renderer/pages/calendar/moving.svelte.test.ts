@@ -1,10 +1,12 @@
 /** A block on its way to another week: the cost is asked for once it stands still, and only the last answer counts. */
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import type { MoveCost } from '../../../../src-shared/calendar-view.ts'
+import type { call } from '../../../../src-renderer/engine/call.ts'
 import { Moving, nearestWeek, weekByKey } from '../../../../src-renderer/pages/calendar/moving.svelte.ts'
 
-const asked = vi.hoisted(() => vi.fn<(name: string, input: unknown) => Promise<unknown>>())
-vi.mock('../../../../src-renderer/engine/call.ts', () => ({ call: asked }))
+const asked = vi.fn<(name: string, input: unknown) => Promise<unknown>>()
+/** Moves that are asked of the function above. */
+const moved = () => new Moving(asked as unknown as typeof call)
 
 const creek = { field: 'Creek', variety: 'Bison', from: '2027-05-10' }
 const cost = (cents: number | null, says: string): MoveCost => ({ cents, atLeastCents: null, says })
@@ -19,7 +21,7 @@ beforeEach(() => {
 afterEach(() => vi.useRealTimers())
 
 test('asks for the cost once, of the week that it stands still on', async () => {
-  const moving = new Moving()
+  const moving = moved()
   moving.go(creek, '2027-05-17')
   await vi.advanceTimersByTimeAsync(100)
   moving.go(creek, '2027-05-24')
@@ -32,7 +34,7 @@ test('asks for the cost once, of the week that it stands still on', async () => 
 })
 
 test('stops the question it no longer wants, and drops its answer', async () => {
-  const moving = new Moving()
+  const moving = moved()
   let answer: (value: unknown) => void = () => undefined
   asked.mockImplementationOnce(() => new Promise((resolve) => (answer = resolve)))
   moving.go(creek, '2027-05-17')
@@ -48,7 +50,7 @@ test('stops the question it no longer wants, and drops its answer', async () => 
 })
 
 test('puts a block back without asking, and forgets what it cost', async () => {
-  const moving = new Moving()
+  const moving = moved()
   moving.go(creek, '2027-05-17')
   moving.letGo()
   expect(moving.isLetGo).toBe(true)
@@ -64,7 +66,7 @@ test('puts a block back without asking, and forgets what it cost', async () => {
 })
 
 test('shows what the engine refuses, and offers nothing that cannot be', async () => {
-  const moving = new Moving()
+  const moving = moved()
   asked.mockResolvedValue({ ok: false, problems: [{ code: 'busy', what: 'Other work is running.', remedy: 'Wait.' }] })
   moving.go(creek, '2027-05-17')
   await vi.advanceTimersByTimeAsync(400)
