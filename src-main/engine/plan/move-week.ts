@@ -4,7 +4,7 @@ import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
 import type { Plan } from '../../../src-shared/plan.ts'
 import { partsOf } from '../../../src-shared/planted-part.ts'
 import { ok, type Result } from '../../../src-shared/problem.ts'
-import { showDay, showDollars } from '../../../src-shared/show.ts'
+import { showDate, showDollars } from '../../../src-shared/show.ts'
 import { groupOf, optionsOfBlock } from './block-options.ts'
 import { CENTS_PER_UNIT } from './build.ts'
 import { relax } from './relaxation.ts'
@@ -41,7 +41,7 @@ export async function moveWeek(
     return ok({
       cents: null,
       atLeastCents: null,
-      says: `Nothing may be planted on ${field} in the week of ${showDay(to)}: it is outside your planting windows, or a rule forbids it.`,
+      says: `Nothing may be planted on ${field} in the week of ${showDate(to)}: it is outside your planting windows, or a rule forbids it.`,
     })
   }
   const stays = new Set(plan.blocks.flatMap((each) => keptOptions(problem, each, isMoved(each) ? from : null)))
@@ -57,10 +57,12 @@ export async function moveWeek(
     solver,
   )
   if (!held.ok) return held
-  const found = held.value.plan
+  const { plan: found, proof } = held.value
   if (found !== null) {
     const cents = found.totals.costCents - plan.totals.costCents
-    return ok({ cents, atLeastCents: null, says: sayMove(cents, 'with all else as it is') })
+    // Broken off before it was worked out: what was found by then may be far from the best.
+    const isWorkedOut = proof.endedBy === 'proof' || proof.endedBy === 'gap'
+    return ok({ cents, atLeastCents: null, says: sayMove(cents, isWorkedOut) })
   }
   return ok(await boundOf(problem, plan, move, solver, options.signal))
 }
@@ -86,7 +88,7 @@ async function boundOf(
     solver.run(build.model.arrays(), { gap: 0, seconds: 20, relaxed: true, signal }),
   )
   if (relaxed.status !== 'optimal') {
-    return { cents: null, atLeastCents: null, says: `It does not fit in the week of ${showDay(to)}.` }
+    return { cents: null, atLeastCents: null, says: `It does not fit in the week of ${showDate(to)}.` }
   }
   const atLeastCents = Math.max(0, relaxed.cost * CENTS_PER_UNIT - plan.totals.costCents)
   const least = atLeastCents < 50 ? '' : ` At least ${showDollars(atLeastCents)} more once they do.`
@@ -94,7 +96,8 @@ async function boundOf(
 }
 
 /** “$140 more with all else as it is.” */
-function sayMove(cents: number, how: string): string {
+function sayMove(cents: number, isWorkedOut: boolean): string {
+  const how = isWorkedOut ? 'with all else as it is' : 'at most with all else as it is; time ran out'
   if (Math.abs(cents) < 50) return `Costs the same ${how}.`
   return cents > 0 ? `${showDollars(cents)} more ${how}.` : `${showDollars(-cents)} less ${how}.`
 }

@@ -1,6 +1,7 @@
 /** Rules about machine hours: planters, diggers and combines by week. */
 import type { PlanBlock } from '../../../../src-shared/plan.ts'
 import type { PlanProblem, ProblemOption } from '../../../../src-shared/plan-problem.ts'
+import { showDate } from '../../../../src-shared/show.ts'
 import { optionsOfBlock, plantedIn } from '../block-options.ts'
 import { optionAt, type Build, type QueueLine } from '../build.ts'
 import type { Term } from '../linear-model.ts'
@@ -33,7 +34,7 @@ const kinds: Kind[] = [
   {
     id: 'digger-hours',
     saysAll: 'Dig no more in a week than the diggers can.',
-    says: (week, hours) => `The diggers have ${hours.toFixed(0)} hours in the week of ${week}.`,
+    says: (week, hours) => `The diggers have ${hours.toFixed(0)} hours in ${weekWords(week)}.`,
     limits: (problem) => problem.rules.diggerHours,
     place: (option) => option.digWeek,
     perAcre: (option) => option.diggerHours,
@@ -43,7 +44,7 @@ const kinds: Kind[] = [
   {
     id: 'combine-hours',
     saysAll: 'Combine no more in a week than the combines can.',
-    says: (week, hours) => `The combines have ${hours.toFixed(0)} hours in the week of ${week}.`,
+    says: (week, hours) => `The combines have ${hours.toFixed(0)} hours in ${weekWords(week)}.`,
     limits: (problem) => problem.rules.combineHours,
     place: (option) => option.combineWeek,
     perAcre: (option) => option.combineHours,
@@ -58,7 +59,12 @@ function isWeek(place: string): boolean {
 
 /** Hours go by week on a farm, and by window in a problem that has no weeks. */
 function placeWords(place: string): string {
-  return isWeek(place) ? `the week of ${place}` : `the ${place} window`
+  return isWeek(place) ? weekWords(place) : `the ${place} window`
+}
+
+/** “the week of May 3”; a week of a problem that has names for weeks is called by its name. */
+function weekWords(week: string): string {
+  return `the week of ${isWeek(week) ? showDate(week) : week}`
 }
 
 /** Of weeks one rule for all, for longer days are longer in every week; of windows one each. */

@@ -1,5 +1,6 @@
 /** "Keep this variety on this field." and "Never that." */
 import type { PlanProblem } from '../../../../src-shared/plan-problem.ts'
+import { showDate } from '../../../../src-shared/show.ts'
 import { partsOf } from '../../../../src-shared/planted-part.ts'
 import { columnsOf, optionAt } from '../build.ts'
 import type { NamedRule } from './named-rule.ts'
@@ -12,7 +13,7 @@ export function lockRules(problem: PlanProblem): NamedRule[] {
       (lock.week === undefined || at.week === lock.week)
     return {
       id: `lock/${lock.field}/${lock.variety}`,
-      says: `${lock.field} is kept for ${lock.variety}${lock.window === undefined ? '' : ` in the ${lock.window} window`}${lock.week === undefined ? '' : ` in the week of ${lock.week}`}.`,
+      says: `${lock.field} is kept for ${lock.variety}${lock.window === undefined ? '' : ` in the ${lock.window} window`}${lock.week === undefined ? '' : ` in the week of ${showDate(lock.week)}`}.`,
       addRows({ model, byField }) {
         for (const { option, share } of columnsOf(byField, lock.field)) {
           if (!isKept(optionAt(problem, option))) model.forbid(share)
