@@ -96,9 +96,10 @@ class Drawing {
     }
     const solved = await this.solve(losing, this.options.near)
     if (!solved.ok) return solved
-    const { plan } = solved.value
-    if (plan === null) {
-      this.isPartial = solved.value.proof.status !== 'nothing-fits'
+    const { plan, proof } = solved.value
+    // A plan kept from before a fault says nothing of the least.
+    if (plan === null || proof.endedBy === 'fault') {
+      this.isPartial = proof.status !== 'nothing-fits'
       return ok(null)
     }
     // Rounded up to the cent of each block, so that the plan itself keeps its limit.
@@ -111,7 +112,7 @@ class Drawing {
     const solved = await this.solve({ ...this.paying, rules }, near)
     if (!solved.ok) return solved.problems
     const { plan, proof } = solved.value
-    if (proof.endedBy === 'you' || plan === null) {
+    if (proof.endedBy === 'you' || proof.endedBy === 'fault' || plan === null) {
       this.isPartial = proof.status !== 'nothing-fits'
       return []
     }
