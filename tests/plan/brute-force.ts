@@ -136,6 +136,9 @@ function costOf(
       const isMoved = inHand !== undefined && inHand.variety !== option.variety
       if (isMoved) ground += share * (rules.stayPut?.centsPerMove ?? 0)
       ground += own * (rules.riskWeight * option.lossCents + option.vineCents + option.giveUpCents)
+      // Where no hours are limited everything is dug in its best week.
+      const weeks = problem.digging.find(({ ripe }) => ripe === option.ripe)?.weeks ?? []
+      if (weeks.length > 0) ground += own * option.cropCents * Math.min(...weeks.map(({ lost }) => lost))
     }
   })
   const over = (amount: number, limit: number) => amount > limit + 1e-6

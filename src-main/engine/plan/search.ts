@@ -61,11 +61,11 @@ const PLACING = 0.5
 const MOST_OPTIONS_FOR_TIES = 60
 const TIE_NODES = 200
 /** Share of the gap to which a plan is proven before its weeks are put in order. */
-const BEFORE_ORDERING = 0.6
+const BEFORE_ORDERING = 0.5
 /** Share of the gap to which weeks are put in order. */
 const TIDYING = 0.03
 /** Share of the gap that a plan in order may take up. */
-const NEARLY = 0.995
+const NEARLY = 0.95
 /** By what share of the cost ordering weeks may raise it. */
 const TIDY_SHARE = 0.0004
 const TRADE_NODES = 20
