@@ -261,6 +261,8 @@ export const api = {
       field: name,
       variety: name,
       window: name,
+      /** Monday of the planting week, ISO date; absent: the middle of the window. */
+      week: v.optional(isoDate),
       programme: v.pipe(v.array(name), v.maxLength(50)),
       /** [seeds/ft] that the plan chose; absent: as the season's own rules have it. */
       seedsPerFoot: v.optional(v.pipe(v.number(), v.minValue(0.1), v.maxValue(60))),
