@@ -1,9 +1,9 @@
 /** The plan by weeks, as page, paper and files show it: what each week holds against what fits, and every block in time. */
 import { partsAt } from './agronomy/block-money.ts'
-import { fitDaysIn, plantingWeeks, type FieldWork } from './agronomy/calendar.ts'
+import { combinedAfter, fitDaysIn, plantingWeeks, type FieldWork } from './agronomy/calendar.ts'
 import type { Context } from './agronomy/context.ts'
 import { capacity } from './agronomy/fall-weeks.ts'
-import { addDays, weekOf } from './agronomy/harvest.ts'
+import { addDays } from './agronomy/harvest.ts'
 import type { Plan, PlantedPart } from './plan.ts'
 import { ruleOf } from './rule.ts'
 import type { MachineKind } from './window.ts'
@@ -72,9 +72,8 @@ export function calendarView(context: Context, plan: Plan): CalendarView | null 
       add('planting', part.week, part.acres)
       for (const dug of part.dug) {
         add('digging', dug.week, dug.acres * work)
-        // As the model has it: a sixth is dug each day from Monday to Saturday.
-        for (let day = 0; day < 6; day++) {
-          add('combining', weekOf(addDays(dug.week, day + Math.round(calendar.lag))), (dug.acres * work) / 6)
+        for (const { week, share } of combinedAfter(dug.week, calendar.lag)) {
+          add('combining', week, dug.acres * work * share)
         }
       }
     }

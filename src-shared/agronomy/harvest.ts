@@ -40,13 +40,6 @@ export function hoursPerAcre(machines: readonly Machine[], kind: MachineKind, sl
   return acres === 0 ? 0 : ((1 + slowing) * hours) / acres
 }
 
-/** [machine-hour] that all machines of a kind can work in so many fit days. */
-export function machineHours(machines: readonly Machine[], kind: MachineKind, fitDays: number): number {
-  return machines
-    .filter((machine) => machine.kind === kind)
-    .reduce((sum, machine) => sum + machine.count * machine.hoursPerDay * fitDays, 0)
-}
-
 /**
  * [machine-hour] that the machines of a kind can work in a week, counted at the pace of `hoursPerAcre`, so that hours ÷
  * hours an acre is the acres of the machines that are there, each at its own rate.

@@ -124,7 +124,7 @@ function addField(
     sum.push([column, 1])
   }
   model.row(1, 1, sum, `field/${field.id}`)
-  if (whole) addGroups(build, field, own)
+  if (whole) addGroups(build, own)
   else if (needsBlocks(field, problem.rules)) addBlocks(build, field, own)
   for (const column of own) {
     build.options.push(column)
@@ -134,15 +134,10 @@ function addField(
 }
 
 /** The weeks of a group share the field when it is chosen. */
-function addGroups(build: Build, field: ProblemField, own: readonly OptionColumn[]): void {
+function addGroups(build: Build, own: readonly OptionColumn[]): void {
   for (const [chosen, members] of Map.groupBy(own, (column) => column.chosen as number)) {
     if (members.some(({ share }) => share === chosen)) continue
-    build.model.row(
-      0,
-      0,
-      [...members.map(({ share }): Term => [share, 1]), [chosen, -1]],
-      `group/${field.id}/${chosen}`,
-    )
+    build.model.row(0, 0, [...members.map(({ share }): Term => [share, 1]), [chosen, -1]])
   }
 }
 

@@ -1,11 +1,11 @@
 /** What it costs to plant a block in another week: with all else held, exactly; where that does not fit, a bound. */
 import type { MoveCost } from '../../../src-shared/calendar-view.ts'
-import type { PlanProblem } from '../../../src-shared/plan-problem.ts'
+import type { PlanProblem, ProblemOption } from '../../../src-shared/plan-problem.ts'
 import type { Plan } from '../../../src-shared/plan.ts'
 import { partsOf } from '../../../src-shared/planted-part.ts'
 import { ok, type Result } from '../../../src-shared/problem.ts'
 import { showDate, showDollars } from '../../../src-shared/show.ts'
-import { groupOf, optionsOfBlock } from './block-options.ts'
+import { optionsOfBlock } from './block-options.ts'
 import { CENTS_PER_UNIT } from './build.ts'
 import { relax } from './relaxation.ts'
 import { usefulOptions } from './reduce.ts'
@@ -48,10 +48,11 @@ export async function moveWeek(
   // A field in several weeks stays one group: the week moved to must then be of the same spray program and rate.
   const parts = partsOf(block).length
   const own = optionsOfBlock(problem, block)?.[0]?.option
-  const group = own === undefined ? '' : groupOf(own, problem.options.indexOf(own))
-  const fits = target.filter((option) => parts === 1 || groupOf(option, problem.options.indexOf(option)) === group)
+  const isAlike = ({ programme, poundsPerAcre }: ProblemOption) =>
+    poundsPerAcre === own?.poundsPerAcre && programme.join('\n') === own.programme.join('\n')
+  const fits = new Set(target.filter((option) => parts === 1 || isAlike(option)))
   const held = await solveAgain(
-    { ...problem, options: problem.options.filter((option) => stays.has(option) || fits.includes(option)) },
+    { ...problem, options: problem.options.filter((option) => stays.has(option) || fits.has(option)) },
     null,
     { ...options, gap: GAP },
     solver,

@@ -17,9 +17,15 @@ export function isQueued({ rules, digging }: PlanProblem): boolean {
   return digging.length > 0 && rules.diggerHours.length + rules.combineHours.length > 0
 }
 
+/** Asked for by field and by block: made once a problem, and forgotten with it. */
+const queuesByRipe = new WeakMap<PlanProblem, ReadonlyMap<string, ProblemQueue>>()
+
 /** The queues by the day of ripeness. */
-export function queuesOf({ digging }: PlanProblem): ReadonlyMap<string, ProblemQueue> {
-  return new Map(digging.map((queue) => [queue.ripe, queue]))
+export function queuesOf(problem: PlanProblem): ReadonlyMap<string, ProblemQueue> {
+  let queues = queuesByRipe.get(problem)
+  if (queues === undefined)
+    queuesByRipe.set(problem, (queues = new Map(problem.digging.map((queue) => [queue.ripe, queue]))))
+  return queues
 }
 
 /** The week in which the least is lost; of two alike the first. */

@@ -1,6 +1,6 @@
 /** Machine hours and weeks. */
 import { describe, expect, it } from 'vitest'
-import { addDays, hoursPerAcre, machineHours, middleOf, weekOf } from '../../../src-shared/agronomy/harvest.ts'
+import { addDays, hoursPerAcre, weekHours, middleOf, weekOf } from '../../../src-shared/agronomy/harvest.ts'
 import { demoFarm } from '../demo-farm.ts'
 
 describe('hours', () => {
@@ -12,9 +12,9 @@ describe('hours', () => {
     expect(hoursPerAcre(machines, 'digger', 0.25)).toBeCloseTo(1.25 * 0.25463, 5)
   })
 
-  it('a week of 4.5 fit days: 2 × 9 × 4.5 = 81 digger hours, 318 acres', () => {
-    expect(machineHours(machines, 'digger', 4.5)).toBe(81)
-    expect(81 / hoursPerAcre(machines, 'digger', 0)).toBeCloseTo(318.1, 1)
+  it('a week of 4.5 fit days: 3 × 9 × 4.5 = 121.5 digger hours, 477 acres', () => {
+    expect(weekHours(machines, 'digger', '2027-09-20', 4.5)).toBe(121.5)
+    expect(121.5 / hoursPerAcre(machines, 'digger', 0)).toBeCloseTo(477.2, 1)
   })
 
   it('machines of one kind and unlike rates work side by side', () => {
