@@ -6,7 +6,7 @@ import { demoFarm } from '../demo-farm.ts'
 describe('hours', () => {
   const { machines } = demoFarm()
 
-  it('of the demo: two diggers of 18 ft at 2.4 mph and 75 % dig 3.93 acres an hour each', () => {
+  it('of the demo: three diggers of 18 ft at 2.4 mph and 75 % dig 3.93 acres an hour each', () => {
     // 18 × 2.4 × 0.75 / 8.25 = 3.927; an acre takes a digger 0.2546 h.
     expect(hoursPerAcre(machines, 'digger', 0)).toBeCloseTo(0.25463, 5)
     expect(hoursPerAcre(machines, 'digger', 0.25)).toBeCloseTo(1.25 * 0.25463, 5)
