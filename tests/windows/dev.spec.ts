@@ -21,6 +21,8 @@ let said = ''
 let address: string
 
 test.beforeAll(async () => {
+  // Each test begins its own: what an earlier one said would give its address.
+  said = ''
   copy = mkdtempSync(join(tmpdir(), 'standwell-dev-'))
   for (const name of copied) cpSync(join(project, name), join(copy, name), { recursive: true })
   symlinkSync(join(project, 'node_modules'), join(copy, 'node_modules'), 'junction')

@@ -209,5 +209,6 @@ test('from the first load to the recall sheet', async ({ page, standwell }) => {
   const trace = run('trace', farm, '--lot', '0071-A')
   expect(trace.stderr).toBe('')
   expect(trace.stdout).toContain('Lot 0071-A')
-  expect(run('rates', farm, '--today', '2027-04-20').stdout).toContain('0071-A')
+  // Of the variety's two lots the first is planted: what is to come is set to the other's seed count.
+  expect(run('rates', farm, '--today', '2027-04-20').stdout).toMatch(/^Mule Lot .* 0072 /m)
 })
