@@ -30,5 +30,6 @@ ALTER TABLE machine ADD COLUMN rows INTEGER CHECK (rows BETWEEN 1 AND 48);
 ALTER TABLE machine ADD COLUMN availableFrom TEXT CHECK (date('2024-' || availableFrom) IS '2024-' || availableFrom);
 ALTER TABLE machine ADD COLUMN availableUntil TEXT CHECK (date('2024-' || availableUntil) IS '2024-' || availableUntil);
 
--- Monday of the planting week that a field is kept in, ISO date.
+-- Monday of the planting week that a field is kept in, ISO date, and at least how many of its acres; absent: all.
 ALTER TABLE field_lock ADD COLUMN week TEXT CHECK (week IS date(week));
+ALTER TABLE field_lock ADD COLUMN acres REAL CHECK (acres BETWEEN 0.01 AND 1000000);

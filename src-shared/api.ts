@@ -218,8 +218,7 @@ export const api = {
 
   /** Keep a variety on a field in every plan until released; null releases. */
   'lock.set': change({
-    /** `week`: Monday of the planting week that it is kept in, ISO date. */
-    input: v.strictObject({ fieldId: id, variety: v.nullable(name), week: v.optional(v.nullable(isoDate), null) }),
+    input: v.strictObject({ fieldId: id, variety: v.nullable(name) }),
     output: is<null>(),
     tables: ['lock'],
     undo: 'Lock a field',

@@ -51,7 +51,7 @@ export function plantingOrder({ blocks, lastInsured }: CalendarView): WorkRow[] 
       const lostCents = dug.reduce((sum, { cents }) => sum + cents, 0)
       const words = [
         ...(week > lastInsured ? ['after the last insurable planting day'] : []),
-        ...(block.keptIn === week ? ['kept in this week'] : []),
+        ...(block.keptIn.includes(week) ? ['kept in this week'] : []),
         ...dug.flatMap((each) => {
           const late = lateWords(each, ripe)
           return late === '' ? [] : [`digging ${late}`]

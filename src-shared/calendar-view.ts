@@ -38,8 +38,8 @@ export interface CalendarBlock {
   parts: PlantedPart[]
   /** [cent] of its crop lost by digging off the best day. */
   lostCents: number
-  /** Monday of the week in which it is kept, ISO date; null where it is free. */
-  keptIn: string | null
+  /** Mondays of the weeks in which acres of it are kept, ISO dates; none where it is free. */
+  keptIn: string[]
 }
 
 export interface CalendarView {
@@ -78,7 +78,7 @@ export function calendarView(context: Context, plan: Plan): CalendarView | null 
       }
     }
     const parts = block.planted ?? []
-    const lock = season.locks.find((each) => each.field === block.field && each.variety === block.variety)
+    const own = season.locks.filter((each) => each.field === block.field && each.variety === block.variety)
     return {
       field: block.field,
       variety: block.variety,
@@ -86,7 +86,7 @@ export function calendarView(context: Context, plan: Plan): CalendarView | null 
       programme: block.programme,
       parts,
       lostCents: parts.reduce((sum, { dug }) => sum + dug.reduce((all, { cents }) => all + cents, 0), 0),
-      keptIn: lock?.week ?? null,
+      keptIn: own.flatMap(({ week }) => week ?? []),
     }
   })
   const firstOf = ({ parts }: CalendarBlock) => parts[0]?.week ?? ''

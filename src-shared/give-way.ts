@@ -6,6 +6,7 @@ import { Book } from './assumption.ts'
 import { fitDaysIn, plantingWeeks, readCalendar, type Calendar } from './agronomy/calendar.ts'
 import { addDays, weekOf } from './agronomy/harvest.ts'
 import { starterBook } from './book/starter.ts'
+import { lockId } from './lock.ts'
 import type { ClashingRule, Conflict, Settling } from './plan.ts'
 import { quoteTitle } from './quote.ts'
 import { ruleKinds, type RuleKind } from './rule.ts'
@@ -45,7 +46,7 @@ export function waysToSettle(season: Season, conflict: Conflict | undefined): Se
 }
 
 function heldFixed(season: Season, ruleId: string): WhatIf | null {
-  const lock = season.locks.find(({ field, variety }) => ruleId === `lock/${field}/${variety}`)
+  const lock = season.locks.find((each) => lockId(each) === ruleId)
   if (lock !== undefined) return { kind: 'unlock', field: lock.field }
   const never = season.exclusions.find(
     ({ field = '', variety = '', window = '' }) => ruleId === `exclusion/${field}/${variety}/${window}`,

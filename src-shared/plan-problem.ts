@@ -139,7 +139,16 @@ const problemRules = v.strictObject({
   /** What must be planted: a field, whatever the price of leaving it out; a variety, somewhere; or both together. */
   planted: v.optional(v.array(v.strictObject({ field: v.optional(id), variety: v.optional(id) }))),
   locks: v.optional(
-    v.array(v.strictObject({ field: id, variety: id, window: v.optional(v.string()), week: v.optional(v.string()) })),
+    v.array(
+      v.strictObject({
+        field: id,
+        variety: id,
+        window: v.optional(v.string()),
+        week: v.optional(v.string()),
+        /** [acre] At least so many; absent: the whole field, with nothing else on it. */
+        acres: v.optional(acres),
+      }),
+    ),
     [],
   ),
   exclusions: v.optional(

@@ -104,6 +104,7 @@ interface Place {
   field?: string | undefined
   variety?: string | undefined
   window?: string | undefined
+  week?: string | undefined
 }
 
 function placeOf<Thing extends Place>(thing: Thing, of: Renaming['of']): Thing {
@@ -115,7 +116,8 @@ function placeOf<Thing extends Place>(thing: Thing, of: Renaming['of']): Thing {
   return named
 }
 
-const placeKey = ({ field = '', variety = '', window = '' }: Place) => JSON.stringify([field, variety, window])
+const placeKey = ({ field = '', variety = '', window = '', week = '' }: Place) =>
+  JSON.stringify([field, variety, window, week])
 
 /** By code unit, as seasons are gathered. */
 function by<Thing>(textOf: (thing: Thing) => string) {

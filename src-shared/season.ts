@@ -9,7 +9,8 @@ import { farmSchema } from './farm.ts'
 import { fieldSchema } from './field.ts'
 import { currentRules } from './former-rules.ts'
 import { withWeeks } from './former-windows.ts'
-import { isoDate, nameText, wholeBetween } from './primitive.ts'
+import { lockSchema } from './lock.ts'
+import { nameText, wholeBetween } from './primitive.ts'
 import { fail, ok, type Problem, type Result } from './problem.ts'
 import { problemsFrom } from './read-file.ts'
 import { dealerSchema, quoteSchema, quoteTitle } from './quote.ts'
@@ -20,15 +21,6 @@ import { weekSchema } from './week.ts'
 import { machineSchema, windowSchema } from './window.ts'
 
 export const seasonVersion = 1
-
-/** Keep this variety on this field, whatever else is decided. */
-const lockSchema = v.strictObject({
-  field: nameText,
-  variety: nameText,
-  window: v.optional(nameText),
-  /** Monday of the planting week, ISO date. */
-  week: v.optional(isoDate),
-})
 
 /** Never this: a field, a variety, a window, or their pair. At least one is named. */
 const exclusionSchema = v.strictObject({
@@ -67,7 +59,6 @@ export const seasonSchema = v.strictObject({
 })
 
 export type Season = v.InferOutput<typeof seasonSchema>
-export type Lock = v.InferOutput<typeof lockSchema>
 export type Exclusion = v.InferOutput<typeof exclusionSchema>
 
 /**

@@ -91,6 +91,7 @@ export async function listFields(db: Kysely<Tables>, seasonId: number): Promise<
     .innerJoin('field_season', 'field_season.id', 'field_lock.fieldSeasonId')
     .innerJoin('variety', 'variety.id', 'field_lock.varietyId')
     .where('field_season.seasonId', '=', seasonId)
+    .where('field_lock.acres', 'is', null)
     .select(['field_season.fieldId', 'variety.name'])
     .orderBy('field_lock.id')
     .execute()

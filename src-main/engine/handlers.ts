@@ -25,7 +25,7 @@ import { listFields } from './fields.ts'
 import { harvestNow, harvestWaiting } from './harvesting.ts'
 import { bearingNow, bookNow, houseDropNow, resetBook, setBook } from './house-book.ts'
 import { renameFarm } from './keeper/moving.ts'
-import { setExclusion, setLock } from './locks.ts'
+import { keepWeek, letWeekGo, setExclusion, setLock } from './locks.ts'
 import { removeTest, saveTag, saveTest, setTagItems } from './lot-tags.ts'
 import { listLoads, readLoadTerms } from './loads.ts'
 import { keepLot } from './lot-fields.ts'
@@ -163,9 +163,9 @@ export const handlers: Handlers = {
   'setting.list': (engine) => listSettings(farmAtHand(engine).connection),
   'setting.set': (engine, { key, value }) => setSetting(farmAtHand(engine).connection, key, value),
 
-  'lock.set': async (engine, { fieldId, variety, week }) => {
+  'lock.set': async (engine, { fieldId, variety }) => {
     const { db, seasonId } = farmAtHand(engine)
-    await setLock(db, seasonId, fieldId, variety, week)
+    await setLock(db, seasonId, fieldId, variety)
     return null
   },
 
@@ -190,6 +190,16 @@ export const handlers: Handlers = {
   'plan.rules': (engine) => rulesInForce(farmAtHand(engine)),
   'calendar.seen': (engine) => calendarNow(farmAtHand(engine)),
   'calendar.move': (engine, move) => moveNow(engine, move),
+  'calendar.keep': async (engine, block) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await keepWeek(db, seasonId, block)
+    return null
+  },
+  'calendar.letGo': async (engine, block) => {
+    const { db, seasonId } = farmAtHand(engine)
+    await letWeekGo(db, seasonId, block)
+    return null
+  },
   'calendar.file': (engine, { as, today }) => calendarFile(farmAtHand(engine), as, today),
   'plan.refine': (engine, settings) => refineNow(engine, settings),
   'plan.stopWork': (engine) => stopWork(engine),

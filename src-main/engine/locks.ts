@@ -1,7 +1,9 @@
 /** All SQL about what is held fixed: a variety on a field, or never there. */
 import type { Kysely } from 'kysely'
+import type { Input } from '../../src-shared/api.ts'
 import { ProblemError } from '../../src-shared/problem.ts'
-import type { Exclusion, Lock } from '../../src-shared/season.ts'
+import { isReplaced, type Lock } from '../../src-shared/lock.ts'
+import type { Exclusion } from '../../src-shared/season.ts'
 import { findFieldSeason } from './db/field-season.ts'
 import { byText, withoutNulls } from './db/row.ts'
 import type { Tables } from './db/tables.ts'
@@ -15,7 +17,8 @@ export async function readLocks(db: Kysely<Tables>, seasonId: number): Promise<L
     .innerJoin('variety', 'variety.id', 'field_lock.varietyId')
     .leftJoin('planting_window', 'planting_window.id', 'field_lock.windowId')
     .where('field_season.seasonId', '=', seasonId)
-    .select(['field.name as field', 'variety.name as variety', 'planting_window.name as window', 'field_lock.week'])
+    .select(['field.name as field', 'variety.name as variety', 'planting_window.name as window'])
+    .select(['field_lock.week', 'field_lock.acres'])
     .execute()
   const key = ({ field, variety, window = '', week = '' }: Lock) => JSON.stringify([field, variety, window, week])
   return rows.map(withoutNulls).sort(byText(key))
@@ -36,19 +39,51 @@ export async function readExclusions(db: Kysely<Tables>, seasonId: number): Prom
   return rows.map(withoutNulls).sort(byText(key))
 }
 
-/** Holds a field to one variety, and to a planting week where one is given, in place of whatever held it before; null lets it go. */
+/** Holds a field to one variety, in place of whatever held it before; null lets it go. */
 export async function setLock(
   db: Kysely<Tables>,
   seasonId: number,
   fieldId: number,
   variety: string | null,
-  week: string | null = null,
 ): Promise<void> {
   const fieldSeasonId = await fieldSeasonOf(db, seasonId, fieldId)
   await db.deleteFrom('field_lock').where('fieldSeasonId', '=', fieldSeasonId).execute()
   if (variety === null) return
   const { varietyId } = await rowsMeant(db, seasonId, fieldId, variety)
-  await db.insertInto('field_lock').values({ fieldSeasonId, varietyId, week }).execute()
+  await db.insertInto('field_lock').values({ fieldSeasonId, varietyId }).execute()
+}
+
+/** Holds acres of a field in a planting week, in place of the week that they were kept in, and of another variety on the whole field. */
+export async function keepWeek(
+  db: Kysely<Tables>,
+  seasonId: number,
+  { fieldId, variety, from, week, acres }: Input<'calendar.keep'>,
+): Promise<void> {
+  const { fieldSeasonId, varietyId } = await rowsMeant(db, seasonId, fieldId, variety)
+  const before = await db
+    .selectFrom('field_lock')
+    .innerJoin('variety', 'variety.id', 'field_lock.varietyId')
+    .where('fieldSeasonId', '=', fieldSeasonId)
+    .select(['field_lock.id', 'variety.name as variety', 'week', 'acres'])
+    .execute()
+  const kept = { field: '', variety, weeks: [from, week], acres }
+  const replaced = before.filter((lock) => isReplaced({ field: '', ...withoutNulls(lock) }, kept)).map(({ id }) => id)
+  await db.deleteFrom('field_lock').where('id', 'in', replaced).execute()
+  await db.insertInto('field_lock').values({ fieldSeasonId, varietyId, week, acres }).execute()
+}
+
+export async function letWeekGo(
+  db: Kysely<Tables>,
+  seasonId: number,
+  { fieldId, variety, week }: Input<'calendar.letGo'>,
+): Promise<void> {
+  const { fieldSeasonId, varietyId } = await rowsMeant(db, seasonId, fieldId, variety)
+  await db
+    .deleteFrom('field_lock')
+    .where('fieldSeasonId', '=', fieldSeasonId)
+    .where('varietyId', '=', varietyId)
+    .where('week', '=', week)
+    .execute()
 }
 
 /** Keeps a variety off a field in every window, or lets it back where it was kept off so. */

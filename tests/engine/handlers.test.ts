@@ -150,16 +150,6 @@ test('a renamed variety keeps its locks, quotes and rules', async () => {
   expect(engine.farm!.connection.prepare(`SELECT count(*) FROM house_rule WHERE varietyId = 1`).pluck().get()).toBe(1)
 })
 
-test('a lock is set, replaced and released', async () => {
-  const { must } = smallFarm()
-  const held = async () => (await must('field.list', {})).map((row) => row.lockedTo)
-  await must('lock.set', { fieldId: 1, variety: 'Cedar' })
-  await must('lock.set', { fieldId: 2, variety: 'Bison' })
-  expect(await held()).toEqual(['Cedar', 'Bison', null])
-  await must('lock.set', { fieldId: 1, variety: null })
-  expect(await held()).toEqual([null, 'Bison', null])
-})
-
 test(
   'a plan is solved, kept with what it was made from, and says what has changed since',
   { timeout: 300_000 },

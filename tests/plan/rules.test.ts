@@ -53,6 +53,24 @@ it('a window that a lock names', async () => {
   ])
 })
 
+it('acres of a field that are kept in a week', async () => {
+  const inHand = await plan()
+  const block = inHand.blocks[0]!
+  const planted = [
+    { window: block.window, week: '2027-05-03', acres: 6, ripe: '', dug: [] },
+    { window: block.window, week: '2027-05-10', acres: 4, ripe: '', dug: [] },
+  ]
+  const parted = { ...inHand, blocks: [{ ...block, planted }] }
+  const lock = (acres: number) => ({ rules: { locks: [{ field: 'F', variety: 'A', week: '2027-05-03', acres }] } })
+  const says = (acres: number) => `${acres} acres of F are kept for A in the week of May 3.`
+  expect(told(lock(6), parted)).toEqual([['lock/F/A/2027-05-03', says(6), null]])
+  expect(told(lock(7), parted)).toEqual([['lock/F/A/2027-05-03', says(7), `${says(7)} The plan has 6 there.`]])
+  // As many as the field has: nothing else may be there.
+  expect(told(lock(10), parted)).toEqual([
+    ['lock/F/A/2027-05-03', says(10), 'F is kept for A but the plan has A there.'],
+  ])
+})
+
 it('an expected loss, seed on hand, and what can be had by the pound', async () => {
   const inHand = await plan()
   const lossy = { ...inHand, totals: { ...inHand.totals, lossCents: 12_345 } }

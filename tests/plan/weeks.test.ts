@@ -227,6 +227,35 @@ describe('the demo', () => {
     expect(own.map(({ week }) => week)).toEqual([from])
   })
 
+  it('keeps the part of a split field that was moved, at no more than was said', { timeout: 300_000 }, async () => {
+    const parts = plan.blocks.flatMap((block) => partsOf(block).map((part) => ({ block, part })))
+    const split = parts.filter(
+      ({ block, part }) => part.acres < demo.fields.find(({ name }) => name === block.field)!.acres - 1,
+    )
+    expect(split.length).toBeGreaterThan(0)
+    const { block, part } = split[0]!
+    const { field, variety } = block
+    const options = { gap: 0.0001, seconds: 60, wholeCents: true }
+    const weeks = [...new Set(problem.options.flatMap(({ week }) => week ?? []))].sort()
+    for (const to of weeks.filter((week) => week !== part.week)) {
+      const told = await moveWeek(problem, plan, { field, variety, from: part.week!, to }, options, solver)
+      if (!told.ok) throw new Error(JSON.stringify(told))
+      if (told.value.cents === null) continue
+      const kept = await solved({ ...demo, locks: [{ field, variety, week: to, acres: part.acres }] })
+      const there = kept.blocks
+        .filter((each) => each.field === field && each.variety === variety)
+        .flatMap(partsOf)
+        .filter(({ week }) => week === to)
+        .reduce((sum, { acres }) => sum + acres, 0)
+      expect(there).toBeGreaterThan(part.acres - 0.01)
+      expect(kept.totals.costCents).toBeLessThan(
+        plan.totals.costCents + told.value.cents + 0.001 * plan.totals.costCents,
+      )
+      return
+    }
+    throw new Error('No week could be had.')
+  })
+
   it('pays for a wet fall, an early frost and a late spring, and nothing in a usual year', () => {
     const years = new Map(yearsOf(demo, plan).map((year) => [year.name, year]))
     const usual = years.get('usual')!

@@ -45,7 +45,7 @@ export const mill: CalendarBlock = {
     },
   ],
   lostCents: 8_712,
-  keptIn: null,
+  keptIn: [],
 }
 
 /** Kept in its week, and dug before its best day. */
@@ -67,5 +67,5 @@ export const creek: CalendarBlock = {
     },
   ],
   lostCents: 4_030,
-  keptIn: '2027-05-10',
+  keptIn: ['2027-05-10'],
 }

@@ -83,7 +83,10 @@ export const columns = {
     source: preset(text),
     sourceKind: word<Assumption['sourceKind']>(),
   },
-  field_lock: { id: key, fieldSeasonId: whole, varietyId: whole, windowId: orNull(whole), week: orNull(text) },
+  field_lock: {
+    ...{ id: key, fieldSeasonId: whole, varietyId: whole, windowId: orNull(whole) },
+    ...{ week: orNull(text), acres: orNull(real) },
+  },
   exclusion: {
     id: key,
     seasonId: whole,

@@ -75,7 +75,7 @@ export function changesBetween(before: Season, after: Season): string[] {
   compare(says, before.assumptions.filter(bearsOnPlan), after.assumptions.filter(bearsOnPlan), 'Assumption', (row) =>
     String(row.key).split('/').join(' · '),
   )
-  compare(says, before.locks, after.locks, 'Lock', (lock) => titled(lock.field, lock.variety, lock.window))
+  compare(says, before.locks, after.locks, 'Lock', (lock) => titled(lock.field, lock.variety, lock.window, lock.week))
   compare(says, before.exclusions, after.exclusions, 'Exclusion', (out) => titled(out.field, out.variety, out.window))
   return says
 }

@@ -1,4 +1,5 @@
 /** A problem without one of its rules. Works on the data, so that whatever the data feed is loosened with it. */
+import { lockId } from '../../../src-shared/lock.ts'
 import type { PlanProblem, ProblemRules } from '../../../src-shared/plan-problem.ts'
 import type { NamedRule } from './rules/named-rule.ts'
 
@@ -34,7 +35,7 @@ export function withoutRules(problem: PlanProblem, gone: ReadonlySet<string>): P
     diggerHours: stay('digger-hours', rules.diggerHours),
     combineHours: stay('combine-hours', rules.combineHours),
     planted: rules.planted?.filter(({ field, variety }) => !has(`planted/${field ?? ''}/${variety ?? ''}`)),
-    locks: rules.locks.filter((lock) => !has(`lock/${lock.field}/${lock.variety}`)),
+    locks: rules.locks.filter((lock) => !has(lockId(lock))),
     exclusions: rules.exclusions.filter(
       ({ field, variety, window }) => !has(`exclusion/${field ?? ''}/${variety ?? ''}/${window ?? ''}`),
     ),

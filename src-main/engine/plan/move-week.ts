@@ -1,5 +1,6 @@
 /** What it costs to plant a block in another week: with all else held, exactly; where that does not fit, a bound. */
 import type { MoveCost } from '../../../src-shared/calendar-view.ts'
+import { isReplaced } from '../../../src-shared/lock.ts'
 import type { PlanProblem, ProblemOption } from '../../../src-shared/plan-problem.ts'
 import type { Plan } from '../../../src-shared/plan.ts'
 import { partsOf } from '../../../src-shared/planted-part.ts'
@@ -44,6 +45,8 @@ export async function moveWeek(
       says: `Nothing may be planted on ${field} in the week of ${showDate(to)}: it is outside your planting windows, or a rule forbids it.`,
     })
   }
+  const acres = partsOf(block).find(({ week }) => week === from)?.acres ?? block.acres
+  const kept = keptThere(problem, move, acres)
   const stays = new Set(plan.blocks.flatMap((each) => keptOptions(problem, each, isMoved(each) ? from : null)))
   // A field in several weeks stays one group: the week moved to must then be of the same spray program and rate.
   const parts = partsOf(block).length
@@ -52,7 +55,7 @@ export async function moveWeek(
     poundsPerAcre === own?.poundsPerAcre && programme.join('\n') === own.programme.join('\n')
   const fits = new Set(target.filter((option) => parts === 1 || isAlike(option)))
   const held = await solveAgain(
-    { ...problem, options: problem.options.filter((option) => stays.has(option) || fits.has(option)) },
+    { ...kept, options: problem.options.filter((option) => stays.has(option) || fits.has(option)) },
     null,
     { ...options, gap: GAP },
     solver,
@@ -65,7 +68,14 @@ export async function moveWeek(
     const isWorkedOut = proof.endedBy === 'proof' || proof.endedBy === 'gap'
     return ok({ cents, atLeastCents: null, says: sayMove(cents, isWorkedOut) })
   }
-  return ok(await boundOf(problem, plan, move, solver, options.signal))
+  return ok(await boundOf(kept, plan, to, solver, options.signal))
+}
+
+/** The problem with the lock that *Keep it there* would set. */
+function keptThere(problem: PlanProblem, { field, variety, from, to }: Move, acres: number): PlanProblem {
+  const others = problem.rules.locks.filter((lock) => !isReplaced(lock, { field, variety, weeks: [from, to], acres }))
+  const locks = [...others, { field, variety, week: to, acres }]
+  return { ...problem, rules: { ...problem.rules, locks } }
 }
 
 function keptOptions(problem: PlanProblem, block: Plan['blocks'][number], without: string | null) {
@@ -76,14 +86,13 @@ function keptOptions(problem: PlanProblem, block: Plan['blocks'][number], withou
 
 /** With everything else free to move, in any share: at least so much. */
 async function boundOf(
-  given: PlanProblem,
+  kept: PlanProblem,
   plan: Plan,
-  { field, variety, to }: Move,
+  to: string,
   solver: Solver,
   signal: AbortSignal | undefined,
 ): Promise<MoveCost> {
-  const locks = [...given.rules.locks.filter((lock) => lock.field !== field), { field, variety, week: to }]
-  const problem = sortedProblem({ ...given, rules: { ...given.rules, locks } })
+  const problem = sortedProblem(kept)
   const rules = allRules(problem)
   const relaxed = await relax(problem, { rules }, usefulOptions(problem), (build) =>
     solver.run(build.model.arrays(), { gap: 0, seconds: 20, relaxed: true, signal }),

@@ -55,6 +55,10 @@ function untold(field: string, variety: string): Omit<FieldChoice, 'cost'> {
   }
 }
 
+/** Locks that a whole field in this variety leaves room for: not one of some of its acres in another. */
+const gives = (field: string, variety: string) => (lock: PlanProblem['rules']['locks'][number]) =>
+  lock.field !== field || lock.variety === variety || lock.acres === undefined
+
 /** The true cost of one choice: the whole field in this variety, everything else as is then best. */
 export async function forcedChoice(
   problem: PlanProblem,
@@ -65,7 +69,7 @@ export async function forcedChoice(
   solver: Solver,
 ): Promise<Result<FieldChoice>> {
   const forced = withRules(problem, {
-    locks: [...problem.rules.locks, { field, variety }],
+    locks: [...problem.rules.locks.filter(gives(field, variety)), { field, variety }],
     planted: [...(problem.rules.planted ?? []), { field }],
   })
   const again = await solveAgain(forced, inHand.plan, options, solver)

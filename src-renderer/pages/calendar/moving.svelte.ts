@@ -13,6 +13,8 @@ export interface Moved {
   variety: string
   /** Monday of the week in which the plan has it, ISO date. */
   from: string
+  /** [acre] that the plan has there. */
+  acres: number
 }
 
 /** [ms] for which a week must stand still before its cost is asked for. */
@@ -76,7 +78,8 @@ export class Moving {
       await Promise.all([this.#call('plan.stopWork', {}), this.#asked])
     }
     if (turn !== this.#turn) return
-    const asked = this.#call('calendar.move', { ...block, to, seconds })
+    const { field, variety, from } = block
+    const asked = this.#call('calendar.move', { field, variety, from, to, seconds })
     this.#asked = asked
     const reply = await asked
     if (this.#asked === asked) this.#asked = null

@@ -1,9 +1,10 @@
 /** "Keep this variety on this field." and "Never that." */
+import { lockId, sayLock } from '../../../../src-shared/lock.ts'
 import type { PlanProblem } from '../../../../src-shared/plan-problem.ts'
-import { showDate } from '../../../../src-shared/show.ts'
+import { showAcres } from '../../../../src-shared/show.ts'
 import { partsOf } from '../../../../src-shared/planted-part.ts'
 import { columnsOf, optionAt } from '../build.ts'
-import type { NamedRule } from './named-rule.ts'
+import { isMoreThan, type NamedRule } from './named-rule.ts'
 
 export function lockRules(problem: PlanProblem): NamedRule[] {
   return problem.rules.locks.map((lock) => {
@@ -11,20 +12,42 @@ export function lockRules(problem: PlanProblem): NamedRule[] {
       at.variety === lock.variety &&
       (lock.window === undefined || at.window === lock.window) &&
       (lock.week === undefined || at.week === lock.week)
+    const ground = problem.fields.find(({ id }) => id === lock.field)?.acres ?? 0
+    const isWhole = lock.acres === undefined || !isMoreThan(ground, lock.acres)
     return {
-      id: `lock/${lock.field}/${lock.variety}`,
-      says: `${lock.field} is kept for ${lock.variety}${lock.window === undefined ? '' : ` in the ${lock.window} window`}${lock.week === undefined ? '' : ` in the week of ${showDate(lock.week)}`}.`,
+      id: lockId(lock),
+      says: sayLock(lock),
       addRows({ model, byField }) {
-        for (const { option, share } of columnsOf(byField, lock.field)) {
-          if (!isKept(optionAt(problem, option))) model.forbid(share)
+        const columns = columnsOf(byField, lock.field)
+        if (isWhole) {
+          for (const { option, share } of columns) if (!isKept(optionAt(problem, option))) model.forbid(share)
+        } else {
+          const kept = columns.filter(({ option }) => isKept(optionAt(problem, option)))
+          // Room for the arithmetic of a plan that has just these acres there.
+          const least = (lock.acres ?? 0) / ground - 1e-6
+          model.limit(
+            least,
+            Infinity,
+            kept.map(({ share }) => [share, 1] as const),
+          )
         }
       },
       broken(plan) {
-        const stray = plan.blocks.find(
-          (block) =>
-            block.field === lock.field && !partsOf(block).every((part) => isKept({ ...part, variety: block.variety })),
-        )
-        return stray ? `${lock.field} is kept for ${lock.variety} but the plan has ${stray.variety} there.` : null
+        const own = plan.blocks.filter(({ field }) => field === lock.field)
+        const isHeld =
+          ({ variety }: { variety: string }) =>
+          (part: { window: string }) =>
+            isKept({ ...part, variety })
+        if (isWhole) {
+          const stray = own.find((block) => !partsOf(block).every(isHeld(block)))
+          return stray ? `${lock.field} is kept for ${lock.variety} but the plan has ${stray.variety} there.` : null
+        }
+        const acres = own
+          .flatMap((block) => partsOf(block).filter(isHeld(block)))
+          .reduce((sum, part) => sum + part.acres, 0)
+        return isMoreThan((lock.acres ?? 0) - 2e-6 * ground, acres)
+          ? `${sayLock(lock)} The plan has ${showAcres(acres)} there.`
+          : null
       },
     }
   })

@@ -65,16 +65,16 @@ test('Enter keeps a block in its new week; what is not saved stays on its way', 
   await fireEvent.keyDown(bar, { key: 'Home' })
   await fireEvent.keyDown(bar, { key: 'Enter' })
   expect(keep).toHaveBeenCalledExactlyOnceWith(
-    { field: 'Creek', variety: creek.variety, from: '2027-05-10' },
+    { field: 'Creek', variety: creek.variety, from: '2027-05-10', acres: 63 },
     '2027-05-03',
   )
   expect(screen.getByRole('button', { name: 'Keep it there' })).toBeTruthy()
 })
 
-test('a field in two weeks says that keeping one holds all of it', async () => {
+test('a part of a field in two weeks is moved with its own acres', async () => {
   const { slider } = show()
   await fireEvent.keyDown(slider(/^Planting week of Mill.*, 7 acres$/), { key: 'End' })
-  expect(screen.getByText(/^Keeping it plants all 47 acres of Mill.* with Amber in that week\.$/)).toBeTruthy()
+  expect(screen.getByText(/, 7 acres: week of /)).toBeTruthy()
 })
 
 test('what cannot be is not offered to be kept', async () => {
