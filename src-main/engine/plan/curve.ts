@@ -43,6 +43,8 @@ interface Known {
 class Drawing {
   private readonly known: Known[] = []
   private isPartial = false
+  /** True where a solve ended before its plan was proven. */
+  private isCutShort = false
   private readonly paying: PlanProblem
   private readonly problem: PlanProblem
   private readonly options: CurveOptions
@@ -85,7 +87,9 @@ class Drawing {
 
   curve(): Curve {
     const points = this.front()
-    return { counts: this.options.counts, points, isPartial: this.isPartial, says: saysOf(points, this.isPartial) }
+    // One plan is cheapest and safest at once only where both ends were worked out.
+    const isPartial = this.isPartial || (points.length === 1 && this.isCutShort)
+    return { counts: this.options.counts, points, isPartial, says: saysOf(points, isPartial) }
   }
 
   /** [cent] The least loss that can be had at less than $100 a dollar; null where no plan fits or it was stopped. */
@@ -132,8 +136,10 @@ class Drawing {
     return []
   }
 
-  private solve(problem: PlanProblem, near: Plan | null): Promise<Result<SolvedPlan>> {
-    return solveAgain(problem, near, this.options, this.solver)
+  private async solve(problem: PlanProblem, near: Plan | null): Promise<Result<SolvedPlan>> {
+    const solved = await solveAgain(problem, near, this.options, this.solver)
+    if (solved.ok && solved.value.proof.status === 'within') this.isCutShort = true
+    return solved
   }
 
   /** The plan of the next tighter limit keeps this one too, so it is the best start there is. */
@@ -190,6 +196,7 @@ function saysOf(points: readonly CurvePoint[], isPartial: boolean): string {
   if (safest === undefined || cheapest === undefined) {
     return isPartial ? 'No point of the curve was found yet.' : 'No plan keeps every rule, so there is no curve.'
   }
+  if (safest === cheapest && isPartial) return 'One point of the curve was found.'
   if (safest === cheapest) return 'The cheapest plan is also the safest: nothing is bought by paying more.'
   return `Paying ${showDollars(safest.paidCents - cheapest.paidCents)} more takes ${showDollars(cheapest.lossCents - safest.lossCents)} off the expected loss; ${points.length} plans lie between the ends and at them.`
 }

@@ -15,9 +15,37 @@ import { choicesOf, choicesOnly as onlyChoices, holdChoices } from './choices.ts
 import { buildModel, type ModelChoices } from './model.ts'
 import { groupPrices, groupReach, pricesOf, reachFor, within } from './option-prices.ts'
 import { gapOf } from './proof.ts'
+import { readBack } from './read-back.ts'
 import { usefulOptions } from './reduce.ts'
 import { relax, type Relaxation } from './relaxation.ts'
 import type { NamedRule } from './rules/named-rule.ts'
+import {
+  AIM,
+  AS_IT_STANDS,
+  BEFORE_ORDERING,
+  CHOICE_OPTIONS,
+  CHOICE_OPTIONS_PER_FIELD,
+  CHOOSING,
+  FIRST_OPTIONS,
+  FIRST_REACH,
+  GOOD_ENOUGH,
+  LAST_OPTIONS,
+  MOST_OPTIONS_FOR_TIES,
+  NEAREST_REACH,
+  ORDER_NODES,
+  PLACE_OPTIONS,
+  PLACING,
+  PRICE_FROM_OPTIONS,
+  PROVING,
+  TIDYING,
+  TIDY_SHARE,
+  TIE_NODES,
+  TRADE_NODES,
+  WORTH_KEEPING,
+  WORTH_TRADING,
+  lastCall,
+  type Step,
+} from './search-settings.ts'
 import { standStill } from './stand-still.ts'
 import { orderTies } from './tie-break.ts'
 import { chargedVisits, tidyLimits, tidyModel } from './tidy-weeks.ts'
@@ -36,70 +64,6 @@ export interface SearchOptions {
   signal?: AbortSignal
 }
 
-/** Options from which setting some aside pays for the relaxation. */
-const PRICE_FROM_OPTIONS = 120
-/** Share within which packs are bought for the plan in hand: it is only a start. */
-const AS_IT_STANDS = 0.002
-/** Options among which dealers and breaks are chosen: so many, and so many more for each field. */
-const CHOICE_OPTIONS = 240
-const CHOICE_OPTIONS_PER_FIELD = 3
-/** Options beside one for each field with which fields are placed once that is done: most fields are settled by then. */
-const PLACE_OPTIONS = 40
-/** Share of the gap to which choices are settled. */
-const CHOOSING = 0.2
-/** Share of the gap at which a placing for held choices is good enough. */
-const GOOD_ENOUGH = 0.8
-/** First reach, as a share of the relaxation's cost: small enough to find a good plan fast. */
-const FIRST_REACH = 0.0003
-/** First options, for each field: the reach ends where there are so many, for on large farms it need not go far. */
-const FIRST_OPTIONS = 2
-/** The solver aims a little below the gap asked for: rounding to the cent must not push the plan over it. */
-const AIM = 0.97
-/** Share of the gap that placing may use up; the rest is left for whole packs. */
-const PLACING = 0.5
-/** Options in reach up to which ties are settled by a model of their own; above, sorted rows and a fixed seed decide. */
-const MOST_OPTIONS_FOR_TIES = 60
-const TIE_NODES = 200
-/** Share of the gap to which a plan is proven before its weeks are put in order. */
-const BEFORE_ORDERING = 0.5
-/** Share of the gap to which weeks are put in order. */
-const TIDYING = 0.03
-/** Share of the gap that a plan in order may take up. */
-const NEARLY = 0.95
-/** By what share of the cost ordering weeks may raise it. */
-const TIDY_SHARE = 0.0004
-const TRADE_NODES = 20
-/** Share of the gap that whole packs must have cost for trading places to be tried. */
-const WORTH_TRADING = 0.6
-/** Reach of the nearest options, as a share of the relaxation's cost. */
-const NEAREST_REACH = 0.0001
-/** After a stop the plan in hand must be whole, and soon [s]. */
-const lastCall = { ignoreStop: true, seconds: 0.6 } as const
-/** What a plan may cost more than its bound, as a share, to be kept as it is after a stop. */
-const WORTH_KEEPING = 0.005
-/** Options beside one for each field when a stop leaves no time for more. */
-const LAST_OPTIONS = 10
-
-interface Step {
-  gap: number
-  start?: Float64Array
-  relaxed?: boolean
-  /** The ground in any share. */
-  choicesOnly?: boolean
-  /** Seed in any amount: its solution is no plan yet. */
-  isRough?: boolean
-  /** Good enough: stop there. */
-  target?: number
-  presolve?: boolean
-  /** What is known to bound all plans while this model runs. */
-  floor?: number
-  /** What this model's own bound can prove of all plans at most; absent: nothing. */
-  ceiling?: number
-  seconds?: number
-  ignoreStop?: boolean
-  nodes?: number
-}
-
 /** What is known so far, and the steps that add to it. Costs are in the solver's unit. */
 export class Search {
   best: { build: Build; columns: Float64Array; cost: number } | null = null
@@ -115,6 +79,8 @@ export class Search {
   private readonly gap: number
   private readonly solver: Solver
   private readonly hasPacks: boolean
+  /** Null where the farm is so small that nothing was priced. */
+  private relaxed: Relaxation | null = null
 
   constructor(problem: PlanProblem, rules: readonly NamedRule[], options: SearchOptions, solver: Solver) {
     this.problem = problem
@@ -165,6 +131,7 @@ export class Search {
       this.step('relaxation', build, { gap: 0, relaxed: true }),
     )
     if (relaxed.status !== 'optimal') return relaxed.status
+    this.relaxed = relaxed
     const { options } = relaxed
     const prices = groupPrices(problem, options, relaxed.prices)
     this.bound = relaxed.cost
@@ -188,10 +155,13 @@ export class Search {
       const build = this.build(false, only)
       const ceiling = isAll ? Infinity : relaxed.cost + reach
       const start = this.startFor(build)
-      const answer = await this.step(stage, build, { gap, start, floor: this.bound, ceiling, isRough: true })
+      // With a plan in hand the question is whether a better one can be: answered, nothing further is looked for.
+      const how = this.best === null ? { gap } : { gap: gap * PROVING, enough: { bound: this.wanted, orGap: gap } }
+      const answer = await this.step(stage, build, { ...how, start, floor: this.bound, ceiling, isRough: true })
       this.learn(answer, ceiling)
       // Stopped with a plan in hand: what more packs might save is not worth the wait.
       if (this.isStopped && this.best !== null) return 'interrupted'
+      if (this.best !== null && this.isProven) return 'optimal'
       if (answer.columns !== null) await this.buy(build, answer)
       if (this.hasPacks && this.best !== null && !this.isProven && !this.isLate)
         await this.trade(relaxed, build, answer)
@@ -256,7 +226,7 @@ export class Search {
     start?: Float64Array,
   ): Promise<SolveAnswer> {
     const ceiling = build.options.length === relaxed.options.length ? Infinity : relaxed.cost + reach
-    const how = { gap, start, choicesOnly: true, isRough: true, floor: this.bound, ceiling }
+    const how = { gap, start, choicesOnly: true, isRough: true, isThrifty: true, floor: this.bound, ceiling }
     const answer = await this.step('choosing dealers and breaks', build, how)
     this.learn(answer, ceiling)
     return answer
@@ -280,6 +250,7 @@ export class Search {
         floor: this.bound,
         // Held choices and fields with one option left: presolve takes most of the model away.
         presolve: true,
+        isThrifty: true,
         ...how,
       })
       this.keep(build, answer)
@@ -395,8 +366,33 @@ export class Search {
     const answer = await this.step('ordering weeks', build, { ...tidyLimits, gap: gap * TIDYING, floor: this.bound })
     if (answer.columns === null) return
     const cost = answer.cost - chargedVisits(build, answer.columns)
-    const allowed = Math.max(this.bound / (1 - gap * NEARLY), best.cost * (1 + TIDY_SHARE))
-    if (cost <= allowed) this.best = { build, columns: answer.columns, cost }
+    if (cost > best.cost * (1 + TIDY_SHARE)) return
+    // Lines of the queue count a little less than the plan that is read from them.
+    const real = readBack(build, answer.columns, false).totals.costCents / CENTS_PER_UNIT
+    const needed = real - gap * ((1 + AIM) / 2) * Math.abs(real)
+    if (this.bound < needed) await this.raise(needed)
+    if (this.bound >= needed) this.best = { build, columns: answer.columns, cost }
+  }
+
+  /** Proves, if it can soon, that no plan costs less than so much. */
+  private async raise(needed: number): Promise<void> {
+    const { relaxed } = this
+    if (this.isStopped || this.isLate) return
+    const reach = relaxed === null ? Infinity : (needed - relaxed.cost) * (1 + 1e-6)
+    const only = relaxed === null ? undefined : within(relaxed.options, this.groupPricesOf(relaxed), reach)
+    const build = this.build(true, only)
+    const isAll = relaxed === null || only?.length === relaxed.options.length
+    const ceiling = relaxed === null || isAll ? Infinity : relaxed.cost + reach
+    const answer = await this.step('fields and packs together', build, {
+      gap: this.gap * TIDYING,
+      enough: { bound: needed, orGap: this.gap },
+      nodes: ORDER_NODES,
+      start: this.startFor(build),
+      floor: this.bound,
+      ceiling,
+    })
+    this.learn(answer, ceiling)
+    this.keep(build, answer)
   }
 
   /** @param grouped false where the ground goes in any share, so that nothing is a yes or no */
@@ -433,6 +429,7 @@ export class Search {
       isRough: isNoPlan,
       choicesOnly,
       presolve,
+      isThrifty,
       ...settings
     } = how
     const tell = (cost: number, bound: number) => {
@@ -448,6 +445,7 @@ export class Search {
       ...settings,
       // Measured: presolve doubles the time of large models with whole packs and halves it without.
       presolve: presolve ?? !this.hasPacks,
+      isThrifty: isThrifty ?? this.best !== null,
       seconds: seconds ?? Math.max(0.1, this.options.seconds - this.seconds),
       signal: ignoreStop ? undefined : this.options.signal,
       onProgress: tell,
