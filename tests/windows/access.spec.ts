@@ -2,6 +2,7 @@
 import type { Page } from '@playwright/test'
 import { isClean } from './axe.ts'
 import { expect, test } from './fixtures.ts'
+import { openPlanned } from './planned-farm.ts'
 
 /** A plan of the demo takes a few seconds alone; on a machine that does other work, many more. */
 const planned = { timeout: 90_000 }
@@ -147,8 +148,7 @@ test('axe finds nothing serious in any part of the plan, at work and after', asy
 })
 
 test('axe finds nothing serious in orders made, answered and short', async ({ page, standwell }) => {
-  await openDemo(page, standwell.address, 'Open the demo farm')
-  await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible(planned)
+  await openPlanned(page, standwell)
   await open(page, 'orders')
   await isClean(page, 'orders to make')
   await page.getByRole('button', { name: 'Make the orders' }).click()

@@ -2,6 +2,7 @@
 import type { Page } from '@playwright/test'
 import { isClean } from './axe.ts'
 import { expect, test } from './fixtures.ts'
+import { openPlanned } from './planned-farm.ts'
 
 /** A plan of the demo takes a few seconds alone; on a machine that does other work, many more. */
 const planned = { timeout: 90_000 }
@@ -11,12 +12,6 @@ const running = (page: Page) => page.getByLabel('Running line')
 const atWork = (page: Page) => page.getByRole('region', { name: 'Work beside the plan' })
 const part = (page: Page, name: string) =>
   page.getByRole('navigation', { name: 'Parts of the plan' }).getByRole('button', { name }).click()
-
-async function openPlanned(page: Page, address: string) {
-  await page.goto(address)
-  await page.getByRole('button', { name: 'Open the demo farm' }).click()
-  await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible(planned)
-}
 
 /** Presses one question’s button and waits until its draft is solved. */
 async function ask(page: Page, name: string) {
@@ -29,7 +24,7 @@ test('a curve is drawn, cancelled with what it has, and a point of it made the p
   page,
   standwell,
 }) => {
-  await openPlanned(page, standwell.address)
+  await openPlanned(page, standwell)
   const before = await running(page).innerText()
   await part(page, 'Cash and loss')
   await page.getByRole('button', { name: 'Draw the curve' }).press('Enter')
@@ -62,7 +57,7 @@ test('a curve is drawn, cancelled with what it has, and a point of it made the p
 })
 
 test('a click on the drawn curve chooses a point', async ({ page, standwell }) => {
-  await openPlanned(page, standwell.address)
+  await openPlanned(page, standwell)
   await part(page, 'Cash and loss')
   await page.getByRole('button', { name: 'Draw the curve' }).click()
   const rows = page.getByRole('table', { name: /^The points of the curve/ }).getByRole('row')
@@ -87,7 +82,7 @@ test('what a field could have been: bounded, worked out, kept off and taken back
   page,
   standwell,
 }) => {
-  await openPlanned(page, standwell.address)
+  await openPlanned(page, standwell)
   await page.getByRole('button', { name: /^Creek Bottom, 88 acres/ }).click()
   const why = page.getByRole('complementary', { name: 'Why: Creek Bottom' })
   await expect(why.getByText('quick bound').first()).toBeVisible()
@@ -126,7 +121,7 @@ test('what a field could have been: bounded, worked out, kept off and taken back
 })
 
 test('questions become drafts; three plans stand side by side; one is made the plan', async ({ page, standwell }) => {
-  await openPlanned(page, standwell.address)
+  await openPlanned(page, standwell)
   await part(page, 'What if, and drafts')
   await page.getByLabel('Whose price').selectOption({ label: 'seed of Saltgrass' })
   await page.getByLabel('Percent', { exact: true }).fill('much')
@@ -172,7 +167,7 @@ test('questions become drafts; three plans stand side by side; one is made the p
 })
 
 test('a rule is tried without, and other years are looked at', async ({ page, standwell }) => {
-  await openPlanned(page, standwell.address)
+  await openPlanned(page, standwell)
   await part(page, 'What rules cost')
   await expect(page.getByRole('row', { name: /^At least 700 acres of high oleic\./ })).toContainText('not worked out')
   await page
@@ -191,7 +186,7 @@ test('a rule is tried without, and other years are looked at', async ({ page, st
 })
 
 test('where nothing fits, each rule that would settle it is tried with one click', async ({ page, standwell }) => {
-  await openPlanned(page, standwell.address)
+  await openPlanned(page, standwell)
   await page.getByRole('button', { name: /^Creek Bottom, 88 acres/ }).click()
   const why = page.getByRole('complementary', { name: 'Why: Creek Bottom' })
   await why.getByRole('button', { name: /^Lock to/ }).click()

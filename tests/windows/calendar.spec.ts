@@ -1,7 +1,8 @@
 /** The calendar: a plan by weeks, a block moved by keys and by mouse, kept in a week and let go, on paper and as files. */
 import type { Locator, Page } from '@playwright/test'
 import { readFileSync } from 'node:fs'
-import { expect, test } from './fixtures.ts'
+import { expect, test, type Standwell } from './fixtures.ts'
+import { openPlanned } from './planned-farm.ts'
 import { calm, go, rail } from './stages.ts'
 
 /** A plan of the demo takes a few seconds alone; on a machine that does other work, many more. */
@@ -18,10 +19,8 @@ const putBack = (page: Page) => page.getByRole('button', { name: 'Put it back' }
 const cost =
   /\$[\d,]+ (more|less) with all else as it is\.|Costs the same|It fits only if|It does not fit|may be planted/
 
-async function openCalendar(page: Page, address: string) {
-  await page.goto(address)
-  await page.getByRole('button', { name: 'Open the demo farm' }).click()
-  await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible(planned)
+async function openCalendar(page: Page, standwell: Standwell) {
+  await openPlanned(page, standwell)
   await go(page, 'calendar')
   await expect(sliders(page).first()).toBeVisible(worked)
 }
@@ -36,7 +35,7 @@ async function onTheLeft(page: Page): Promise<{ slider: Locator; name: string; w
 }
 
 test('a block is moved by keys, put back, kept in another week and let go', async ({ page, standwell }) => {
-  await openCalendar(page, standwell.address)
+  await openCalendar(page, standwell)
   const { slider, name, week } = await onTheLeft(page)
   await slider.focus()
   await page.keyboard.press('ArrowRight')
@@ -86,7 +85,7 @@ test('a block is dragged, says what it costs before it is let go, and is put bac
   page,
   standwell,
 }) => {
-  await openCalendar(page, standwell.address)
+  await openCalendar(page, standwell)
   const { slider, week } = await onTheLeft(page)
   const bar = slider.locator('rect')
   await bar.scrollIntoViewIfNeeded()
@@ -119,7 +118,7 @@ test('a block is dragged, says what it costs before it is let go, and is put bac
 })
 
 test('loads, orders of work, paper and files are of the same plan', async ({ page, standwell }) => {
-  await openCalendar(page, standwell.address)
+  await openCalendar(page, standwell)
   await expect(rail(page, /^Calendar/)).toHaveAttribute('aria-current', 'page')
   for (const work of ['Planting', 'Digging', 'Combining']) {
     await expect(page.getByRole('img', { name: new RegExp(`^${work}, \\d+ weeks? from `) })).toBeVisible()

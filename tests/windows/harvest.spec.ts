@@ -1,6 +1,7 @@
 /** Harvest on the demo farm: a load typed by keys, a settlement brought in twice, its working, totals, trouble and costs. */
 import type { Page } from '@playwright/test'
 import { expect, test } from './fixtures.ts'
+import { openPlanned } from './planned-farm.ts'
 import { calm, go, rail } from './stages.ts'
 import { press } from './winter-farm.ts'
 
@@ -22,12 +23,8 @@ async function bring(page: Page, text: string) {
 
 test('from the first truck to the costs', async ({ page, standwell }) => {
   const main = page.getByRole('main')
-  await page.clock.setFixedTime(new Date('2027-01-20T10:00:00'))
-  await page.goto(standwell.address)
-  await page.getByRole('button', { name: 'Open the demo farm' }).click()
-  await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible({ timeout: 90_000 })
   await page.clock.setFixedTime(new Date('2027-10-20T10:00:00'))
-  await page.reload()
+  await openPlanned(page, standwell)
   await go(page, 'harvest')
   await expect(main.getByRole('heading', { name: 'No loads yet' })).toBeVisible()
   await calm(page, 'harvest, empty')

@@ -5,8 +5,9 @@ import { readdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { isClean } from './axe.ts'
 import { expect, project, test } from './fixtures.ts'
+import { openPlannedFarm } from './planned-farm.ts'
 import { go } from './stages.ts'
-import { callsOf, harvestAndBill, planAndOrder, receiveAndPlant } from './season-in.ts'
+import { callsOf, harvestAndBill, orderPlan, receiveAndPlant } from './season-in.ts'
 import { focusWords } from './winter-farm.ts'
 
 test.setTimeout(240_000)
@@ -26,7 +27,8 @@ test('an empty and a half-filled season read well', async ({ page, standwell }) 
   await go(page, 'review')
   await expect(page.getByRole('heading', { name: 'Nothing to look back on yet' })).toBeVisible()
   await isClean(page, 'empty review')
-  await planAndOrder(must)
+  await openPlannedFarm(standwell)
+  await orderPlan(must)
   await page.reload()
   await go(page, 'review')
   const side = page.getByRole('region', { name: 'From plan to harvest' })
@@ -48,7 +50,8 @@ test('an empty and a half-filled season read well', async ({ page, standwell }) 
 
 test('from the side by side to a lesson taken', async ({ page, standwell }) => {
   const must = callsOf(standwell)
-  await planAndOrder(must)
+  await openPlannedFarm(standwell)
+  await orderPlan(must)
   await receiveAndPlant(must)
   await harvestAndBill(must)
   await page.addInitScript(() => Object.assign(window, { print: () => undefined }))

@@ -3,25 +3,22 @@ import { spawnSync } from 'node:child_process'
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from '@playwright/test'
-import { expect, project, test } from './fixtures.ts'
+import { expect, project, test, type Standwell } from './fixtures.ts'
+import { openPlanned } from './planned-farm.ts'
 import { calm, go, rail } from './stages.ts'
 import { press, tabTo } from './winter-farm.ts'
 
 test.setTimeout(120_000)
 
-async function planned(page: Page, address: string) {
-  await page.clock.setFixedTime(new Date('2027-01-20T10:00:00'))
-  await page.goto(address)
-  await page.getByRole('button', { name: 'Open the demo farm' }).click()
-  await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible({ timeout: 90_000 })
+async function planned(page: Page, standwell: Standwell) {
   await page.clock.setFixedTime(new Date('2027-11-10T10:00:00'))
-  await page.reload()
+  await openPlanned(page, standwell)
   await go(page, 'next')
 }
 
 test('the next season by mouse; the old one read on every page, and gone back to', async ({ page, standwell }) => {
   const main = page.getByRole('main')
-  await planned(page, standwell.address)
+  await planned(page, standwell)
   await expect(main.getByRole('heading', { name: 'Begin season 2028 from 2027' })).toBeVisible()
   const sandy = page.getByLabel('What grew in Big Sandy')
   // Nothing was written down as planted: the plan is proposed, and asked about.
@@ -156,7 +153,7 @@ test('a season that is over has everything to read and nothing to change', async
 })
 
 test('by keys alone, and taken back', async ({ page, standwell }) => {
-  await planned(page, standwell.address)
+  await planned(page, standwell)
   await tabTo(page, 'What grew in Big Sandy')
   await page.keyboard.press('Control+a')
   await page.keyboard.type('corn')
@@ -171,7 +168,7 @@ test('by keys alone, and taken back', async ({ page, standwell }) => {
 })
 
 test('the commands roll and archive, as they are built', async ({ page, standwell }) => {
-  await planned(page, standwell.address)
+  await planned(page, standwell)
   await page.getByRole('button', { name: 'Close the farm' }).click()
   await expect(page.getByRole('button', { name: 'Open the demo farm' })).toBeVisible()
   const { NO_COLOR: _no, FORCE_COLOR: _force, ...env } = process.env

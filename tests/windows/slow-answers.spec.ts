@@ -4,7 +4,8 @@
  */
 import type { Locator, Page } from '@playwright/test'
 import { expect, test } from './fixtures.ts'
-import { callsOf, planAndOrder, type Must } from './season-in.ts'
+import { openPlannedFarm } from './planned-farm.ts'
+import { callsOf, orderPlan, type Must } from './season-in.ts'
 import { go } from './stages.ts'
 import { frames } from './frames.ts'
 
@@ -67,7 +68,8 @@ async function quiet(page: Page) {
 
 test('nothing that is typed is lost, however late the engine answers', async ({ page, standwell }) => {
   const must = callsOf(standwell)
-  await planAndOrder(must)
+  await openPlannedFarm(standwell)
+  await orderPlan(must)
   await receiveMany(must)
   await page.clock.setFixedTime(new Date(`${today}T10:00:00`))
   await page.goto(standwell.address)

@@ -3,7 +3,8 @@ import type { Page } from '@playwright/test'
 import { spawnSync } from 'node:child_process'
 import { readdirSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, project, test } from './fixtures.ts'
+import { expect, project, test, type Standwell } from './fixtures.ts'
+import { openPlanned } from './planned-farm.ts'
 import { calm, go, rail } from './stages.ts'
 
 test.setTimeout(240_000)
@@ -14,11 +15,9 @@ async function pagesOf(page: Page) {
 }
 
 /** A confirmed order of the demo's plan, in winter; then it is the twentieth of April. */
-async function ordered(page: Page, address: string) {
+async function ordered(page: Page, standwell: Standwell) {
   await page.clock.setFixedTime(new Date('2027-01-20T10:00:00'))
-  await page.goto(address)
-  await page.getByRole('button', { name: 'Open the demo farm' }).click()
-  await expect(page.getByRole('heading', { name: 'What to order' })).toBeVisible({ timeout: 90_000 })
+  await openPlanned(page, standwell)
   await go(page, 'deliveries')
   await expect(page.getByRole('heading', { name: 'Nothing ordered, nothing delivered' })).toBeVisible()
   await go(page, 'orders')
@@ -37,7 +36,7 @@ async function ordered(page: Page, address: string) {
 test('from the first load to the recall sheet', async ({ page, standwell }) => {
   const main = page.getByRole('main')
   await page.addInitScript(() => Object.assign(window, { print: () => undefined }))
-  await ordered(page, standwell.address)
+  await ordered(page, standwell)
   await expect(rail(page, /^Deliveries/)).toContainText(/\d of \d+ lines to come/)
 
   // Received by keys alone: the line's button, the lot number, Enter.
