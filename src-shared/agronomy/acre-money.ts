@@ -119,6 +119,27 @@ export function acreValue(
 }
 
 /**
+ * `acreValue` of one variety on one field, for many yields: a season asks it of every planting week and seeding rate, so what
+ * is the same for all of them is worked out once. A test holds the two together.
+ * @returns of a yield [lb/acre] before diseases, pests and digging, and without what practices add
+ */
+export function acreValueOn(
+  context: Context,
+  best: BestValue,
+  ground: Ground,
+  field: Field,
+  variety: Variety,
+): (beforeLb: number) => AcreValue {
+  const perPound = dollarsPerPound(context.book, context.price, variety, silent)
+  const could = couldCents(context, best, ground, field)
+  const counts = context.countsYield ? 1 : 0
+  return (beforeLb) => {
+    const crop = beforeLb * perPound
+    return { could, crop: crop * 100, giveUp: Math.max(0, could / 100 - crop) * counts * 100 }
+  }
+}
+
+/**
  * What the vine costs beside cash: pods left in the ground, slower machines, less what a regulator gains.
  * @param crop [cent/acre] before diseases, pests and digging @param lossShare [share of yield] to diseases and pests
  * @returns [cent/acre]
@@ -131,8 +152,6 @@ export function vineCents(
   lossShare: number,
   calculation: Calculation = silent,
 ): number {
-  const vine = context.vine[variety.vine][field.growth]
-  const work = vineWorkOf(context, vine, variety)
   const left = calculation.line(
     'product',
     [
@@ -142,7 +161,26 @@ export function vineCents(
     ],
     () => ({ id: 'vine/left in the ground', label: 'Pods left in the ground', unit: '$/acre' }),
   )
-  const slower = (['digger', 'combine'] as const).map((kind) =>
+  const { digger, combine, gain } = vineDollars(context, field, variety, calculation)
+  return (
+    calculation.line(
+      'sum',
+      [
+        figure(left, 'pods left in the ground', '$/acre'),
+        figure(digger, 'slower digger', '$/acre'),
+        figure(combine, 'slower combine', '$/acre'),
+        figure(gain, 'gain by a growth regulator', '$/acre'),
+      ],
+      () => ({ id: 'vine', label: 'What the vine costs', unit: '$/acre' }),
+    ) * 100
+  )
+}
+
+/** What the vine costs whatever is left in the ground. [$/acre] each; a gain is less than 0. */
+function vineDollars(context: Context, field: Field, variety: Variety, calculation: Calculation) {
+  const vine = context.vine[variety.vine][field.growth]
+  const work = vineWorkOf(context, vine, variety)
+  const slower = (kind: 'digger' | 'combine') =>
     vine.slowing === 0
       ? 0
       : calculation.line(
@@ -157,8 +195,9 @@ export function vineCents(
             rowFigure(context.book, `harvest/${kind} hour`, `an hour of the ${kind}`, context.hourDollars[kind]),
           ],
           () => ({ id: `vine/slower ${kind}`, label: `Slower ${kind}`, unit: '$/acre' }),
-        ),
-  )
+        )
+  const digger = slower('digger')
+  const combine = slower('combine')
   const gain =
     work.gainLb === 0
       ? 0
@@ -171,18 +210,24 @@ export function vineCents(
           ],
           () => ({ id: 'vine/growth regulator', label: 'Gain by the growth regulator', unit: '$/acre' }),
         )
-  return (
-    calculation.line(
-      'sum',
-      [
-        figure(left, 'pods left in the ground', '$/acre'),
-        figure(slower[0] as number, 'slower digger', '$/acre'),
-        figure(slower[1] as number, 'slower combine', '$/acre'),
-        figure(gain, 'gain by a growth regulator', '$/acre'),
-      ],
-      () => ({ id: 'vine', label: 'What the vine costs', unit: '$/acre' }),
-    ) * 100
-  )
+  return { digger, combine, gain }
+}
+
+/** What the vine of a crop costs. [cent/acre] Linear in what diseases and pests leave of it, so that two values give all. */
+export interface VineCost {
+  /** With nothing lost to diseases and pests. */
+  whole: number
+  /** With all of it lost. */
+  none: number
+}
+
+/** `vineCents` of one variety on one field, for many crops. @returns of what a crop would bring [cent/acre] */
+export function vineCostOn(context: Context, field: Field, variety: Variety): (crop: number) => VineCost {
+  const { digLoss } = context.vine[variety.vine][field.growth]
+  // Without a crop there is nothing to leave in the ground: machines and regulator are left.
+  const { digger, combine, gain } = vineDollars(context, field, variety, silent)
+  const none = (digger + combine + gain) * 100
+  return (crop) => ({ whole: ((crop / 100) * digLoss + digger + combine + gain) * 100, none })
 }
 
 /** Row of the assumptions that a vine's paid work stands in. */

@@ -46,6 +46,8 @@ export interface Growing {
   stand: number
   /** [share] of the best date, where it was worked out before: it is the same on every field. */
   date?: number
+  /** [share] of full yield that the planned stand leaves, where it was worked out before: so is that. */
+  standShare?: number
   /** [lb/acre] that practices add; absent: none. */
   gainLb?: number
   /** A stand that was counted makes its own point of the curve; a planned one the mean about it. */
@@ -171,9 +173,11 @@ export function yieldBefore(
 ): number {
   const { book, standCurve } = context
   const { field, variety } = at
-  const stand = at.isCounted
-    ? standShare(standCurve, field.rowPattern, at.stand, end)
-    : plannedStandShare(book, standCurve, field.rowPattern, at.stand, calculation, end)
+  const stand =
+    at.standShare ??
+    (at.isCounted
+      ? standShare(standCurve, field.rowPattern, at.stand, end)
+      : plannedStandShare(book, standCurve, field.rowPattern, at.stand, calculation, end))
   const date = at.date ?? dateShareOf(context, at.planted, variety, calculation, end)
   return calculation.line(
     'product',

@@ -46,6 +46,9 @@ function earlyStandIn(context: Context, window: PlantingWindow): number {
 /** Steps from the house's rate; 0 is that rate itself. */
 const rateSteps = [-2, -1, 1]
 
+/** The most rates that `ratesFor` gives. */
+export const mostRates = rateSteps.length + 1
+
 /** The field's own drop, or the house's; an early window raises it to the stand that the rules ask for. */
 export function dropFor(context: Context, field: Field, variety: Variety, window: PlantingWindow): DropFor {
   const emergence = context.emergence[field.rowPattern]

@@ -107,6 +107,11 @@ export function reasonsOfProgramme(
   window: PlantingWindow,
   programme: readonly Measure[],
 ): string[] {
+  return [...reasonsOfGroups(hard, window, programme), ...reasonsOfCount(hard, field, variety, programme)]
+}
+
+/** What the house or a window asks for: the same for every variety and field. */
+export function reasonsOfGroups(hard: HardRules, window: PlantingWindow, programme: readonly Measure[]): string[] {
   const reasons: string[] = []
   const has = (group: string | undefined) => programme.some((measure) => measure.group === group)
   for (const { subject } of hard.alwaysMeasures) {
@@ -117,6 +122,17 @@ export function reasonsOfProgramme(
       if (!has(subject)) reasons.push(`An early window asks for ${subject}.`)
     }
   }
+  return reasons
+}
+
+/** What a count of nematodes asks for: the same in every window. */
+export function reasonsOfCount(
+  hard: HardRules,
+  field: Field,
+  variety: Variety,
+  programme: readonly Measure[],
+): string[] {
+  const reasons: string[] = []
   const count = peanutNematodes(field)
   if (count !== undefined && count >= hard.nematodeThreshold) {
     for (const name of hard.nematodes) {
@@ -130,16 +146,25 @@ export function reasonsOfProgramme(
   return reasons
 }
 
+/** How many reasons the expected losses give. @param losses [share of yield] by threat */
+export function overLimits(hard: HardRules, losses: readonly number[]): number {
+  let over = 0
+  for (const limit of hard.largestLosses) if (isOver(limit, losses)) over += 1
+  return over
+}
+
 /** Reasons that the expected losses give. @param losses [share of yield] by threat */
 export function reasonsOfLoss(hard: HardRules, losses: readonly number[]): string[] {
-  const reasons: string[] = []
-  for (const { rule, threat, most } of hard.largestLosses) {
-    const loss = losses[threat] ?? 0
-    if (loss > most + 1e-12) {
-      reasons.push(`Would lose ${percent(loss)} to ${rule.subject}; the rule allows ${percent(most)}.`)
-    }
-  }
-  return reasons
+  return hard.largestLosses
+    .filter((limit) => isOver(limit, losses))
+    .map(
+      ({ rule, threat, most }) =>
+        `Would lose ${percent(losses[threat] ?? 0)} to ${rule.subject}; the rule allows ${percent(most)}.`,
+    )
+}
+
+function isOver({ threat, most }: HardRules['largestLosses'][number], losses: readonly number[]): boolean {
+  return (losses[threat] ?? 0) > most + 1e-12
 }
 
 function percent(share: number): string {

@@ -1,7 +1,7 @@
 /**
  * Options: one variety, planting week, spray program and seeding rate for one field, priced. What a hard rule forbids is
  * returned beside them with every reason. Of the programs and rates of one field, variety and week only the undominated
- * stay. Long because pruning reads what pricing knows of each.
+ * stay.
  */
 import { unreadRows } from '../book/unread-rows.ts'
 import type { Field } from '../field.ts'
@@ -9,24 +9,21 @@ import type { Problem } from '../problem.ts'
 import { ruleOf } from '../rule.ts'
 import type { Variety } from '../variety.ts'
 import type { PlantingWindow } from '../window.ts'
-import { acreValue, bestValueOf, vineCents, type BestValue } from './acre-money.ts'
+import { bestValueOf } from './acre-money.ts'
 import { silent } from './calculation.ts'
+import { plantingWeeks, ripeOn, type PlantingWeek } from './calendar.ts'
 import type { Context } from './context.ts'
-import { dateShareOf, groundFor, sharesOn, yieldBefore, type Ground, type Growing } from './crop.ts'
+import { dateShareOf, groundFor } from './crop.ts'
 import { ratesFor } from './drop.ts'
 import { isPlantedIn, programmesOn } from './ground.ts'
-import { isUninsured, reasonsAlways, reasonsOfLoss, reasonsOfProgramme, uninsuredReason } from './hard-rules.ts'
-import { plantingWeeks, ripeOn, type PlantingWeek } from './calendar.ts'
-import { hoursPerAcre } from './harvest.ts'
-import { dollarsPerPound } from './price.ts'
-import { undominated, type Programme } from './programme.ts'
-import { poundsPerAcre } from './seed.ts'
-import { leastExtra, seedPrices, type SeedPrice } from './seed-price.ts'
-import { lossesAfter, lossShareAfter } from './threat.ts'
+import { isUninsured } from './hard-rules.ts'
+import { columnsFor, inWindow, onGround, type Dated, type Rate } from './place.ts'
+import { addOptions } from './place-options.ts'
+import { seedPrices } from './seed-price.ts'
+import { plannedStandShare } from './stand-yield.ts'
 import { threatNotices } from './threat-table.ts'
-import { vineNotices } from './vine.ts'
 import { usualNotices } from './usual-choice.ts'
-import { vineWorkOf } from './vine-work.ts'
+import { vineNotices } from './vine.ts'
 
 export interface Option {
   field: string
@@ -45,7 +42,7 @@ export interface Option {
   /** [cent/acre] measures and vine work, without seed. */
   cashCents: number
   /** [share of yield] by threat, in the order of the season's threats. */
-  losses: number[]
+  losses: readonly number[]
   /** [share of yield] all threats together. */
   lossShare: number
   /** [lb/acre] expected. */
@@ -93,42 +90,67 @@ export interface Options {
 
 /** All options of a season, in the order of its fields, varieties and windows. */
 export function buildOptions(context: Context): Options {
+  const options: Option[] = []
+  const rest = eachOption(context, (option) => options.push(option))
+  return { options, ...rest }
+}
+
+/**
+ * The same without a list of them: a large farm has half a million, of which the plan's problem keeps the numbers.
+ * @param take is given each option in its turn
+ */
+export function eachOption(context: Context, take: (option: Option) => void): Omit<Options, 'options'> {
   const { season } = context
-  const notices = [
-    ...threatNotices(context.threats),
-    ...vineNotices(context.book),
-    ...unreadRows(season),
-    ...usualNotices(context),
-  ]
-  const built: Options = { options: [], excluded: [], looked: 0, notices }
+  const built: Omit<Options, 'options'> = {
+    excluded: [],
+    looked: 0,
+    notices: [
+      ...threatNotices(context.threats),
+      ...vineNotices(context.book),
+      ...unreadRows(season),
+      ...usualNotices(context),
+    ],
+  }
   const weeks = weeksOf(context)
   const best = bestValueOf(context)
   const prices = seedPrices(season, context.reserve, ruleOf(season.rules, 'budget') !== undefined)
+  const ratesOn = ratesWithStands(context)
   for (const field of season.fields) {
-    const open = season.windows.filter((window) => isPlantedIn(field, window))
     const ground = groundFor(context, field)
     const { programmes, looked, notices } = programmesOn(context, field, ground.levels)
     built.notices.push(...notices)
+    const open = season.windows
+      .filter((window) => isPlantedIn(field, window))
+      .map((window) => inWindow(context, window, programmes))
+    const onField = { field, ground, best, programmes, columns: columnsFor(programmes) }
     for (const variety of season.varieties) {
-      for (const window of open) {
+      const on = onGround(context, onField, variety, prices.get(variety.name))
+      for (const within of open) {
         built.looked += looked
-        const price = prices.get(variety.name)
-        const own = weeks.get(window.name)?.get(variety.name) as Dated[]
-        addOptions(context, { best, ground, programmes, field, variety, window, price, weeks: own }, built)
+        const own = weeks.get(within.window.name)?.get(variety.name) as Dated[]
+        addOptions(context, on, within, ratesOn(field, variety, within.window), own, built.excluded, take)
       }
     }
   }
   return built
 }
 
-/** What a planting week is to a variety: the same on every field. */
-interface Dated {
-  week: string
-  /** ISO date */
-  planted: string
-  /** [share] of the best date's yield. */
-  date: number
-  ripe: string
+/** Rates with their stands, once for all fields with the same rows; a field with a rate of its own has its own. */
+function ratesWithStands(context: Context): (field: Field, variety: Variety, window: PlantingWindow) => Rate[] {
+  const { book, standCurve } = context
+  const known = new Map<string, Rate[]>()
+  const of = (field: Field, variety: Variety, window: PlantingWindow) =>
+    ratesFor(context, field, variety, window).map((rate): Rate => {
+      const standShare = plannedStandShare(book, standCurve, field.rowPattern, rate.stand, silent)
+      return { ...rate, standShare }
+    })
+  return (field, variety, window) => {
+    if (field.drop !== undefined) return of(field, variety, window)
+    const key = JSON.stringify([field.rowPattern, variety.name, window.name])
+    let rates = known.get(key)
+    if (rates === undefined) known.set(key, (rates = of(field, variety, window)))
+    return rates
+  }
 }
 
 /** Dates are slow to work out: by window and variety, once. Weeks that the rules forbid are not among them. */
@@ -154,182 +176,5 @@ function weeksOf(context: Context): Map<string, Map<string, Dated[]>> {
         ]),
       ),
     ]),
-  )
-}
-
-interface Place {
-  best: BestValue
-  ground: Ground
-  programmes: readonly Programme[]
-  field: Field
-  variety: Variety
-  window: PlantingWindow
-  weeks: readonly Dated[]
-  price: SeedPrice | undefined
-}
-
-interface Candidate {
-  programme: Programme
-  /** By disease or pest, before practices. */
-  shares: readonly number[]
-  lossShare: number
-  beforeLb: number
-  could: number
-  giveUp: number
-  vine: number
-  cash: number
-  loss: number
-  /** [cent/acre] yield given up and what the vine costs: not weighed by risk. */
-  other: number
-  pounds: number
-  seedsPerFoot: number
-  stand: number
-  hours: number
-}
-
-function addOptions(context: Context, place: Place, built: Options): void {
-  const { season, threats, hard, canopy } = context
-  const { ground, programmes, field, variety, window, weeks } = place
-  const perPound = dollarsPerPound(context.book, context.price, variety, silent) * 100
-  const limitsLoss = hard.largestLosses.length > 0
-  const ofProgramme = programmes.map(({ measures }) => reasonsOfProgramme(hard, field, variety, window, measures))
-  const vine = context.vine[variety.vine][field.growth]
-  const work = vineWorkOf(context, vine, variety)
-
-  let nearest: { reasons: string[]; programme: Programme } | null = null
-  let always: string[] = []
-  const candidates = new Map<Dated, Candidate[]>(weeks.map((week) => [week, []]))
-  let first: number[] | undefined
-  for (const { seedsPerFoot, stand } of ratesFor(context, field, variety, window)) {
-    // Everything but the date is the same in every week of the window.
-    const at: Growing = { field, variety, window: window.kind, planted: '', date: 1, stand }
-    const bestLb = yieldBefore(context, ground, at, silent)
-    const shares: number[] = sharesOn(context, ground, at, silent, 'usual', first)
-    first ??= shares
-    const pounds = poundsPerAcre(seedsPerFoot, field.rowSpacingIn, variety.seedsPerPound)
-    always = [
-      ...reasonsAlways(hard, field, variety, window, vine, stand),
-      ...(weeks.length === 0 ? [uninsuredReason(context)] : []),
-    ]
-    const dated = weeks.map((week) => {
-      const beforeLb = bestLb * week.date
-      const value = acreValue(context, place.best, ground, field, variety, beforeLb, 0)
-      // The vine's cost is linear in what diseases leave: two of its values give all.
-      const vineOf = [0, 1].map((lossShare) => vineCents(context, field, variety, value.crop, lossShare))
-      return { week, beforeLb, ...value, vineOf: vineOf as [number, number] }
-    })
-    const isAllowed = always.length === 0
-    for (const [index, programme] of programmes.entries()) {
-      const own = ofProgramme[index] as string[]
-      const ofLoss =
-        limitsLoss && mayLoseTooMuch(context, shares, programme.leaves)
-          ? reasonsOfLoss(hard, lossesAfter(threats, canopy, shares, programme.leaves))
-          : []
-      if (!isAllowed || own.length > 0 || ofLoss.length > 0) {
-        const reasons = [...always, ...own, ...ofLoss]
-        if (nearest === null || reasons.length < nearest.reasons.length) nearest = { reasons, programme }
-        continue
-      }
-      const lossShare = lossShareAfter(threats, canopy, shares, programme.leaves)
-      for (const { week, beforeLb, could, crop, giveUp, vineOf } of dated) {
-        // Less what its practices add; the best that any could add is in what the ground could bring.
-        const givenUp = context.countsYield ? Math.max(0, giveUp - programme.gainLb * perPound) : 0
-        const vineCost = vineOf[1] + (1 - lossShare) * (vineOf[0] - vineOf[1])
-        candidates.get(week)?.push({
-          programme,
-          shares,
-          lossShare,
-          beforeLb,
-          could,
-          giveUp: givenUp,
-          vine: vineCost,
-          cash: programme.cents + work.cents,
-          loss: lossShare * crop,
-          other: givenUp + vineCost,
-          pounds,
-          seedsPerFoot,
-          stand,
-          hours: 0,
-        })
-      }
-    }
-  }
-  if ([...candidates.values()].every((own) => own.length === 0)) {
-    built.excluded.push({
-      field: field.name,
-      variety: variety.name,
-      window: window.name,
-      reasons: nearest?.reasons ?? always,
-      programme: nearest?.programme.names ?? [],
-    })
-    return
-  }
-  const shared = {
-    field: field.name,
-    variety: variety.name,
-    window: window.name,
-    planterHours: hoursPerAcre(season.machines, 'planter', 0),
-    diggerHours: hoursPerAcre(season.machines, 'digger', vine.slowing),
-    combineHours: hoursPerAcre(season.machines, 'combine', vine.slowing),
-    work: 1 + vine.slowing,
-  }
-  for (const [{ week, ripe }, own] of candidates) {
-    for (const kept of undominated(worthTheirSeed(own, place.price, field, context))) {
-      const cropLb = kept.beforeLb * (1 - kept.lossShare) * (1 - vine.digLoss)
-      built.options.push({
-        ...shared,
-        week,
-        ripe,
-        programme: kept.programme.names,
-        seedsPerFoot: kept.seedsPerFoot,
-        stand: kept.stand,
-        seedPoundsPerAcre: kept.pounds,
-        cashCents: kept.cash,
-        losses: lossesAfter(threats, canopy, kept.shares, kept.programme.leaves),
-        lossShare: kept.lossShare,
-        yieldLb: cropLb + work.gainLb + kept.programme.gainLb,
-        couldCents: kept.could,
-        lossCents: kept.loss,
-        vineCents: kept.vine,
-        giveUpCents: kept.giveUp,
-        cropLb,
-        cropCents: context.countsYield ? cropLb * perPound : 0,
-      })
-    }
-  }
-}
-
-/**
- * False where no limit on a loss can be broken: what is laid to one leaf disease is worked out only where the limit is on one.
- * Asked for every set of practices at every rate.
- */
-function mayLoseTooMuch({ hard, threats }: Context, shares: readonly number[], leaves: readonly number[]): boolean {
-  return hard.largestLosses.some(
-    ({ threat, most }) =>
-      threats[threat]?.takes === 'leaves' || (shares[threat] as number) * (leaves[threat] as number) > most,
-  )
-}
-
-/**
- * Leaves out a seeding rate that the same spray program beats at another rate whatever the seed costs: a thicker one that
- * does not pay at the least that its seed can cost, and a thinner one that does not pay at the most, unless the seed may run out.
- */
-function worthTheirSeed(
-  candidates: readonly Candidate[],
-  price: SeedPrice | undefined,
-  field: Field,
-  { riskWeight }: Context,
-): Candidate[] {
-  if (price === undefined) return [...candidates]
-  const total = (each: Candidate, perPound = 0) =>
-    each.cash + riskWeight * each.loss + each.other + perPound * each.pounds
-  const byProgramme = Map.groupBy(candidates, ({ programme }) => programme)
-  return candidates.filter((each) =>
-    (byProgramme.get(each.programme) as Candidate[]).every((other) => {
-      if (other.pounds < each.pounds)
-        return total(each) + leastExtra(price, field, other.pounds, each.pounds) < total(other)
-      if (other.pounds > each.pounds && !price.isLimited) return total(each, price.most) <= total(other, price.most)
-      return true
-    }),
   )
 }

@@ -7,7 +7,7 @@ import type { Book, Range } from '../assumption.ts'
 import { pressureLevels, type PressureLevel, type RowPattern, type Tillage, type Water } from '../field.ts'
 import type { WindowKind } from '../window.ts'
 import { figure, rowFigure, type Calculation, type Figure } from './calculation.ts'
-import { canopyLoss, formulas } from './formula.ts'
+import { canopyLoss, formulas, timesOdds } from './formula.ts'
 import { lossKeys, shareKey, threatKey, type ThreatTable } from './threat-table.ts'
 
 /** The circumstances of one field, variety and window, without the spray program. */
@@ -74,6 +74,8 @@ export function shareBefore(
   end: End = 'usual',
 ): number {
   const base = table.base[at.level][end]
+  // The same terms without their names: asked for a few hundred thousand times while a season is priced.
+  if (!calculation.keepsLines) return timesOdds(base, oddsFactor(table, at))
   const terms = [baseFigure(book, table, at, base, calculation), ratingFigure(book, table, at)]
   terms.push(...factorFigures(book, table, at, calculation))
   return calculation.line('odds', terms, () => ({
@@ -83,8 +85,27 @@ export function shareBefore(
   }))
 }
 
+/** [× the odds] Rating and factors together, in the order of their figures below; one that has no row is 1. */
+function oddsFactor(table: ThreatTable, at: ThreatCase): number {
+  return (
+    shareAt(table, at.rating) *
+    table.window[at.window] *
+    table.rows[at.rows] *
+    table.water[at.water] *
+    table.tillage[at.tillage] *
+    yearsOutFactor(table, at.yearsOut) *
+    standFactor(table, at.rows, at.stand) *
+    (table.isLeaf ? at.vine : 1)
+  )
+}
+
+/** [× the odds] The last published year also stands for those after it. */
+function yearsOutFactor({ yearsOut: published }: ThreatTable, yearsOut: number | null): number {
+  if (yearsOut === null || published.length === 0) return 1
+  return published[Math.min(yearsOut, published.length - 1)] as number
+}
+
 function baseFigure(book: Book, table: ThreatTable, at: ThreatCase, base: number, calculation: Calculation): Figure {
-  if (!calculation.keepsLines) return { value: base, says: () => ({ name: '', value: base, unit: '' }) }
   const isOfLeaves = table.takes === 'leaves'
   const keys = lossKeys(book.rows, table.name, at.level, isOfLeaves)
   const name = `${at.level} pressure, rated 9`

@@ -1,5 +1,5 @@
 /**
- * How long the options of a large farm take (`npm run bench:options`). Goal: 300 fields × 25 varieties × 4 windows ×
+ * How long the options of a large farm take (`npm run bench:options`). Goal: 300 fields × 25 varieties × the weeks of 4 windows ×
  * 16 spray programs × 4 seeding rates in under 2 s, and twice the fields in about twice the time. Prints what it measures; the exit code
  * is 1 where the goal is missed. Other work on the machine slows the first clock, wall time, more than the second, user
  * time, by which it is seen whether the time is linear.

@@ -11,7 +11,7 @@ interface Named {
   programme: readonly string[]
 }
 
-/** Tens of thousands of options: indexed once a problem, and forgotten with it. */
+/** By field: half a million options are sorted out once a problem, and forgotten with it. */
 const indices = new WeakMap<PlanProblem, Map<string, ProblemOption[]>>()
 
 /** The week, or where a problem has no weeks the window, whose planter hours an option uses. */
@@ -29,14 +29,20 @@ export function groupOf(option: ProblemOption, index: number): string {
 }
 
 /** None where the plan was made of another season; more than one where a field may be sown at several drops. */
-function named(problem: PlanProblem, at: Named): readonly ProblemOption[] {
-  let index = indices.get(problem)
-  if (index === undefined) indices.set(problem, (index = Map.groupBy(problem.options, keyOf)))
-  return index.get(keyOf(at)) ?? []
-}
-
-function keyOf({ field, variety, window, week = '', programme }: Named): string {
-  return JSON.stringify([field, variety, window, week, programme])
+function named(
+  problem: PlanProblem,
+  { field, variety, window, week = '', programme }: Named,
+): readonly ProblemOption[] {
+  let byField = indices.get(problem)
+  if (byField === undefined) indices.set(problem, (byField = Map.groupBy(problem.options, (option) => option.field)))
+  return (byField.get(field) ?? []).filter(
+    (option) =>
+      option.variety === variety &&
+      option.window === window &&
+      option.week === week &&
+      option.programme.length === programme.length &&
+      option.programme.every((name, at) => name === programme[at]),
+  )
 }
 
 /** An option and what a block has of it. */

@@ -113,6 +113,7 @@ function checkDigging(problem: PlanProblem, plan: Plan): string[] {
 
 /** Seed bought and on hand covers what is needed with the reserve. */
 function checkSeed(problem: PlanProblem, plan: Plan): string[] {
+  const largest = largestTerms(problem)
   return problem.varieties.flatMap(({ id }) => {
     const need = plan.blocks.reduce(
       (sum, block) => (block.variety === id ? sum + block.acres * block.poundsPerAcre : sum),
@@ -125,22 +126,20 @@ function checkSeed(problem: PlanProblem, plan: Plan): string[] {
     )
     const onHand = problem.carried.reduce((sum, each) => (each.variety === id ? sum + each.pounds : sum), 0)
     const have = bought + onHand
-    return have < wanted - RELATIVE * Math.max(1, wanted, largestTerm(problem, id))
+    return have < wanted - RELATIVE * Math.max(1, wanted, largest.get(id) ?? 0)
       ? [`${id} needs ${wanted.toFixed(2)} pounds with the reserve; ${have.toFixed(2)} are bought or on hand.`]
       : []
   })
 }
 
-/** [lb] the largest amount in the solver's row of a variety's seed: its tolerance is relative to that. */
-function largestTerm({ fields, options, quotes, rules }: PlanProblem, variety: string): number {
+/** [lb] by variety, the most that a field of it takes: the largest amount in the solver's row of its seed: its tolerance is relative to that. */
+function largestTerms({ fields, options, rules }: PlanProblem): Map<string, number> {
   const acres = new Map(fields.map((field) => [field.id, field.acres]))
-  let most = 0
-  for (const option of options) {
-    if (option.variety !== variety) continue
-    most = Math.max(most, option.poundsPerAcre * (acres.get(option.field) ?? 0) * (1 + rules.reserve))
+  const most = new Map<string, number>()
+  for (const { variety, field, poundsPerAcre } of options) {
+    const pounds = poundsPerAcre * (acres.get(field) ?? 0) * (1 + rules.reserve)
+    if (pounds > (most.get(variety) ?? 0)) most.set(variety, pounds)
   }
-  for (const quote of quotes)
-    if (quote.variety === variety) most = Math.max(most, Math.min(quote.packPounds ?? 1, most))
   return most
 }
 

@@ -7,7 +7,7 @@ const PIECE = 65_536
 export function dataHash(data: unknown): string {
   const hash = createHash('sha256')
   let waiting = ''
-  writeSorted(data, (text) => {
+  writeSorted(data, new Map(), (text) => {
     waiting += text
     if (waiting.length < PIECE) return
     hash.update(waiting)
@@ -16,37 +16,57 @@ export function dataHash(data: unknown): string {
   return hash.update(waiting).digest('hex')
 }
 
-/** As JSON, keys in order; an entry without a value is as one that is not there. */
-function writeSorted(data: unknown, write: (text: string) => void): void {
-  if (typeof data !== 'object' || data === null) return write(JSON.stringify(data) ?? 'null')
-  let between = ''
+/**
+ * As JSON, keys in order; an entry without a value is as one that is not there.
+ * @param quoted texts as JSON: half a million options have few names among them
+ */
+function writeSorted(data: unknown, quoted: Map<string, string>, write: (text: string) => void): void {
+  if (typeof data !== 'object' || data === null) return write(plainText(data, quoted))
   if (Array.isArray(data)) {
-    write('[')
+    let before = '['
     for (const each of data) {
-      write(between)
-      writeSorted(each, write)
-      between = ','
+      write(before)
+      writeSorted(each, quoted, write)
+      before = ','
     }
-    return write(']')
+    return write(before === '[' ? '[]' : ']')
   }
   const from = data as Record<string, unknown>
-  write('{')
-  for (const key of keyOrder(from)) {
-    if (from[key] === undefined) continue
-    write(`${between}${JSON.stringify(key)}:`)
-    writeSorted(from[key], write)
+  let text = '{'
+  let between = ''
+  for (const [key, start] of keyOrder(from)) {
+    const value = from[key]
+    if (value === undefined) continue
+    text += between + start
     between = ','
+    if (typeof value !== 'object') {
+      text += plainText(value, quoted)
+      continue
+    }
+    write(text)
+    text = ''
+    writeSorted(value, quoted, write)
   }
-  write('}')
+  write(`${text}}`)
+}
+
+/** What is no object, as JSON. */
+function plainText(value: unknown, quoted: Map<string, string>): string {
+  if (typeof value === 'number') return Number.isFinite(value) ? String(value) : 'null'
+  if (typeof value !== 'string') return JSON.stringify(value) ?? 'null'
+  let text = quoted.get(value)
+  if (text === undefined) quoted.set(value, (text = JSON.stringify(value)))
+  return text
 }
 
 /** Thousands of options have the same keys: each order is worked out once. */
-const orders = new Map<string, string[]>()
+const orders = new Map<string, [key: string, start: string][]>()
 
-function keyOrder(data: object): string[] {
+/** Keys in order, each with how it stands in JSON. */
+function keyOrder(data: object): readonly [key: string, start: string][] {
   const keys = Object.keys(data)
   const shape = keys.join('\n')
   let order = orders.get(shape)
-  if (order === undefined) orders.set(shape, (order = keys.sort()))
+  if (order === undefined) orders.set(shape, (order = keys.sort().map((key) => [key, `${JSON.stringify(key)}:`])))
   return order
 }

@@ -4,9 +4,9 @@ import { contextOf, type Context, type UnusualSeason } from '../../../src-shared
 import { groundFor } from '../../../src-shared/agronomy/crop.ts'
 import { digWeeksFor, fitDaysIn, type FieldWork } from '../../../src-shared/agronomy/calendar.ts'
 import { weekHours } from '../../../src-shared/agronomy/harvest.ts'
-import { buildOptions, type Excluded, type Option } from '../../../src-shared/agronomy/option.ts'
+import { eachOption, type Excluded, type Option } from '../../../src-shared/agronomy/option.ts'
 import type { Field } from '../../../src-shared/field.ts'
-import { planProblemVersion, type PlanProblem } from '../../../src-shared/plan-problem.ts'
+import { planProblemVersion, type PlanProblem, type ProblemOption } from '../../../src-shared/plan-problem.ts'
 import { fail, ok, type Problem, type Result } from '../../../src-shared/problem.ts'
 import { dealerTableProblems } from '../../../src-shared/price-table.ts'
 import { quoteTitle } from '../../../src-shared/quote.ts'
@@ -42,7 +42,8 @@ export function priceSeason(whole: OfferedSeason): Result<Priced> {
   const missing = [...missingIn(season, isAllResting), ...unreadableTables(season)]
   if (missing.length > 0) return fail(...missing)
   const context = contextOf(season)
-  const { options, excluded, looked, notices } = buildOptions(context)
+  const options: ProblemOption[] = []
+  const { excluded, looked, notices } = eachOption(context, (option) => options.push(problemOption(option)))
   const stuck = fieldsWithoutOption(season, options, excluded)
   if (stuck.length > 0) return fail(...stuck)
   return ok({ problem: problemOf(season, context, options), context, excluded, looked, notices })
@@ -96,7 +97,11 @@ function unreadableTables(season: OfferedSeason): Problem[] {
 }
 
 /** A field that nothing may be planted on, unless fields may be left out: said with the reasons. */
-function fieldsWithoutOption(season: Season, options: readonly Option[], excluded: readonly Excluded[]): Problem[] {
+function fieldsWithoutOption(
+  season: Season,
+  options: readonly ProblemOption[],
+  excluded: readonly Excluded[],
+): Problem[] {
   if (ruleOf(season.rules, 'may-rest')) return []
   const served = new Set(options.map((option) => option.field))
   return season.fields
@@ -113,7 +118,7 @@ function fieldsWithoutOption(season: Season, options: readonly Option[], exclude
     })
 }
 
-function problemOf(season: OfferedSeason, context: Context, options: readonly Option[]): PlanProblem {
+function problemOf(season: OfferedSeason, context: Context, options: ProblemOption[]): PlanProblem {
   const { rules } = season
   const isOn = (kind: RuleKind) => ruleOf(rules, kind) !== undefined
   const amount = (kind: RuleKind) => ruleOf(rules, kind)?.amount
@@ -148,28 +153,7 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
       }
     }),
     varieties: season.varieties.map((variety) => ({ id: variety.name, oilType: variety.oilType })),
-    options: options.map((option) => ({
-      field: option.field,
-      variety: option.variety,
-      window: option.window,
-      week: option.week,
-      programme: option.programme,
-      cashCents: option.cashCents,
-      lossCents: option.lossCents,
-      vineCents: option.vineCents,
-      giveUpCents: option.giveUpCents,
-      yieldLb: option.yieldLb,
-      poundsPerAcre: option.seedPoundsPerAcre,
-      planterHours: option.planterHours,
-      diggerHours: option.diggerHours,
-      combineHours: option.combineHours,
-      digWeek: '',
-      combineWeek: '',
-      ripe: option.ripe,
-      work: option.work,
-      cropLb: option.cropLb,
-      cropCents: option.cropCents,
-    })),
+    options,
     digging,
     dealers: season.dealers.map((dealer) => ({
       id: dealer.name,
@@ -224,6 +208,32 @@ function problemOf(season: OfferedSeason, context: Context, options: readonly Op
       exclusions: season.exclusions,
       stayPut: undefined,
     },
+  }
+}
+
+/** What the plan needs of an option. */
+function problemOption(option: Option): ProblemOption {
+  return {
+    field: option.field,
+    variety: option.variety,
+    window: option.window,
+    week: option.week,
+    programme: option.programme,
+    cashCents: option.cashCents,
+    lossCents: option.lossCents,
+    vineCents: option.vineCents,
+    giveUpCents: option.giveUpCents,
+    yieldLb: option.yieldLb,
+    poundsPerAcre: option.seedPoundsPerAcre,
+    planterHours: option.planterHours,
+    diggerHours: option.diggerHours,
+    combineHours: option.combineHours,
+    digWeek: '',
+    combineWeek: '',
+    ripe: option.ripe,
+    work: option.work,
+    cropLb: option.cropLb,
+    cropCents: option.cropCents,
   }
 }
 

@@ -1,9 +1,11 @@
 /**
- * Leaves out options that cannot be part of a least-cost plan: for one field and variety, whatever another
- * option is at least as good as in weighted cost and in everything that a rule limits.
+ * Leaves out options that cannot be part of a least-cost plan: for one field and variety, every program and rate that another
+ * is at least as good as, in each week, in weighted cost and in everything that a rule limits; and of one program and rate
+ * the weeks that another is at least as good as, where no limit tells them apart.
  */
 import type { PlanProblem, ProblemOption } from '../../../src-shared/plan-problem.ts'
-import { plantedIn } from './block-options.ts'
+import { groupOf, plantedIn } from './block-options.ts'
+import { optionAt } from './build.ts'
 import { isQueued, leastLost, queuesOf } from './queue.ts'
 
 /** [cent/acre] what the plan makes least, without seed. */
@@ -55,27 +57,72 @@ export function usefulOptions(problem: PlanProblem): number[] {
     isDugInLine ? weightedCents(option, rules.riskWeight) + (mostLost.get(option.ripe) ?? 0) * option.cropCents : 0,
   ]
 
+  const placesOf = (indices: readonly number[]): Places => {
+    const fronts = new Map<string, Choice[]>()
+    for (const [key, own] of Map.groupBy(indices, (index) => place(optionAt(problem, index))))
+      fronts.set(
+        key,
+        front(own, (index) => burden(optionAt(problem, index))),
+      )
+    return fronts
+  }
+  const groupsOf = (indices: readonly number[]) => [
+    ...Map.groupBy(indices, (index) => groupOf(optionAt(problem, index), index)).values(),
+  ]
+
   const kept: number[] = []
   // Field by field: on a large farm the keys of all places together would take more memory than the options.
-  const byField = Map.groupBy(problem.options.keys(), (index) => problem.options[index]?.field)
+  const byField = Map.groupBy(problem.options.keys(), (index) => optionAt(problem, index).field)
   for (const own of byField.values()) {
-    const places = Map.groupBy(own, (index) => place(problem.options[index] as ProblemOption))
-    for (const indices of places.values())
-      kept.push(...front(indices, (index) => burden(problem.options[index] as ProblemOption)))
+    for (const alike of Map.groupBy(own, (index) => optionAt(problem, index).variety).values()) {
+      const places = placesOf(alike)
+      // Where no limit tells weeks apart, one option is often at least as good as all.
+      const [first] = places.values()
+      const stay = places.size === 1 && first?.length === 1 ? [places] : undominated(groupsOf(alike).map(placesOf))
+      for (const each of stay) for (const choices of each.values()) for (const { index } of choices) kept.push(index)
+    }
   }
   return kept.sort((a, b) => a - b)
 }
 
+/** An option and what of it counts against it: less is better in each. */
+interface Choice {
+  index: number
+  burden: readonly number[]
+}
+
 /** Of options on the same limits those that no other is at least as good as. */
-function front(indices: readonly number[], burdenOf: (index: number) => number[]): number[] {
-  if (indices.length === 1) return [...indices]
-  const burdens = new Map(indices.map((index) => [index, burdenOf(index)]))
-  const of = (index: number) => burdens.get(index) as number[]
-  const order = [...indices].sort((a, b) => compare(of(a), of(b)) || a - b)
-  const kept: number[] = []
-  for (const index of order) {
-    const own = of(index)
-    if (!kept.some((other) => of(other).every((value, i) => value <= (own[i] as number)))) kept.push(index)
+function front(indices: readonly number[], burdenOf: (index: number) => number[]): Choice[] {
+  const order = indices.map((index): Choice => ({ index, burden: burdenOf(index) }))
+  if (order.length === 1) return order
+  order.sort((a, b) => compare(a.burden, b.burden) || a.index - b.index)
+  const kept: Choice[] = []
+  for (const choice of order) if (!kept.some((other) => isAsGood(other, choice))) kept.push(choice)
+  return kept
+}
+
+function isAsGood(a: Choice, b: Choice): boolean {
+  return a.burden.every((value, i) => value <= (b.burden[i] as number))
+}
+
+/** Choices by the limits that they draw on. */
+type Places = ReadonlyMap<string, readonly Choice[]>
+
+/**
+ * Groups that no other is at least as good as wherever they can go. A field takes one group whole: one that is beaten in some
+ * weeks alone, or by different groups in different weeks, can still be the best for a field that takes more than a week.
+ */
+function undominated(groups: readonly Places[]): Places[] {
+  const beats = (a: Places, b: Places) =>
+    [...b].every(([key, choices]) => {
+      const others = a.get(key)
+      return others !== undefined && choices.every((choice) => others.some((other) => isAsGood(other, choice)))
+    })
+  let kept: Places[] = []
+  for (const group of groups) {
+    if (kept.some((other) => beats(other, group))) continue
+    kept = kept.filter((other) => !beats(group, other))
+    kept.push(group)
   }
   return kept
 }

@@ -6,7 +6,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { contextOf } from '../../../src-shared/agronomy/context.ts'
 import { buildOptions } from '../../../src-shared/agronomy/option.ts'
-import { MOST_PROGRAMMES, programmesOf, undominated, type Programme } from '../../../src-shared/agronomy/programme.ts'
+import { MOST_PROGRAMMES, programmesOf, type Programme } from '../../../src-shared/agronomy/programme.ts'
 import { combineLosses } from '../../../src-shared/agronomy/threat.ts'
 import type { Measure } from '../../../src-shared/threat.ts'
 import { demoFarm } from '../demo-farm.ts'
@@ -132,38 +132,5 @@ describe('more sets than are looked at', () => {
     expect(notices[0]?.what).toContain(`${MOST_PROGRAMMES} were`)
     expect(options.length).toBeGreaterThan(0)
     expect(buildOptions(contextOf(farm)).notices).toEqual([])
-  })
-})
-
-describe('undominated', () => {
-  const burden = fc.record({
-    cash: fc.integer({ min: -50, max: 50 }),
-    loss: fc.integer({ min: 0, max: 50 }),
-    hours: fc.integer({ min: 0, max: 5 }),
-  })
-  const weight = fc.double({ min: 0, max: 1e4, noNaN: true })
-
-  it('keeps the optimum for every risk weight ≥ 0 and every cost of an hour ≥ 0', () => {
-    fc.assert(
-      fc.property(fc.array(burden, { minLength: 1, maxLength: 40 }), weight, weight, (entries, risk, hour) => {
-        const cost = (each: (typeof entries)[number]) => each.cash + risk * each.loss + hour * each.hours
-        expect(Math.min(...undominated(entries).map(cost))).toBe(Math.min(...entries.map(cost)))
-      }),
-      { numRuns: 2000 },
-    )
-  })
-
-  it('keeps nothing that another beats, drops nothing that none does, and keeps the order', () => {
-    fc.assert(
-      fc.property(fc.array(burden, { maxLength: 25 }), (entries) => {
-        const beats = (a: (typeof entries)[number], b: (typeof entries)[number]) =>
-          a.cash <= b.cash && a.loss <= b.loss && a.hours <= b.hours
-        const expected = entries.filter(
-          (each, i) => !entries.some((other, j) => i !== j && beats(other, each) && (!beats(each, other) || j < i)),
-        )
-        expect(undominated(entries)).toEqual(expected)
-      }),
-      { numRuns: 2000 },
-    )
   })
 })
