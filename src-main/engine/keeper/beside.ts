@@ -33,7 +33,13 @@ export function isFreeName(path: string): boolean {
 }
 
 export function isThere(path: string): boolean {
-  return lstatSync(path, { throwIfNoEntry: false }) !== undefined
+  try {
+    return lstatSync(path, { throwIfNoEntry: false }) !== undefined
+  } catch (error) {
+    // On the way to it lies a file, not a folder.
+    if ((error as NodeJS.ErrnoException).code === 'ENOTDIR') return false
+    throw error
+  }
 }
 
 /** Before a file comes under a name: what was left there by a farm that is no more is put aside. */
