@@ -56,7 +56,7 @@ export function unitSense({ heading, column }: Guess, cells: readonly Cell[], de
   const said = unitOfHeading(heading)
   const plain = bareFigures(cells, decimals)
   // A goal “in tons” is in tons an acre.
-  const isBare = dimension === 'mass/area' && said?.unit.dimension === 'mass'
+  const isBare = (dimension === 'mass/area' || dimension === 'mass/pack') && said?.unit.dimension === 'mass'
   if (said && (said.unit.dimension === dimension || isBare)) {
     const fits = usual === undefined || plain.length === 0 || within(plain, usual, said.unit.factor) * 2 >= plain.length
     if (fits) return { factor: said.unit.factor, says: said.unit.factor === 1 ? null : `in ${said.text}` }

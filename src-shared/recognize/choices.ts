@@ -91,6 +91,19 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
       likely: 'massive',
     },
   ],
+  'machine kind': [
+    { value: 'planter', sure: 'planter|planters|plant|planting|seeder', likely: 'drill' },
+    {
+      value: 'digger',
+      sure: 'digger|diggers|dig|digging|inverter|inverters|digger inverter|digger-inverter|digger/inverter|shaker inverter|digger shaker',
+      likely: 'shaker|plow',
+    },
+    {
+      value: 'combine',
+      sure: 'combine|combines|picker|pickers|peanut combine|combining|harvester|thresher|peanut picker',
+      likely: 'harvest|cart',
+    },
+  ],
   priceBasis: [
     { value: 'contract', sure: 'contract|cont|contracted|c|k', likely: 'option' },
     { value: 'market', sure: 'market|mkt|open|cash|spot|open market|m', likely: 'free' },
@@ -213,7 +226,10 @@ export const cropWords: Readonly<Record<string, string>> = {
   ),
   ...crop('cotton', 'cotton|ctn|cot|cott|cttn|cotn|ct|cotton.'),
   ...crop('corn', 'corn|crn|field corn|maize|cn|corn (grain)|grain corn'),
-  ...crop('soybean', 'soybean|soybeans|soys|soy|sb|sby|sbean|sbeans|beans soy|soy beans|soy bean'),
+  ...crop(
+    'soybean',
+    'soybean|soybeans|soys|soy|sb|soybns|soybn|sybns|sbns|sby|sbean|sbeans|beans soy|soy beans|soy bean',
+  ),
   ...crop('wheat', 'wheat|wht|wh'),
   ...crop('sorghum', 'sorghum|grain sorghum|milo|gs'),
   ...crop('bahiagrass', 'bahia|bahiagrass|bahia grass|bahia sod'),
@@ -242,6 +258,6 @@ export const cropLetters: Readonly<Record<string, string>> = {
 
 /** Rows that are no rows of the table, by how their first words begin. */
 export const totalWords =
-  /^(grand |sub ?|farm |all )?(totals?|sum|average|avg|ave|mean|weighted avg)\b|\b(sub ?)?totals?:?$|^(total|sum)\b/i
+  /^(grand |sub ?|farm |all )?(totals?|tot\.?|ttl\.?|sum|average|avg|ave|mean|weighted avg)\b|\b(sub ?)?totals?:?$|^(total|sum)\b/i
 export const noteWords =
   /^(\*|†|‡|note|notes|n\.b\.|source|legend|key|scale|updated|printed|page \d|prices? (subject|good|are|incl)|all prices|ratings?:|rating scale|call|terms|disclaimer|1 ?=|\(\d+\)|e\.g\.|see )/i

@@ -83,6 +83,7 @@ export function senseOf(context: Context, scales: Scales, { at, heading, column 
           )
         : nameBook(names),
     kind: kindOf.get(column.id) ?? null,
+    legend: context.legend,
     answers,
   }
 }

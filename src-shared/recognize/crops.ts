@@ -1,6 +1,7 @@
 /** Crop words and whole histories of a cell → season and crop. Pure. */
 import { cropKind } from '../crop.ts'
 import { cropLetters, cropWords, emptyWords } from './choices.ts'
+import { isSlip } from './near.ts'
 
 export interface Grown {
   season: number
@@ -20,6 +21,16 @@ export function cropOf(text: string): { crop: string; isKnown: boolean } {
   if (parts.length > 1 && parts.every((part) => Object.hasOwn(cropWords, part)))
     return { crop: parts.map((part) => cropWords[part]).join('/'), isKnown: true }
   return { crop: text.trim(), isKnown: cropKind(text) !== 'unknown' }
+}
+
+/** A crop with a slip of typing in it, where it can be one crop only: “cottin”. */
+export function cropSlip(text: string): string | null {
+  const plain = text.trim().toLowerCase().replace(/\.$/, '')
+  const near = new Set(
+    Object.entries(cropWords).flatMap(([word, crop]) => (word.length >= 6 && isSlip(plain, word) ? [crop] : [])),
+  )
+  const [only] = near
+  return near.size === 1 && only !== undefined ? only : null
 }
 
 const yearIn = /(?:^|[^\d])((?:19|20)\d{2}|'\d{2}|\d{2}(?=\s*[-:= ]\s*[a-z]))/i

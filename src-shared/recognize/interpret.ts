@@ -5,6 +5,7 @@
  */
 import type { CellValue } from '../sheet/sheet.ts'
 import { dittoWords, emptyWords } from './choices.ts'
+import { countPounds } from './carried-row.ts'
 import { senseOf } from './column-sense.ts'
 import {
   contextOf,
@@ -27,6 +28,7 @@ import { readCell, type AskedWord, type CellRead, type RowsRead, type Sense } fr
 import { finishQuote, nameTwins, takeQuoteCell, type DealerPrice, type ListSense } from './read-quote.ts'
 import { returnTerms, seedOf, settleDealer, settlePrices, treatmentsOf } from './settle-quotes.ts'
 import { settleScale } from './settle-scale.ts'
+import { speciesIn } from './threats.ts'
 import { plainName } from './tokens.ts'
 
 /** Readings kept for each column. */
@@ -214,8 +216,15 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
             else if (year < season) history.push({ season: year, crop: String(value) })
           } else if (column.id === 'history')
             history.push(...(value as Grown[]).filter((grown) => grown.season < season))
-          else if (column.id === 'nematodes') record['nematodesPer100cc'] = value as CellValue
-          else if (!['ph', 'lab'].includes(column.id))
+          else if (column.id === 'nematodes') {
+            record['nematodesPer100cc'] = value as CellValue
+            const species = speciesIn(heading) ?? speciesIn(found.words.join(' '))
+            if (species !== undefined && record['nematodeSpecies'] === undefined) record['nematodeSpecies'] = species
+          } else if (column.standsFor !== undefined) {
+            if (columns.some(({ column: { id } }) => id === column.standsFor)) return
+            record[column.standsFor] = value as CellValue
+            out.places[column.standsFor] = at
+          } else if (!['ph', 'lab'].includes(column.id))
             for (const path of pathsOf(column, pathOfId))
               if (column.paths === undefined || record[path] === undefined) record[path] = value as CellValue
         },
@@ -228,10 +237,15 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
     if (history.length > 0)
       record['history'] = history.toSorted((one, other) => other.season - one.season) as unknown as CellValue
     const section = sections.filter((each) => each.row < row).at(-1)
-    if (noun === 'field' && section && !columns.some(({ column }) => column.id === 'place')) {
+    const owner = noun === 'field' && section ? landlordNamed(section.text) : null
+    if (owner !== null && !columns.some(({ column }) => column.id === 'landlord')) {
+      record['landlord'] = owner
+      out.says.push({ at: -1, what: `under “${section?.text}”: its landlord` })
+    } else if (noun === 'field' && section && !columns.some(({ column }) => column.id === 'place')) {
       record['place'] = placeNamed(section.text)
       out.says.push({ at: -1, what: `under “${section.text}”: its place` })
     }
+    if (noun === 'carried') countPounds(context, out)
     if (list) finishQuote(context, list, out, parts, dealerPrices, section?.text)
     return out
   }
@@ -270,6 +284,12 @@ const placeNamed = (text: string) =>
     .replace(/^(?:farm|place|location|area|tract)\s*[:#–-]\s*/i, '')
     .replace(/[:\s]+$/, '')
     .slice(0, 80)
+
+/** “Owner: Estate of R. Pell” → Estate of R. Pell; null where it names no owner. */
+const landlordNamed = (text: string) =>
+  /^(?:land ?lord|land ?owner|owner|lessor|rented from|leased from|owned by)\s*[:#–-]?\s*(\p{L}.*?)[:\s]*$/iu
+    .exec(text)?.[1]
+    ?.slice(0, 80) ?? null
 
 /** What is said of discounts above or below a price list. */
 const discountsOf = ({ aside }: FoundTable) =>

@@ -10,7 +10,7 @@ import { headingOf, isNamed, matchesOf, type HeadBook, type HeadColumn } from '.
 import type { Noun } from './nouns.ts'
 import { dealerHeading, readPack, readFrom, readTiers } from './price-text.ts'
 import { readCell, type NameBook, type Sense } from './read-cell.ts'
-import { senseOfWord } from './read-word.ts'
+import { senseOfWord, yesOrNo } from './read-word.ts'
 import { indexSense, unitSense } from './cell-sense.ts'
 import { plainName } from './tokens.ts'
 
@@ -101,13 +101,16 @@ function fitOf(
   // One word alone is no history: under “Crop” it is what is to be planted.
   if (column.reads === 'history' && !/histor|rotation|previous|past|prior|before|last|hx/i.test(heading))
     return share(cells, (cell) => /[;,/|→>-]|\d{2}/.test(textOf(cell)))
-  if (column.reads === 'crop')
+  if (column.reads === 'crop') {
+    // What is answered yes or no is no crop.
+    if (cells.every((cell) => yesOrNo(textOf(cell)) !== null)) return 0
     return (
       share(
         cells,
         (cell) => typeof cell === 'string' && /[a-z]/i.test(cell) && cell.length <= 40 && !/\d{3}/.test(cell),
       ) * (cells.some((cell) => cropOf(textOf(cell)).isKnown || textOf(cell).length === 1) ? 1 : 0.5)
     )
+  }
   if (
     (['name', 'field', 'variety', 'dealer'].includes(column.reads) && column.isNeeded === true) ||
     column.id === 'soil'
@@ -266,7 +269,12 @@ function columnsFor(book: HeadBook, found: FoundTable, given: MatchGiven): { gue
         other.score >= pair.score - 0.1,
     )
     const isContested = rival !== undefined && pair.head < 0.9999 && !isMany.has(pair.id) && column?.reads === 'figure'
-    return { at, heading, id: pair.id, score: pair.score, isChosen: false, isAsked: pair.score < 0.66 || isContested }
+    // What stands for another is not needed beside it, and never the same.
+    const isStandIn = column?.standsFor !== undefined
+    if (isStandIn && used.has(column.standsFor ?? ''))
+      return { at, heading, id: null, score: 0, isChosen: false, isAsked: false }
+    const isAsked = pair.score < 0.66 || isContested || isStandIn
+    return { at, heading, id: pair.id, score: pair.score, isChosen: false, isAsked }
   })
   let score = 0
   for (const { id, score: each, isChosen } of guesses) {

@@ -54,6 +54,10 @@ export interface ColumnWords {
   others?: readonly { unit: string; factor: number }[]
   /** May stand in several columns, which are read together. */
   isMany?: true
+  /** Key of `choiceWords`, where it is not the id: columns of several nouns have one id. */
+  choices?: string
+  /** Path that it is written to where no column gives it; always asked about, since it is near and not the same. */
+  standsFor?: string
 }
 
 export const nounNames = [

@@ -32,6 +32,8 @@ export interface PriceSense {
   per: 'pack' | 'lb' | 'cwt' | 'ton'
   /** [lb] where a row does not say. */
   packPounds: number | null
+  /** Headings whose own unit makes prices that no seed has: they are read by their size. */
+  distrusted?: ReadonlySet<string>
 }
 
 /** Bags and totes where a weight is not said. [lb] Common practice, no source. */
@@ -59,6 +61,10 @@ export const poundsOf = (
 }
 
 const divisors = { pack: null, lb: 1, cwt: 100, ton: 2000 } as const
+
+/** Whether a price a pound is none that seed could have. */
+export const isImpossible = (dollarsPerPound: number) =>
+  dollarsPerPound > 0 && (dollarsPerPound < possiblePrice[0] || dollarsPerPound > possiblePrice[1])
 
 /** What prices without a unit are for: that by which all of them are of a usual size; null where none or several unlike. */
 export function perBySize(
@@ -89,7 +95,7 @@ function centsOf(
   pounds: number,
   sense: PriceSense,
 ): { cents: number; isRounded: boolean; as: string } {
-  const headed = per === null ? perOfHeading(heading) : null
+  const headed = per === null && sense.distrusted?.has(heading) !== true ? perOfHeading(heading) : null
   const unit = per ?? headed?.per ?? null
   const bare = headed ? amount * headed.factor : amount
   const perPound =
@@ -179,9 +185,20 @@ export function quoteRows(parts: QuoteParts, sense: PriceSense): QuoteRow[] {
     if (note !== '') values['note'] = note
     return values
   }
+  // An early price is a little less than the regular one; a discount is no price.
+  const plausibly = (values: Record<string, unknown> | null, beside: Record<string, unknown> | null) => {
+    if (!values || !beside) return values
+    const [low, high] = [values['packPriceCents'] as number, beside['packPriceCents'] as number]
+    if (low >= 0.6 * high && low <= 1.1 * high) return values
+    problems.push({
+      id: 'earlyPrice',
+      what: `$${(low / 100).toFixed(2)} is no early price beside $${(high / 100).toFixed(2)}`,
+    })
+    return null
+  }
   const regular = make('price', '')
   const isPair = of('early').length > 0
-  const early = make('early', regular || parts.name === undefined ? 'early order' : '')
+  const early = plausibly(make('early', regular || parts.name === undefined ? 'early order' : ''), regular)
   // One last day beside two prices ends the early one.
   const [earlyBy, orderBy] =
     isPair && parts.earlyBy === undefined ? [parts.orderBy, undefined] : [parts.earlyBy, parts.orderBy]

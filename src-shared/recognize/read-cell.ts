@@ -6,7 +6,7 @@ import { readMonthDay } from '../sheet/day-text.ts'
 import { showDay } from '../show.ts'
 import { ratingWords } from './choices.ts'
 import { toIndex, type Shares } from './cell-sense.ts'
-import { cropOf, readHistory, type Grown, type HistoryOrder } from './crops.ts'
+import { cropOf, cropSlip, readHistory, type Grown, type HistoryOrder } from './crops.ts'
 import { readDayText } from './days.ts'
 import { clean, readFigure, readFigureAmong, type Decimals, type Figure } from './figure.ts'
 import { textOf, type Cell } from './grid.ts'
@@ -55,6 +55,8 @@ export interface Sense {
   names: NameBook
   /** What the column of the sheet itself reads. */
   kind: Kind | null
+  /** What the table's own key says of its short words. */
+  legend?: ReadonlyMap<string, string>
   answers: Answers
 }
 
@@ -86,6 +88,8 @@ const value = (given: unknown, says?: string): CellRead => ({
 export function readCell(cell: Cell, sense: Sense): CellRead {
   const text = textOf(cell)
   const { column } = sense
+  const keyed = byLegend(text, sense)
+  if (keyed) return keyed
   switch (column.reads) {
     case 'name':
     case 'place':
@@ -121,7 +125,7 @@ export function readCell(cell: Cell, sense: Sense): CellRead {
     case 'monthDay':
       return readAMonthDay(cell, sense)
     case 'word':
-      return readChoice(text, column.id, sense)
+      return readChoice(text, column.choices ?? column.id, sense)
     case 'yesNo': {
       const is = yesOrNo(text)
       return is === null ? askOr('yesNo', text, ['yes', 'no'], null, sense, (word) => word === 'yes') : value(is)
@@ -150,6 +154,20 @@ export function readCell(cell: Cell, sense: Sense): CellRead {
   }
 }
 
+const legendReads = new Set(['word', 'yesNo', 'rating', 'level', 'crop', 'rows'])
+
+/** A short word as the table's own key has it, before what it means elsewhere; null where the key does not say, or says nothing that is read here. */
+function byLegend(text: string, sense: Sense): CellRead | null {
+  const { legend, column, answers } = sense
+  if (legend === undefined || legend.size === 0 || !legendReads.has(column.reads)) return null
+  const meaning = legend.get(plainWord(text))
+  // Letters of ratings mean the same in every key.
+  if (column.reads === 'rating' && Object.hasOwn(ratingWords, plainWord(text))) return null
+  if (meaning === undefined || answers[wordKey(column.reads, text)] !== undefined) return null
+  const read = readCell(meaning, { ...sense, legend: new Map() })
+  return read.is === 'value' ? value(read.value, `${text} → ${meaning}, as the key says`) : null
+}
+
 export function figureOf(cell: Cell, { decimals }: Pick<Sense, 'decimals'>): Figure | null {
   if (typeof cell === 'number') return { value: clean(cell), unit: null, unitText: '', as: 'plain' }
   return typeof cell === 'string' ? readFigure(cell, decimals) : null
@@ -172,7 +190,7 @@ function readAmount(cell: Cell, sense: Sense): CellRead {
   let times = factor
   if (unit !== null) {
     // Of a goal, pounds alone are pounds an acre.
-    const isBare = column.dimension === 'mass/area' && unit.dimension === 'mass'
+    const isBare = (column.dimension === 'mass/area' || column.dimension === 'mass/pack') && unit.dimension === 'mass'
     const isCount = column.dimension === 'seeds/mass' && ['each', 'mass', 'money/mass'].includes(unit.dimension)
     if (isCount) times = 1
     else if (unit.dimension === column.dimension || isBare) times = unit.factor
@@ -193,6 +211,7 @@ function readAmount(cell: Cell, sense: Sense): CellRead {
 
 function readShare(cell: Cell, sense: Sense): CellRead {
   const text = textOf(cell)
+  if (/^(?:none|no)$/i.test(text)) return empty
   const figure = figureOf(cell, sense)
   if (!figure || (figure.unit && figure.unit.dimension !== 'share')) return bad(`“${text}” is not a percentage`)
   if (figure.unit) return value(clean(figure.value / 100), told(figure, text, clean(figure.value)))
@@ -222,8 +241,13 @@ function readMoney(cell: Cell, sense: Sense): CellRead {
   return value(read.value, clean(dollars) === figure.value ? undefined : `${text} → $${clean(dollars)} a ton`)
 }
 
+/** No day is set. */
+const noDay =
+  /^(?:none|no|no (?:returns?|refunds?|deadline|date|limit)|(?:non|not)[- ]?returnable|final|all sales final|open)$/i
+
 function readADay(cell: Cell, sense: Sense): CellRead {
   const text = textOf(cell)
+  if (noDay.test(text)) return empty
   const order = sense.order === 'both' ? undefined : sense.order
   const read = readDayText(typeof cell === 'boolean' ? text : cell, {
     order,
@@ -232,10 +256,7 @@ function readADay(cell: Cell, sense: Sense): CellRead {
   })
   if (read.ok) {
     const isPlain = /^\d{4}-\d{2}-\d{2}$/.test(text)
-    return value(
-      read.value,
-      isPlain && !read.addedYear ? undefined : `${text} → ${showDay(read.value)}, ${read.value.slice(0, 4)}`,
-    )
+    return value(read.value, isPlain && !read.addedYear ? undefined : `${text} → ${showDay(read.value)}`)
   }
   if (read.why === 'none') return bad(`“${text}” is not a date such as 2027-03-15`)
   if (sense.order === 'both') return bad(`“${text}” could be month or day first, and the column has both`)
@@ -357,6 +378,14 @@ function readCrop(text: string, sense: Sense): CellRead {
       ? value(crop)
       : { is: 'value', value: crop, says: `${text} → ${crop}`, word: asked }
   }
+  const slip = answer === undefined ? cropSlip(text) : null
+  if (slip !== null)
+    return {
+      is: 'value',
+      value: slip,
+      says: `${text} → ${slip}`,
+      word: { kind: 'crop', word: text, suggestion: slip, choices: [] },
+    }
   const letter = text.trim().length === 1 && crop !== text.trim() ? crop : undefined
   const near = letter === undefined ? nearest(text, usualCrops)?.name : undefined
   return askOr('crop', text, [], near ?? letter ?? text, sense, (word) => word)

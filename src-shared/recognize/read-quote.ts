@@ -119,7 +119,8 @@ export function takeQuoteCell(
   }
   if (column.id === 'cashDiscount') {
     parts.cashDiscount =
-      typeof cell === 'number' && cell < 1 && cell > 0 ? `${Number((cell * 100).toFixed(2))} %` : text
+      (typeof cell === 'number' && cell < 1 && cell > 0 ? `${Number((cell * 100).toFixed(2))} %` : text) +
+      (/early|prepay|book/i.test(heading) ? ' for paying early' : '')
     return true
   }
   return false

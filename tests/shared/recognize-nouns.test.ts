@@ -25,6 +25,9 @@ const virtual = [
   'tierFrom',
   'treatment',
   'cashDiscount',
+  'netPounds',
+  'packs',
+  'packPounds',
 ]
 
 test('every noun and every sheet is in the table', () => {
