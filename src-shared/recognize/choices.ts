@@ -25,7 +25,7 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
   rowPattern: [
     {
       value: 'single',
-      sure: 'single|single row|single rows|s|sgl|sing|single-row|1|sr|sng|solo',
+      sure: 'single|single row|single rows|singles|s|sgl|sing|single-row|1|sr|sng|solo',
       likely: 'conventional|standard|regular',
     },
     {
@@ -89,6 +89,23 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
       value: 'very large',
       sure: 'very large|vlarge|v large|vl|xl|extra large|very lg|v lg|very big|huge|very heavy|v. large|xlarge|very rank|very vigorous|x-large|vlg|very high|largest',
       likely: 'massive',
+    },
+  ],
+  'cost kind': [
+    { value: 'seed', sure: 'seed|seeds|peanut seed|seed cost' },
+    { value: 'return credit', sure: 'return credit|seed return|returned seed|returns', likely: 'credit|refund' },
+    {
+      value: 'measure',
+      sure: 'measure|practice|spray|sprays|fungicide|insecticide|nematicide|crop protection|inoculant|gypsum',
+      likely: 'chemical|chemicals|chem|chems|herbicide|custom spray',
+    },
+    { value: 'replanting', sure: 'replanting|replant' },
+    { value: 'digging', sure: 'digging|dig|inverting' },
+    { value: 'combining', sure: 'combining|combine|picking', likely: 'harvest|harvesting' },
+    {
+      value: 'other',
+      sure: 'other|misc|miscellaneous',
+      likely: 'custom|fuel|labor|repair|repairs|rent|fertilizer|lime|insurance|freight|hauling|drying',
     },
   ],
   'machine kind': [
@@ -258,6 +275,6 @@ export const cropLetters: Readonly<Record<string, string>> = {
 
 /** Rows that are no rows of the table, by how their first words begin. */
 export const totalWords =
-  /^(grand |sub ?|farm |all )?(totals?|tot\.?|ttl\.?|sum|average|avg|ave|mean|weighted avg)\b|\b(sub ?)?totals?:?$|^(total|sum)\b/i
+  /^(lsd\b|c\.?v\.?( ?\(?%\)?)?$|p[ -]value)|^(grand |sub ?|farm |all )?(totals?|tot\.?|ttl\.?|sum|average|avg|ave|mean|weighted avg)\b|\b(sub ?)?totals?:?$|^(total|sum)\b/i
 export const noteWords =
-  /^(\*|†|‡|note|notes|n\.b\.|source|legend|key|scale|updated|printed|page \d|prices? (subject|good|are|incl)|all prices|ratings?:|rating scale|call|terms|disclaimer|1 ?=|\(\d+\)|e\.g\.|see )/i
+  /^(\*|†|‡|note|notes|n\.b\.|source|legend|key|scale|updated|printed|page \d|prices? (subject|good|are|incl)|all prices|ratings?:|rating scale|call|terms|disclaimer|\d{1,2} ?=|\(\d+\)|e\.g\.|see )/i

@@ -17,7 +17,7 @@ export function cropOf(text: string): { crop: string; isKnown: boolean } {
   const known = Object.hasOwn(cropWords, plain) ? cropWords[plain] : undefined
   if (known !== undefined) return { crop: known, isKnown: true }
   // Two crops of a year, as wheat/soybeans: both are kept.
-  const parts = plain.split(/\s*(?:\/|&|\+|\band\b|,)\s*/)
+  const parts = plain.split(/\s*(?:\/|&|\+|\band\b|\bthen\b|,)\s*/)
   if (parts.length > 1 && parts.every((part) => Object.hasOwn(cropWords, part)))
     return { crop: parts.map((part) => cropWords[part]).join('/'), isKnown: true }
   return { crop: text.trim(), isKnown: cropKind(text) !== 'unknown' }

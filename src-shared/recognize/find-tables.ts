@@ -116,8 +116,11 @@ function couldHead(row: readonly Cell[]): boolean {
   for (const cell of row) {
     if (isBlank(cell)) continue
     const text = textOf(cell)
-    // “100–399 bags” above a price is a heading.
-    if (isTierText(text)) {
+    // “100–399 bags” and “Booked by 1/31” above a price are headings.
+    if (
+      isTierText(text) ||
+      /^[a-z][a-z ]*(?:\(?(?:by|before|after|until|till?|thru|through)) \d{1,2}\/\d{1,2}/i.test(text)
+    ) {
       words += 1
       continue
     }

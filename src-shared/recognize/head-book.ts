@@ -26,7 +26,7 @@ const beside: Partial<Record<Noun, string>> = {
   variety: 'rating resistance score reaction to disease susceptibility res',
   quote: 'seed peanut quote',
   load: 'percent pound lb',
-  soil: 'per soil',
+  soil: 'per soil j2 juvenile count cc',
 }
 /** Words that make another thing of a head: last year’s yield is no goal. */
 const turns = new Set(
@@ -231,8 +231,10 @@ function findMatches(book: HeadBook, heading: Heading, season: number): HeadMatc
     // A count of another species comes after one of peanut's own.
     if (column.reads === 'count' && ['southern root-knot', 'other'].includes(speciesIn(heading.text) ?? ''))
       score -= 0.06
-    // Acres under water are acres.
-    if (column.reads === 'word' && heading.tokens.includes('acre')) score -= 0.4
+    // Acres under water are acres, and so are those of an agency.
+    if (['word', 'place', 'name'].includes(column.reads) && heading.tokens.includes('acre')) score -= 0.5
+    // What share of the plants was sick is no rating.
+    if (column.reads === 'rating' && /%|percent|incidence/i.test(heading.text)) score -= 0.5
     // One year is one crop.
     if (heading.years.length === 1 && column.reads === 'history') score -= 0.4
     if (score >= least) out.push({ column, score })

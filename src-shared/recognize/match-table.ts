@@ -8,7 +8,7 @@ import { variantsOf, type FoundTable } from './find-tables.ts'
 import { isBlank, textOf, type Cell } from './grid.ts'
 import { headingOf, isNamed, matchesOf, type HeadBook, type HeadColumn } from './head-book.ts'
 import type { Noun } from './nouns.ts'
-import { dealerHeading, readPack, readFrom, readTiers } from './price-text.ts'
+import { dayIn, dealerHeading, readPack, readFrom, readTiers } from './price-text.ts'
 import { readCell, type NameBook, type Sense } from './read-cell.ts'
 import { senseOfWord, yesOrNo } from './read-word.ts'
 import { indexSense, unitSense } from './cell-sense.ts'
@@ -96,6 +96,8 @@ function fitOf(
   if (column.reads === 'breaks')
     return share(cells, (cell) => /\d/.test(textOf(cell)) && !/^[\d.]+\s*%$/.test(textOf(cell)))
   if (column.id === 'farmNumber' || column.id === 'tract') return share(cells, (cell) => /\d/.test(textOf(cell)))
+  // Below “Treated” may stand prices.
+  if (column.id === 'treatment') return share(cells, (cell) => !/^\$?\d/.test(textOf(cell)))
   if (column.id === 'cashDiscount') return share(cells, (cell) => /\d|net|none/i.test(textOf(cell)))
   if (column.id === 'landlord' || column.id === 'place') return share(cells, (cell) => /\p{L}{2}/u.test(textOf(cell)))
   // One word alone is no history: under “Crop” it is what is to be planted.
@@ -307,7 +309,13 @@ function byContent(
         typeof cell === 'string' &&
         (cropOf(cell).isKnown || (cell.trim().length === 1 && cropOf(cell).crop !== cell.trim())),
     )
-    if (crops > 0.7 && seasonOfHeading(heading, given.season) !== null) at('crop', 0.9)
+    const season = seasonOfHeading(heading, given.season)
+    if (crops > 0.7 && season !== null) at('crop', 0.9)
+    // A year alone, above words that the table's own key or an answer explains.
+    else if (/^\D{0,3}\d{2,4}$/.test(heading.trim()) && season !== null && season < given.season) {
+      if (cells.every((cell) => typeof cell === 'string' && /^\p{L}[\p{L} /&-]{0,19}$/u.test(cell.trim())))
+        at('crop', 0.86)
+    }
     for (const id of ['water', 'tillage'] as const) {
       const words = share(cells, (cell) => typeof cell === 'string' && cell.length > 2 && senseOfWord(id, cell).isSure)
       if (words > 0.85 && cells.length > 2) at(id, id === 'water' ? 0.7 : 0.62)
@@ -326,7 +334,15 @@ function byContent(
   }
   if (book.noun === 'quote') {
     const isPriced = share(cells, (cell) => typeof cell === 'number' || readTiers(textOf(cell)) !== null) > 0.7
-    const from = readFrom(heading)
+    const from = dayIn(heading) === null ? readFrom(heading) : null
+    // “Booked by 12/31”, “After 1/31”: what a price is until or from a day.
+    if (isPriced && dayIn(heading) !== null) at(/\b(?:after|from)\b/i.test(heading) ? 'price' : 'earlyPrice', 0.95)
+    if (
+      isPriced &&
+      /^(?:price,? )?(?:un)?(?:treated|trt|trtd)(?: price)?$|^raw$/i.test(heading.trim()) &&
+      cells.every((cell) => priceSized(textOf(cell)))
+    )
+      at('treatmentPrice', 0.99)
     if (isPriced && from && !(from.in === 'lb' && from.count <= 100)) at('tier', 0.95)
     // “Burrow Bend Bag”: a dealer with a column for each pack.
     const { dealer } = dealerHeading(heading)

@@ -44,6 +44,8 @@ export interface ColumnWords {
   reads: Reads
   heads: string
   dimension?: Dimension
+  /** [unit of its dimension] one of ours, where ours is another, as feet of a length. */
+  oneIs?: number
   /** What a farm has, in our unit; outside of it another unit is meant, or it is another column. */
   usual?: readonly [low: number, high: number]
   /** Never by its heading alone: the cells must fit as well. */

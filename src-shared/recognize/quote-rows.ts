@@ -57,7 +57,8 @@ export const poundsOf = (
   if (pack?.pounds) return pack.pounds
   if (named) return named
   if (pack?.kind) return usualPounds[pack.kind]
-  return sense.packPounds
+  const kind = prices.flatMap(({ tiers }) => tiers.map((tier) => tier.kind)).find((each) => each !== undefined)
+  return kind === 'tote' ? usualPounds.tote : (sense.packPounds ?? (kind === undefined ? null : usualPounds[kind]))
 }
 
 const divisors = { pack: null, lb: 1, cwt: 100, ton: 2000 } as const

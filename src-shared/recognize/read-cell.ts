@@ -12,6 +12,7 @@ import { clean, readFigure, readFigureAmong, type Decimals, type Figure } from '
 import { textOf, type Cell } from './grid.ts'
 import type { HeadColumn } from './head-book.ts'
 import { nearest } from './near.ts'
+import { packsOfPounds } from './price-text.ts'
 import { plainWord, wordKey, type Answers } from './question.ts'
 import { senseOfWord, valuesOf, yesOrNo } from './read-word.ts'
 import { toLevel, toRating, type Scale } from './scales.ts'
@@ -185,6 +186,11 @@ function readAmount(cell: Cell, sense: Sense): CellRead {
   const text = textOf(cell)
   const whole = figureOf(cell, sense)
   const figure = whole ?? readFigureAmong(text, sense.decimals)
+  if (column.dimension === 'mass') {
+    // “46 bags of 50#”
+    const packs = packsOfPounds(text)
+    if (packs !== null) return value(packs, `${text} → ${packs} lb`)
+  }
   if (!figure) return bad(`“${text}” is not a number`)
   const { unit } = figure
   let times = factor
@@ -193,7 +199,7 @@ function readAmount(cell: Cell, sense: Sense): CellRead {
     const isBare = (column.dimension === 'mass/area' || column.dimension === 'mass/pack') && unit.dimension === 'mass'
     const isCount = column.dimension === 'seeds/mass' && ['each', 'mass', 'money/mass'].includes(unit.dimension)
     if (isCount) times = 1
-    else if (unit.dimension === column.dimension || isBare) times = unit.factor
+    else if (unit.dimension === column.dimension || isBare) times = unit.factor / (column.oneIs ?? 1)
     else return bad(`“${text}” is in another unit`)
   }
   // A hundredth of what is converted is as exact as anyone measures.

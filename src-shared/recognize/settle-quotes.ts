@@ -27,7 +27,9 @@ export function settlePrices(context: Context): PriceSense {
   const isSaid = priced.some(
     ({ at }) =>
       own(at).length > 0 &&
-      own(at).every((cell) => readTiers(textOf(cell), decimals)?.every((tier) => tier.packPounds !== null)),
+      own(at).every((cell) =>
+        readTiers(textOf(cell), decimals)?.every((tier) => tier.packPounds !== null || tier.kind !== undefined),
+      ),
   )
   const isInItem = itemColumn !== undefined && own(itemColumn.at).every((cell) => packIn(textOf(cell)) !== null)
   const isHeaded = priced.every(

@@ -42,7 +42,9 @@ function singular(token: string): string {
 /** Tokens of a heading, short forms written out: “Peanut Ac.” → peanut acre. */
 export function tokensOf(text: string): string[] {
   // Behind a word it is a number, behind a stroke or a figure pounds: “Farm #”, “seed/#”, “50#”.
-  const numbered = text.replace(/([a-z.])\s*#(?!\d)/gi, '$1 number').replace(/^\s*#\s*(?=[a-z])/i, 'number ')
+  const numbered = text
+    .replace(/(?<!\bper|\ba)(?<=[a-z.])\s*#(?!\d)/gi, ' number')
+    .replace(/^\s*#\s*(?=[a-z])/i, 'number ')
   const parts = plainText(numbered)
     .replace(/[/"$%#¢']/g, ' $& ')
     .split(' ')

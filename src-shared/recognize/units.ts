@@ -32,7 +32,7 @@ const HA = 2.471053814671653
 
 const lengths: [string, number][] = [
   ['in|ins|inch|inches|"', 1],
-  ['ft|foot|feet', 12],
+  ["ft|foot|feet|'", 12],
   ['cm|centimeters|centimetres', 1 / 2.54],
   ['m|meter|meters', 39.37007874015748],
 ]

@@ -26,6 +26,7 @@ const virtual = [
   'treatment',
   'cashDiscount',
   'netPounds',
+  'treatmentPrice',
   'packs',
   'packPounds',
 ]
