@@ -16,6 +16,7 @@ import type { OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
 import { keepAnswers, listAnswers } from './import-answers.ts'
 import { judgeRows, type Judged } from './import/judge-rows.ts'
+import { notePendingRows } from './import/pending-rows.ts'
 import type { SheetsRead } from './import/read-sheets.ts'
 import { listCosts } from './costs.ts'
 import { listLoads } from './loads.ts'
@@ -71,6 +72,8 @@ interface JudgedTable {
   table: Recognized
   reading: TableReading | null
   judged: Judged | null
+  /** What its added rows are called until they are written. */
+  pendingIds: number[]
   newDealers: string[]
 }
 
@@ -106,7 +109,7 @@ async function judgeTables(engine: Engine, farm: OpenFarm, input: Input<'import.
   for (const table of tables.toSorted((one, other) => rank(one) - rank(other))) {
     const reading = readTable(table, { season, threats, names: known, answers })
     if (!reading || !table.book) {
-      judged.set(table.key, { table, reading: null, judged: null, newDealers: [] })
+      judged.set(table.key, { table, reading: null, judged: null, pendingIds: [], newDealers: [] })
       continue
     }
     const { sheet, noun } = table.book
@@ -123,7 +126,7 @@ async function judgeTables(engine: Engine, farm: OpenFarm, input: Input<'import.
       onlyThere: noun === 'history' || noun === 'soil',
       width: table.found.headings.length,
     })
-    judged.set(table.key, { table, reading, judged: own, newDealers })
+    judged.set(table.key, { table, reading, judged: own, pendingIds: notePendingRows(rows, own), newDealers })
     const added = own.added.flatMap(({ name }) => (typeof name === 'string' ? [name] : []))
     if (sheet === 'variety' || sheet === 'dealer' || sheet === 'field') {
       for (const name of added) notePending(writer, sheet === 'field' ? 'field_season' : sheet, name)
@@ -234,15 +237,18 @@ export async function takeFiles(
   // Names that were only pending are forgotten: they are written now, and get their ids.
   const fresh = new Writer(farm.connection, farm.seasonId)
   const rank = ({ table }: JudgedTable) => rankOf(table)
-  for (const { table, judged, newDealers } of tables.toSorted((one, other) => rank(one) - rank(other))) {
+  const writtenIds = new Map<number, number>()
+  for (const { table, judged, pendingIds, newDealers } of tables.toSorted((one, other) => rank(one) - rank(other))) {
     if (!judged || !table.book) continue
     for (const name of newDealers) stores.dealer.insert(fresh, { name, orderFeeCents: 0, leastPounds: 0, breaks: [] })
     const store = stores[table.book.sheet]
-    for (const { id, property, entry, value } of judged.changed) store.update(fresh, id, property, entry, value)
+    for (const { id, property, entry, value } of judged.changed)
+      store.update(fresh, writtenIds.get(id) ?? id, property, entry, value)
     const next = nextPosition(fresh, table.book.sheet)
-    judged.added.forEach((values, at) =>
-      store.insert(fresh, next === null ? values : { ...values, position: next + at }),
-    )
+    judged.added.forEach((values, at) => {
+      const id = store.insert(fresh, next === null ? values : { ...values, position: next + at })
+      writtenIds.set(pendingIds[at] as number, id)
+    })
   }
   keepAnswers(engine.home, { ...input.answers, ...chosenHeadings(tables) })
   return { counts, isDone: true }
