@@ -42,7 +42,7 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
     },
     {
       value: 'strip',
-      sure: 'strip|strip till|strip-till|st|striptill|s|strip tillage|conservation|cons till|reduced|reduced till|no till|no-till|notill|nt|min till|minimum|zone till',
+      sure: 'strip|strip till|strip-till|st|striptill|s|strip tillage|conservation|cons till|reduced|reduced till|strip till rye|strip till wheat|strip till oats|strip till into rye|strip till into cover|strip-till rye|no till|no-till|notill|nt|min till|minimum|zone till',
       likely: 'cover crop|into cover|rip strip',
     },
   ],

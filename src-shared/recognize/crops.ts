@@ -40,6 +40,19 @@ const fullYear = (text: string) => {
   return digits.length === 4 ? Number(digits) : 2000 + Number(digits)
 }
 
+/**
+ * Season of each crop column of a table, by heading. “Crop before” is of last season where no other column is, and of the one
+ * before it beside “Last crop”.
+ */
+export function seasonsOfHeadings(headings: readonly string[], season: number): Map<string, number | null> {
+  const out = new Map(headings.map((heading) => [heading, seasonOfHeading(heading, season)]))
+  const before = headings.filter((heading) => /\bbefore\b/i.test(heading) && out.get(heading) === season - 2)
+  const isLastThere = [...out].some(([heading, year]) => year === season - 1 && !before.includes(heading))
+  const [only] = before
+  if (before.length === 1 && only !== undefined && !isLastThere) out.set(only, season - 1)
+  return out
+}
+
 /** Which season a heading’s crop is of: “2025”, “’25 Crop”, “Crop 25”, “Last year”, “2 yrs ago”. Null where it says none. */
 export function seasonOfHeading(heading: string, season: number): number | null {
   const text = heading

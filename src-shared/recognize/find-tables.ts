@@ -119,6 +119,7 @@ function couldHead(row: readonly Cell[]): boolean {
     // “100–399 bags” and “Booked by 1/31” above a price are headings.
     if (
       isTierText(text) ||
+      /^(?:19|20)\d{2}\s+[a-z]/i.test(text) ||
       /^[a-z][a-z ]*(?:\(?(?:by|before|after|until|till?|thru|through)) \d{1,2}\/\d{1,2}/i.test(text)
     ) {
       words += 1

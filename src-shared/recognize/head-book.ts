@@ -212,7 +212,9 @@ export function matchesOf(book: HeadBook, heading: Heading, season: number): rea
 
 function findMatches(book: HeadBook, heading: Heading, season: number): HeadMatch[] {
   const out: HeadMatch[] = []
-  const per = /\/|\bper\b|\ban?\b/i.test(heading.text) ? (unitOfHeading(heading.text)?.unit.dimension ?? null) : null
+  const isPerPack = /(?:\/|\bper|\ban?)\s*(?:bags?|bgs?|sacks?|totes?|units?|packs?|pkgs?|boxe?s?)\b|\beach\b/i.test(
+    heading.text,
+  )
   for (const column of book.columns) {
     let score = 0
     column.tokens.forEach((head, at) => {
@@ -227,7 +229,7 @@ function findMatches(book: HeadBook, heading: Heading, season: number): HeadMatc
     )
       score -= 0.5
     // Pounds a bag are no pounds on hand.
-    if (per === 'mass/pack' && column.dimension === 'mass') score -= 0.5
+    if (isPerPack && column.dimension === 'mass') score -= 0.5
     // A count of another species comes after one of peanut's own.
     if (column.reads === 'count' && ['southern root-knot', 'other'].includes(speciesIn(heading.text) ?? ''))
       score -= 0.06

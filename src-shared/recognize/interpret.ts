@@ -15,8 +15,9 @@ import {
   type ReadRow,
   type TableReading,
 } from './context.ts'
-import { seasonOfHeading, type Grown } from './crops.ts'
+import { seasonsOfHeadings, type Grown } from './crops.ts'
 import { fillNeeded } from './fill-needed.ts'
+import { askGoingOn } from './going-on.ts'
 import type { FoundTable } from './find-tables.ts'
 import { isBlank, textOf, type Cell } from './grid.ts'
 import type { HeadBook, HeadColumn } from './head-book.ts'
@@ -58,6 +59,11 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
         }
       : null
   askColumns()
+  const goingOn = askGoingOn(context)
+  const cropSeasons = seasonsOfHeadings(
+    columns.filter(({ column }) => column.id === 'crop').map(({ heading }) => heading),
+    season,
+  )
   const sections = found.aside.filter(({ why }) => why === 'section')
   const before = new Map<number, Cell>()
   const memory = new Map<number, Map<Cell, CellRead>>()
@@ -166,7 +172,8 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
     const cell = cells[at] ?? ''
     const text = textOf(cell)
     const isDitto = dittoWords.has(text.toLowerCase()) && !(column.reads === 'crop' && text.toLowerCase() === 'do')
-    const goesOn = text === '' && (column.reads === 'dealer' || (column.id === 'variety' && noun === 'quote'))
+    const goesOn =
+      text === '' && (column.reads === 'dealer' || (column.id === 'variety' && noun === 'quote') || goingOn.has(at))
     if ((isDitto || goesOn) && before.has(at) && column.reads !== 'note') {
       const same = before.get(at) as Cell
       says.push({ at, what: `as above: ${textOf(same)}` })
@@ -210,7 +217,7 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
             out.places['rowSpacingIn'] ??= at
             out.places['rowPattern'] ??= at
           } else if (column.id === 'crop') {
-            const year = seasonOfHeading(heading, season)
+            const year = cropSeasons.get(heading) ?? null
             if (year === null)
               out.problems.push({ at, what: `the heading “${heading}” does not say of which year the crop is` })
             else if (year < season) history.push({ season: year, crop: String(value) })

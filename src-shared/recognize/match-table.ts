@@ -8,7 +8,7 @@ import { variantsOf, type FoundTable } from './find-tables.ts'
 import { isBlank, textOf, type Cell } from './grid.ts'
 import { headingOf, isNamed, matchesOf, type HeadBook, type HeadColumn } from './head-book.ts'
 import type { Noun } from './nouns.ts'
-import { dayIn, dealerHeading, readPack, readFrom, readTiers } from './price-text.ts'
+import { dayIn, dealerHeading, isBusiness, readPack, readFrom, readTiers } from './price-text.ts'
 import { readCell, type NameBook, type Sense } from './read-cell.ts'
 import { senseOfWord, yesOrNo } from './read-word.ts'
 import { indexSense, unitSense } from './cell-sense.ts'
@@ -355,16 +355,17 @@ function byContent(
     const isPack = pack !== null && (dealer === '' || /^(?:price|cost|\$)$/i.test(dealer))
     if (isPriced && isPack && cells.every((cell) => priceSized(textOf(cell)))) at('packPrice', 0.93)
     else if (isPriced && isDealer) at('dealerPrice', 0.9)
-    // A list with a column a dealer: asked about, since other figures of a list may be of that size.
+    // A list with a column a dealer: asked about where no word of a business is in it, since other figures may be of that size.
     else if (
       isPriced &&
       dealer !== '' &&
+      !/\b(?:last|prev|previous|prior|old|former)\b/i.test(dealer) &&
       readPack(dealer) === null &&
       !/\d|[$%]/.test(dealer) &&
-      (matchesOf(book, headingOf(dealer), given.season)[0]?.score ?? 0) < 0.8 &&
+      (matchesOf(book, headingOf(dealer), given.season)[0]?.score ?? 0) < (isBusiness(dealer) ? 0.95 : 0.8) &&
       cells.every((cell) => priceSized(textOf(cell)))
     )
-      at('dealerPrice', 0.62)
+      at('dealerPrice', isBusiness(dealer) ? 0.9 : 0.62)
     if (
       share(cells, (cell) => /\b(bag|tote|bulk)\b|\d\s*(lb|#)/i.test(textOf(cell)) && readPack(textOf(cell)) !== null) >
       0.8

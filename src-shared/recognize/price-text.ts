@@ -162,6 +162,12 @@ export function dayIn(heading: string): string | null {
     : day
 }
 
+const business =
+  /\b(?:seeds?|supply|store|company|co|inc|llc|exchange|co-?op|cooperative|store|feed|elevator|services?|farm center|warehouse|merchants?|dealers?|agri?|peanut co)\b\.?/i
+
+/** Whether a name has a word of a business in it, as a dealer’s does. */
+export const isBusiness = (name: string) => business.test(name)
+
 const packAtEnd =
   /(?:^|[\s,(-]+)((?:[\d,]+\s*(?:lbs?|#|pounds?)\s*)?(?:bags?|totes?|bulk)|[\d,]+\s*(?:lbs?|#|pounds?))\.?\)?\s*$/i
 

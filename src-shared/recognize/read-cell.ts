@@ -184,6 +184,8 @@ const told = (figure: Figure, text: string, read: number) =>
 function readAmount(cell: Cell, sense: Sense): CellRead {
   const { column, factor } = sense
   const text = textOf(cell)
+  if (column.reads === 'count' && /^(?:none|none (?:found|detected|seen)|not (?:found|detected))$/i.test(text))
+    return value(0, `${text} → 0`)
   const whole = figureOf(cell, sense)
   const figure = whole ?? readFigureAmong(text, sense.decimals)
   if (column.dimension === 'mass') {
@@ -197,7 +199,9 @@ function readAmount(cell: Cell, sense: Sense): CellRead {
   if (unit !== null) {
     // Of a goal, pounds alone are pounds an acre.
     const isBare = (column.dimension === 'mass/area' || column.dimension === 'mass/pack') && unit.dimension === 'mass'
-    const isCount = column.dimension === 'seeds/mass' && ['each', 'mass', 'money/mass'].includes(unit.dimension)
+    const isCount =
+      column.dimension === 'seeds/mass' &&
+      (['each', 'mass', 'money/mass'].includes(unit.dimension) || /^cn?ts?\.?$/i.test(figure.unitText))
     if (isCount) times = 1
     else if (unit.dimension === column.dimension || isBare) times = unit.factor / (column.oneIs ?? 1)
     else return bad(`“${text}” is in another unit`)
@@ -231,6 +235,7 @@ function readShare(cell: Cell, sense: Sense): CellRead {
 
 function readMoney(cell: Cell, sense: Sense): CellRead {
   const text = textOf(cell)
+  if (/^(?:free|none|no (?:charge|fee)|included)$/i.test(text)) return value(0, `${text} → $0`)
   const figure = figureOf(cell, sense)
   if (!figure) return bad(`“${text}” is not an amount of dollars`)
   const isTon = sense.column.id === 'centsPerTon'

@@ -2,7 +2,7 @@
 import type { Context } from './context.ts'
 import { readDayText } from './days.ts'
 import { isBlank, textOf } from './grid.ts'
-import { dealerHeading, packIn, perOfHeading, readPack, readTiers } from './price-text.ts'
+import { dealerHeading, isBusiness, packIn, perOfHeading, readPack, readTiers } from './price-text.ts'
 import { isImpossible, perBySize, poundsOf, usualPounds, type PriceSense } from './quote-rows.ts'
 import { yesOrNo } from './read-word.ts'
 import { plainName } from './tokens.ts'
@@ -203,9 +203,7 @@ export function settleDealer({ columns, found, given, ask }: Context): string | 
     !/\b(?:quotes?|prices?|pricing|list|as of|sheets?|bids?|offers?)\b/i.test(
       first.text.split(/\s+[-–—|:]\s+/)[0] ?? '',
     ) &&
-    /\b(?:seeds?|supply|store|company|co|inc|llc|exchange|co-?op|cooperative|store|feed|elevator|services?|farm center|warehouse|merchants?|dealers?|agri?|peanut co)\b\.?/i.test(
-      title,
-    ) &&
+    isBusiness(title) &&
     title.split(' ').length <= 6
   )
     return title

@@ -10,6 +10,7 @@ interface Aligned {
   rows: string[][]
   /** Lines that are rows of the table, each with as many columns. */
   fullLines: number
+  columns: number
 }
 
 const piecesOf = (line: string): Piece[] =>
@@ -41,7 +42,7 @@ export function alignedRows(text: string, mostRows: number): Aligned | null {
     from: Math.min(...full.map((row) => row[at]?.from ?? 0)),
     to: Math.max(...full.map((row) => row[at]?.to ?? 0)),
   }))
-  return { rows: pieces.map((row) => cellsOf(row, columns)), fullLines: full.length }
+  return { rows: pieces.map((row) => cellsOf(row, columns)), fullLines: full.length, columns: count }
 }
 
 function cellsOf(row: readonly Piece[], columns: readonly { from: number; to: number }[]): string[] {

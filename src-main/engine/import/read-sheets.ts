@@ -75,7 +75,11 @@ function readCsv(name: string, bytes: Buffer): Result<SheetsRead> {
   try {
     const aligned = alignedRows(body, mostRows)
     const rows =
-      (aligned !== null && aligned.fullLines > delimited.lines ? aligned.rows : null) ??
+      (aligned !== null &&
+      (aligned.fullLines > delimited.lines ||
+        (aligned.fullLines === delimited.lines && aligned.columns > delimited.columns))
+        ? aligned.rows
+        : null) ??
       (parse(body, {
         bom: true,
         delimiter,
@@ -112,13 +116,13 @@ function readCsv(name: string, bytes: Buffer): Result<SheetsRead> {
 const delimiters: readonly string[] = [',', ';', '\t', '|']
 
 /** Whatever parts most of the first lines into the same number of columns, more than one, and how many lines it parts so. */
-function delimiterOf(text: string): { delimiter: string; lines: number } {
+function delimiterOf(text: string): { delimiter: string; lines: number; columns: number } {
   const lines = text
     .slice(0, 20_000)
     .split(/\r\n|\n|\r/)
     .slice(0, 40)
     .filter((line) => line.trim() !== '')
-  let best = { delimiter: ',', score: 0, lines: 0 }
+  let best = { delimiter: ',', score: 0, lines: 0, columns: 1 }
   for (const delimiter of delimiters) {
     // What stands in quotes parts nothing.
     const counts = lines.map((line) => line.replace(/"[^"]*"/g, '').split(delimiter).length - 1)
@@ -128,7 +132,7 @@ function delimiterOf(text: string): { delimiter: string; lines: number } {
       ([, one], [, other]) => other.length - one.length,
     )[0] as [number, number[]]
     const score = (usual[1].length / lines.length) * Math.min(4, 1 + usual[0] / 3) + filled.length / lines.length / 10
-    if (score > best.score) best = { delimiter, score, lines: usual[1].length }
+    if (score > best.score) best = { delimiter, score, lines: usual[1].length, columns: usual[0] + 1 }
   }
   return best
 }
