@@ -2,7 +2,6 @@
 import type { CellValue } from '../sheet/sheet.ts'
 import type { Context, ReadRow } from './context.ts'
 import { textOf } from './grid.ts'
-import { packIn } from './price-text.ts'
 
 /** Bags times what one holds, where no column gives the pounds of the row; asked for where nothing says what a bag holds. */
 export function countPounds(context: Context, out: ReadRow) {
@@ -15,8 +14,8 @@ export function countPounds(context: Context, out: ReadRow) {
   const at = columns.find(({ column }) => column.id === 'packs')?.at ?? -1
   const answer = Number(given.answers['pack pounds'])
   const said = [found.headings[at] ?? '', textOf(out.cells[at] ?? ''), ...found.words]
-    .map((text) => packIn(text)?.pounds)
-    .find((pounds) => typeof pounds === 'number')
+    .map((text) => Number(/(\d[\d,]*)\s*(?:lbs?\b|#|pounds?\b)/i.exec(text)?.[1]?.replaceAll(',', '')))
+    .find((pounds) => pounds >= 20 && pounds <= 2500)
   const each = typeof packPounds === 'number' ? packPounds : (said ?? (answer > 0 ? answer : null))
   if (each === null) {
     ask({

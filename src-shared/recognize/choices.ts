@@ -117,7 +117,7 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
     },
     {
       value: 'combine',
-      sure: 'combine|combines|picker|pickers|peanut combine|combining|harvester|thresher|peanut picker',
+      sure: 'combine|combines|picker|pickers|peanut combine|combining|picking|harvester|thresher|peanut picker',
       likely: 'harvest|cart',
     },
   ],
@@ -134,7 +134,7 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
     },
     {
       value: 'low',
-      sure: 'low|l|light|lo|slight|very low|vl|trace|minor|little|lt|very light|sl|a little|few|minimal|small|low-',
+      sure: 'low|l|light|lo|slight|very low|vl|trace|minor|little|lt|very light|sl|a little|few|minimal|small|low-|not much|hardly any|barely any|very little',
       likely: 'some spots|tr|spotty|a few spots|occasional',
     },
     {

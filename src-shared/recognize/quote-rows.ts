@@ -32,6 +32,8 @@ export interface PriceSense {
   per: 'pack' | 'lb' | 'cwt' | 'ton'
   /** [lb] where a row does not say. */
   packPounds: number | null
+  /** What they are for waits for an answer: a price without a unit is left out. */
+  isOpen?: boolean
   /** Headings whose own unit makes prices that no seed has: they are read by their size. */
   distrusted?: ReadonlySet<string>
 }
@@ -89,6 +91,10 @@ export interface QuoteRow {
   says: { id: string; what: string }[]
 }
 
+/** Nothing says what the price is for, and the table has asked. */
+const isWaiting = ({ per }: { per: PricePer }, heading: string, sense: PriceSense) =>
+  sense.isOpen === true && per === null && (perOfHeading(heading) === null || sense.distrusted?.has(heading) === true)
+
 /** A price of a row → [cent] a pack. */
 function centsOf(
   { amount, per }: { amount: number; per: PricePer },
@@ -142,6 +148,7 @@ export function quoteRows(parts: QuoteParts, sense: PriceSense): QuoteRow[] {
     }
     const all: { from: number; cents: number }[] = []
     const take = (tier: TierRead, heading: string, from: TierRead['from']) =>
+      !isWaiting(tier, heading, sense) &&
       all.push({ from: from === null ? 1 : packsOf(from, pounds, true), cents: cents(tier, heading) })
     for (const { heading, tiers } of own) for (const tier of tiers) take(tier, heading, tier.from)
     if (as === 'price') {
@@ -160,6 +167,7 @@ export function quoteRows(parts: QuoteParts, sense: PriceSense): QuoteRow[] {
       }
       for (const tier of parts.breaks ?? []) take(tier, main?.heading ?? '', tier.from)
     }
+    if (all.length === 0) return null
     const byFrom = new Map<number, number>()
     for (const { from, cents: price } of all) if (!byFrom.has(Math.max(1, from))) byFrom.set(Math.max(1, from), price)
     const steps = [...byFrom].toSorted(([one], [other]) => one - other)

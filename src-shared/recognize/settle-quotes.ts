@@ -93,7 +93,8 @@ export function settlePrices(context: Context): PriceSense {
       bare.length,
     )
   }
-  return tellPer(context, { per: sense?.per ?? 'pack', packPounds, distrusted })
+  const isOpen = sense === null || !sense.isSure
+  return tellPer(context, { per: sense?.per ?? 'pack', packPounds, distrusted, isOpen })
 
   /** “$/lb” above prices of bags: what its own unit makes of them costs more than any seed. */
   function distrust(): Set<string> {

@@ -26,6 +26,7 @@ const virtual = [
   'treatment',
   'cashDiscount',
   'netPounds',
+  'soundTotal',
   'treatmentPrice',
   'packs',
   'packPounds',
