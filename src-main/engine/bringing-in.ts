@@ -105,8 +105,7 @@ async function judgeTables(engine: Engine, farm: OpenFarm, input: Input<'import.
   const writer = new Writer(connection, seasonId)
   const judged = new Map<string, JudgedTable>()
   const standing = new Map<SheetName, ({ id: number } & object)[]>()
-  const rank = rankOf
-  for (const table of tables.toSorted((one, other) => rank(one) - rank(other))) {
+  for (const table of tables.toSorted((one, other) => rankOf(one) - rankOf(other))) {
     const reading = readTable(table, { season, threats, names: known, answers })
     if (!reading || !table.book) {
       judged.set(table.key, { table, reading: null, judged: null, pendingIds: [], newDealers: [] })
@@ -150,7 +149,8 @@ function dealersOf(reading: TableReading): string[] {
   return [...names.values()]
 }
 
-function lookOf({ table, reading, judged, newDealers }: JudgedTable): TableLook {
+/** @param isOneKnown another table of the import is recognized: one that could be nothing is then left out without a question */
+function lookOf({ table, reading, judged, newDealers }: JudgedTable, isOneKnown: boolean): TableLook {
   const { book, match, found, choice } = table
   const samples = (at: number) =>
     found.rows
@@ -176,7 +176,9 @@ function lookOf({ table, reading, judged, newDealers }: JudgedTable): TableLook 
     })),
     choices: (book?.columns ?? []).map(({ id, label }) => ({ id, label })),
     questions: [
-      ...(match.isAsked && choice.noun === undefined && found.rows.length > 0 ? [nounQuestion(table)] : []),
+      ...(match.isAsked && choice.noun === undefined && found.rows.length > 0 && (match.nouns.length > 0 || !isOneKnown)
+        ? [nounQuestion(table)]
+        : []),
       ...(reading?.questions ?? []),
     ],
     words: reading?.words ?? [],
@@ -188,9 +190,11 @@ function lookOf({ table, reading, judged, newDealers }: JudgedTable): TableLook 
   }
 }
 
+const isOneKnown = (tables: readonly JudgedTable[]) => tables.some(({ table }) => table.book !== null)
+
 /** With what each row was read as: for the command line and for tests. */
-function withValues(table: JudgedTable): TableLook {
-  const look = lookOf(table)
+function withValues(table: JudgedTable, isOneKnown: boolean): TableLook {
+  const look = lookOf(table, isOneKnown)
   return { ...look, rows: look.rows.map((row, at) => ({ ...row, values: table.reading?.rows[at]?.records ?? [] })) }
 }
 
@@ -217,7 +221,7 @@ export async function lookAtFiles(
 ): Promise<ImportSeen> {
   const tables = await judgeTables(engine, farm, input, files)
   return {
-    tables: tables.map((each) => (input.withValues ? withValues(each) : lookOf(each))),
+    tables: tables.map((each) => (input.withValues ? withValues : lookOf)(each, isOneKnown(tables))),
     problems: files.problems,
   }
 }
@@ -232,7 +236,7 @@ export async function takeFiles(
   const tables = await judgeTables(engine, farm, input, files)
   const counts = none()
   for (const { judged } of tables) for (const fate of fates) counts[fate] += judged?.counts[fate] ?? 0
-  const isAsked = tables.some((each) => lookOf(each).questions.length > 0)
+  const isAsked = tables.some((each) => lookOf(each, isOneKnown(tables)).questions.length > 0)
   if (!input.onlyGood && (counts.refused > 0 || isAsked || files.problems.length > 0)) return { counts, isDone: false }
   // Names that were only pending are forgotten: they are written now, and get their ids.
   const fresh = new Writer(farm.connection, farm.seasonId)

@@ -3,6 +3,8 @@ import { longForms, pairs } from './short-forms.ts'
 
 /** A text in small letters, without accents and punctuation but for the signs that are units, as $ % # " and /. */
 export function plainText(text: string): string {
+  // Most names and words need none of what follows, and a long file has many of them.
+  if (/^[A-Za-z0-9 ]*$/.test(text) && !/[a-z][A-Z]/.test(text)) return text.toLowerCase().replace(/ +/g, ' ').trim()
   return text
     .replace(/([a-z])([A-Z][a-z])/g, '$1 $2')
     .replace(/([a-z]{2})([A-Z]{2,})/g, '$1 $2')

@@ -181,6 +181,21 @@ test('several files of one import: samples, crops and a second list say more of 
   expect(dump(farm)).toEqual(before)
 })
 
+test('a table that could be nothing is asked about alone, and left out beside one that is recognized', async () => {
+  const farm = smallFarm()
+  const chart = csv('x,y\n1,2\n2,4\n', 'chart.csv')
+  const alone = await lookAt(farm, undefined, chart)
+  expect(alone.asks).toEqual(['noun'])
+  expect(await alone.take()).toMatchObject({ isDone: false })
+  const fields = csv('Field,Acres,Water,Yield goal\nPine,40,dry,3600\n', 'fields.csv')
+  const both = await lookAt(farm, undefined, fields, { more: [chart] })
+  expect(both.seen.tables.map(({ noun, questions }) => [noun, questions.length])).toEqual([
+    ['field', 0],
+    [null, 0],
+  ])
+  expect(await both.take()).toMatchObject({ isDone: true, counts: { added: 1 } })
+})
+
 test('a load that stands in two files of one import comes in once', async () => {
   const farm = smallFarm()
   const loads = (name: string, gross: number) =>
