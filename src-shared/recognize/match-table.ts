@@ -11,7 +11,7 @@ import type { Noun } from './nouns.ts'
 import { dayIn, dealerHeading, isBusiness, readPack, readFrom, readTiers } from './price-text.ts'
 import { readCell, type NameBook, type Sense } from './read-cell.ts'
 import { senseOfWord, yesOrNo } from './read-word.ts'
-import { indexSense, unitSense } from './cell-sense.ts'
+import { indexSense, sharesSense, unitSense } from './cell-sense.ts'
 import { plainName } from './tokens.ts'
 
 export interface ColumnGuess {
@@ -68,6 +68,8 @@ function sampleOf(found: FoundTable, at: number): Cell[] {
   return out
 }
 
+const isCount = (cell: Cell) => Number(textOf(cell)) > 10
+
 /** [share] of the cells that can be read so. */
 function fitOf(
   column: HeadColumn,
@@ -96,6 +98,8 @@ function fitOf(
   if (column.reads === 'breaks')
     return share(cells, (cell) => /\d/.test(textOf(cell)) && !/^[\d.]+\s*%$/.test(textOf(cell)))
   if (column.id === 'farmNumber' || column.id === 'tract') return share(cells, (cell) => /\d/.test(textOf(cell)))
+  // No scale of levels goes beyond 10: such figures are counts.
+  if (column.reads === 'level' && cells.some(isCount)) return 0
   // Below “Treated” may stand prices.
   if (column.id === 'treatment') return share(cells, (cell) => !/^\$?\d/.test(textOf(cell)))
   if (column.id === 'cashDiscount') return share(cells, (cell) => /\d|net|none/i.test(textOf(cell)))
@@ -137,7 +141,8 @@ function fitOf(
       cells,
       decimals,
     ).factor,
-    shares: 'percent',
+    shares:
+      column.reads === 'share' ? (sharesSense({ at: 0, heading, column }, cells, decimals) ?? 'percent') : 'percent',
     index: column.reads === 'index' ? indexSense(cells) : 'whole',
     order: 'mdy',
     scale: { low: 0, high: 10, highIsGood: false },
@@ -202,7 +207,9 @@ function columnsFor(book: HeadBook, found: FoundTable, given: MatchGiven): { gue
         // “Crop” alone is what is to be planted, and no history.
         if (column.id === 'crop' && seasonOfHeading(variant, given.season) === null) continue
         // Of a few cells little can be told: a heading word for word goes before them.
-        const isOpen = !['place', 'landlord', 'farmNumber', 'tract', 'history'].includes(column.id)
+        const isOpen =
+          !['place', 'landlord', 'farmNumber', 'tract', 'history'].includes(column.id) &&
+          !(column.reads === 'level' && cells.some(isCount))
         const least = isOpen && score >= 0.97 && cells.length <= 3 ? 0.34 : 0
         const fit = Math.max(least, fitOf(column, variant, cells, book.sheet, given))
         if (
@@ -339,7 +346,9 @@ function byContent(
     if (isPriced && dayIn(heading) !== null) at(/\b(?:after|from)\b/i.test(heading) ? 'price' : 'earlyPrice', 0.95)
     if (
       isPriced &&
-      /^(?:price,? )?(?:un)?(?:treated|trt|trtd)(?: price)?$|^raw$/i.test(heading.trim()) &&
+      /^(?:price,? )?(?:(?:w\/|with|incl\.?|including) )?(?:un)?(?:treated|treatment|trt|trtd)(?: (?:price|incl\.?|included))?$|^raw$/i.test(
+        heading.trim(),
+      ) &&
       cells.every((cell) => priceSized(textOf(cell)))
     )
       at('treatmentPrice', 0.99)
@@ -359,7 +368,7 @@ function byContent(
     else if (
       isPriced &&
       dealer !== '' &&
-      !/\b(?:last|prev|previous|prior|old|former)\b/i.test(dealer) &&
+      !/\b(?:last|prev|previous|prior|old|former|price|cost|total|amount|fee|discount|savings?)\b/i.test(dealer) &&
       readPack(dealer) === null &&
       !/\d|[$%]/.test(dealer) &&
       (matchesOf(book, headingOf(dealer), given.season)[0]?.score ?? 0) < (isBusiness(dealer) ? 0.95 : 0.8) &&

@@ -226,6 +226,10 @@ function readShare(cell: Cell, sense: Sense): CellRead {
   if (!figure || (figure.unit && figure.unit.dimension !== 'share')) return bad(`“${text}” is not a percentage`)
   if (figure.unit) return value(clean(figure.value / 100), told(figure, text, clean(figure.value)))
   if (sense.shares === null && figure.value !== 0) return { is: 'open', key: `shares/${sense.heading}` }
+  // 0.9 among 88 and 84: nobody has nine tenths of a percent.
+  const [low = 0] = sense.column.usual ?? []
+  if (sense.shares === 'percent' && figure.value > low && figure.value <= 1 && figure.value < 50 * low)
+    return bad(`“${text}” could be ${clean(figure.value * 100)} % or ${text} %`)
   const read = clean(sense.shares === 'share' && figure.value <= 1 ? figure.value : figure.value / 100)
   return value(
     read,

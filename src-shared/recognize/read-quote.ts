@@ -172,7 +172,11 @@ export function finishQuote(
   const isWaiting = columns.some(({ column, isAsked, isChosen }) => column.id === 'price' && isAsked && !isChosen)
   if (isWaiting && !parts.prices.some(({ as }) => as === 'price'))
     quote.prices = parts.prices.filter(({ as }) => as === 'early')
-  if (dealerPrices.length > 0 && parts.prices.length === 0) {
+  if (dealerPrices.length > 0) {
+    // A price beside one of treated seed is that of seed without.
+    const isOther = dealerPrices.some(({ treatment }) => treatment === 'treated')
+    const plain = isOther && quote.treatment === undefined ? { ...quote, treatment: 'untreated' } : quote
+    const own = parts.prices.length > 0 ? byDays(plain, senses).flatMap((every) => quoteRows(every, price)) : []
     const each = dealerPrices.flatMap(({ dealer, pack, heading, treatment, tiers }) =>
       quoteRows(
         {
@@ -185,7 +189,7 @@ export function finishQuote(
         price,
       ),
     )
-    out.records = each.map(({ values }) => values as Record<string, CellValue>)
+    out.records = [...own, ...each].map(({ values }) => values as Record<string, CellValue>)
     return
   }
   const made = byDays(quote, senses).flatMap((each) => quoteRows(each, price))

@@ -57,7 +57,7 @@ const spelled: Record<string, string> = {
   date: 'date dt',
   delivered: 'delivered delivery deliv',
   weight: 'weight wt wgt',
-  moisture: 'moisture moist h2o mc',
+  moisture: 'moisture moist mois moistr h2o mc',
   pressure: 'pressure press',
   landlord: 'landlord landowner lessor',
   farm: 'farm',
