@@ -72,17 +72,17 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
   vine: [
     {
       value: 'compact',
-      sure: 'compact|small|short|bunch|sm|s|upright|erect|compact bunch|less|low',
+      sure: 'compact|small|short|bunch|sm|sm runner|small runner|s|upright|erect|compact bunch|less|low',
       likely: 'light|semi bunch|sparse',
     },
     {
       value: 'medium',
-      sure: 'medium|med|moderate|average|m|avg|intermediate|mid|mod|normal|semi runner|semi-runner|medium vine',
+      sure: 'medium|med|moderate|average|m|avg|intermediate|mid|mod|normal|semi runner|semi-runner|medium vine|med runner|medium runner',
       likely: 'runner|prostrate|semi spreading',
     },
     {
       value: 'large',
-      sure: 'large|big|lg|l|heavy|tall|vigorous|med large|med-large|medium large|medium-large|lrg|large vine|strong|high|rank',
+      sure: 'large|big|lg|lg runner|large runner|l|heavy|tall|vigorous|med large|med-large|medium large|medium-large|lrg|large vine|strong|high|rank',
       likely: 'spreading|aggressive',
     },
     {

@@ -209,7 +209,8 @@ function columnsFor(book: HeadBook, found: FoundTable, given: MatchGiven): { gue
         // Of a few cells little can be told: a heading word for word goes before them.
         const isOpen =
           !['place', 'landlord', 'farmNumber', 'tract', 'history'].includes(column.id) &&
-          !(column.reads === 'level' && cells.some(isCount))
+          !(column.reads === 'level' && cells.some(isCount)) &&
+          !(column.reads === 'pack' && cells.some((cell) => /^\$|\d\.\d/.test(textOf(cell))))
         const least = isOpen && score >= 0.97 && cells.length <= 3 ? 0.34 : 0
         const fit = Math.max(least, fitOf(column, variant, cells, book.sheet, given))
         if (

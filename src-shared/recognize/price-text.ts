@@ -175,6 +175,9 @@ const packAtEnd =
 export function dealerHeading(heading: string): { dealer: string; pack: PackRead | null } {
   const plain = heading.replace(/[([]?\s*\$[^)\]]*[)\]]?\s*$/, '').replace(/\s*\b(?:price|cost|each)\s*$/i, '')
   const found = packAtEnd.exec(plain)
+  // “Bag (50#)”: kind and weight of one pack.
+  const kind = /^(?:bags?|totes?|sacks?)$/i.exec(plain.slice(0, found?.index ?? 0).trim())
+  if (found && kind) return { dealer: '', pack: readPack(`${found[1]} ${kind[0]}`) }
   return found
     ? { dealer: plain.slice(0, found.index).trim(), pack: readPack(found[1] as string) }
     : { dealer: heading.trim(), pack: null }

@@ -440,7 +440,9 @@ function readRows(cell: Cell, sense: Sense): CellRead {
     .replace(/[\d.,½]+\s*(?:"|''|″|”|inch(?:es)?|ins?\b\.?|cm\b|ft\b|feet|'|on center|centers?)?/gi, ' ')
     .replace(/\brows?\b|\bx\b|[/,()+&-]|\bin\b\.?|\bcenters?\b|\bspacing\b|\bon\b/gi, ' ')
     .trim()
-  const found = /(\d+(?:\.\d+)?)\s*(cm\b|ft\b|feet\b|'(?!'))?/i.exec(text)
+  // “6-row, 36 in twin”: the planter’s rows are no spacing.
+  const spacing = text.replace(/\b\d{1,2}\s*-?\s*rows?\b/gi, ' ')
+  const found = /(\d+(?:\.\d+)?)\s*(cm\b|ft\b|feet\b|'(?!'))?/i.exec(spacing)
   const out: RowsRead = {}
   if (found) {
     const inches = clean(

@@ -96,7 +96,10 @@ export function takeQuoteCell(
     else if (packs !== 'any') {
       const amount = packs.in === null && headed !== null ? { count: packs.count * factor, in: headed } : packs
       const kind = packIn(heading)?.kind ?? null
-      const isOneOf = columns.filter((other) => other.column.id === 'availablePacks').length > 1
+      // “Bags on hand” says nothing of the totes beside them.
+      const isOneOf =
+        columns.filter((other) => other.column.id === 'availablePacks').length > 1 ||
+        columns.some((other) => other.column.id === 'packPrice')
       if (column.id === 'availablePacks' && kind !== null && isOneOf)
         parts.availableOf = { ...parts.availableOf, [kind]: amount }
       else if (column.id === 'availablePacks') parts.available = amount
@@ -175,7 +178,10 @@ export function finishQuote(
   if (dealerPrices.length > 0) {
     // A price beside one of treated seed is that of seed without.
     const isOther = dealerPrices.some(({ treatment }) => treatment === 'treated')
-    const plain = isOther && quote.treatment === undefined ? { ...quote, treatment: 'untreated' } : quote
+    const [first] = parts.prices
+    // Another price beside those of packs or dealers is told from them by its heading.
+    const named = { ...quote, name: quote.name ?? first?.heading }
+    const plain = !isOther ? named : quote.treatment === undefined ? { ...quote, treatment: 'untreated' } : quote
     const own = parts.prices.length > 0 ? byDays(plain, senses).flatMap((every) => quoteRows(every, price)) : []
     const each = dealerPrices.flatMap(({ dealer, pack, heading, treatment, tiers }) =>
       quoteRows(
