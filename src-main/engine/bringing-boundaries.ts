@@ -27,7 +27,7 @@ async function judgeBoundaries(farm: OpenFarm, { property, newFields }: Input<'b
   const fields = new Map((await listFields(farm.db, farm.seasonId)).map((field) => [field.name.toLowerCase(), field]))
   const seen = new Set<string>()
   const rows = read.features.map(({ properties, ...judgement }, index) => {
-    const { boundary, picture } = judgement
+    const { boundary, picture, isPoint } = judgement
     const name = (chosen === null ? undefined : properties[chosen]) ?? ''
     const field = fields.get(name.toLowerCase())
     const acres = boundary ? boundaryAcres(boundary) : null
@@ -46,6 +46,8 @@ async function judgeBoundaries(farm: OpenFarm, { property, newFields }: Input<'b
       boundary,
       made,
     })
+    // A pin on a shop or a well is no field's; one that is called as a field is, may be meant for it.
+    if (isPoint && !field) return judged('blank')
     if (name === '' && !boundary && picture === null) return judged('blank', '', '')
     if (name === '') return judged('refused', 'It has no name.', 'Choose the property that holds the field’s name.')
     if (!boundary) return judged('refused')

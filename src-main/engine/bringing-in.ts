@@ -16,6 +16,7 @@ import type { OpenFarm } from './farm-file.ts'
 import { listFields } from './fields.ts'
 import { keepAnswers, listAnswers } from './import-answers.ts'
 import { judgeRows, type Judged } from './import/judge-rows.ts'
+import { notePendingRows } from './import/pending-rows.ts'
 import type { SheetsRead } from './import/read-sheets.ts'
 import { listCosts } from './costs.ts'
 import { listLoads } from './loads.ts'
@@ -71,6 +72,8 @@ interface JudgedTable {
   table: Recognized
   reading: TableReading | null
   judged: Judged | null
+  /** What its added rows are called until they are written. */
+  pendingIds: number[]
   newDealers: string[]
 }
 
@@ -102,11 +105,10 @@ async function judgeTables(engine: Engine, farm: OpenFarm, input: Input<'import.
   const writer = new Writer(connection, seasonId)
   const judged = new Map<string, JudgedTable>()
   const standing = new Map<SheetName, ({ id: number } & object)[]>()
-  const rank = rankOf
-  for (const table of tables.toSorted((one, other) => rank(one) - rank(other))) {
+  for (const table of tables.toSorted((one, other) => rankOf(one) - rankOf(other))) {
     const reading = readTable(table, { season, threats, names: known, answers })
     if (!reading || !table.book) {
-      judged.set(table.key, { table, reading: null, judged: null, newDealers: [] })
+      judged.set(table.key, { table, reading: null, judged: null, pendingIds: [], newDealers: [] })
       continue
     }
     const { sheet, noun } = table.book
@@ -123,7 +125,7 @@ async function judgeTables(engine: Engine, farm: OpenFarm, input: Input<'import.
       onlyThere: noun === 'history' || noun === 'soil',
       width: table.found.headings.length,
     })
-    judged.set(table.key, { table, reading, judged: own, newDealers })
+    judged.set(table.key, { table, reading, judged: own, pendingIds: notePendingRows(rows, own), newDealers })
     const added = own.added.flatMap(({ name }) => (typeof name === 'string' ? [name] : []))
     if (sheet === 'variety' || sheet === 'dealer' || sheet === 'field') {
       for (const name of added) notePending(writer, sheet === 'field' ? 'field_season' : sheet, name)
@@ -147,7 +149,8 @@ function dealersOf(reading: TableReading): string[] {
   return [...names.values()]
 }
 
-function lookOf({ table, reading, judged, newDealers }: JudgedTable): TableLook {
+/** @param isOneKnown another table of the import is recognized: one that could be nothing is then left out without a question */
+function lookOf({ table, reading, judged, newDealers }: JudgedTable, isOneKnown: boolean): TableLook {
   const { book, match, found, choice } = table
   const samples = (at: number) =>
     found.rows
@@ -173,7 +176,9 @@ function lookOf({ table, reading, judged, newDealers }: JudgedTable): TableLook 
     })),
     choices: (book?.columns ?? []).map(({ id, label }) => ({ id, label })),
     questions: [
-      ...(match.isAsked && choice.noun === undefined && found.rows.length > 0 ? [nounQuestion(table)] : []),
+      ...(match.isAsked && choice.noun === undefined && found.rows.length > 0 && (match.nouns.length > 0 || !isOneKnown)
+        ? [nounQuestion(table)]
+        : []),
       ...(reading?.questions ?? []),
     ],
     words: reading?.words ?? [],
@@ -185,9 +190,11 @@ function lookOf({ table, reading, judged, newDealers }: JudgedTable): TableLook 
   }
 }
 
+const isOneKnown = (tables: readonly JudgedTable[]) => tables.some(({ table }) => table.book !== null)
+
 /** With what each row was read as: for the command line and for tests. */
-function withValues(table: JudgedTable): TableLook {
-  const look = lookOf(table)
+function withValues(table: JudgedTable, isOneKnown: boolean): TableLook {
+  const look = lookOf(table, isOneKnown)
   return { ...look, rows: look.rows.map((row, at) => ({ ...row, values: table.reading?.rows[at]?.records ?? [] })) }
 }
 
@@ -214,7 +221,7 @@ export async function lookAtFiles(
 ): Promise<ImportSeen> {
   const tables = await judgeTables(engine, farm, input, files)
   return {
-    tables: tables.map((each) => (input.withValues ? withValues(each) : lookOf(each))),
+    tables: tables.map((each) => (input.withValues ? withValues : lookOf)(each, isOneKnown(tables))),
     problems: files.problems,
   }
 }
@@ -229,20 +236,23 @@ export async function takeFiles(
   const tables = await judgeTables(engine, farm, input, files)
   const counts = none()
   for (const { judged } of tables) for (const fate of fates) counts[fate] += judged?.counts[fate] ?? 0
-  const isAsked = tables.some((each) => lookOf(each).questions.length > 0)
+  const isAsked = tables.some((each) => lookOf(each, isOneKnown(tables)).questions.length > 0)
   if (!input.onlyGood && (counts.refused > 0 || isAsked || files.problems.length > 0)) return { counts, isDone: false }
   // Names that were only pending are forgotten: they are written now, and get their ids.
   const fresh = new Writer(farm.connection, farm.seasonId)
   const rank = ({ table }: JudgedTable) => rankOf(table)
-  for (const { table, judged, newDealers } of tables.toSorted((one, other) => rank(one) - rank(other))) {
+  const writtenIds = new Map<number, number>()
+  for (const { table, judged, pendingIds, newDealers } of tables.toSorted((one, other) => rank(one) - rank(other))) {
     if (!judged || !table.book) continue
     for (const name of newDealers) stores.dealer.insert(fresh, { name, orderFeeCents: 0, leastPounds: 0, breaks: [] })
     const store = stores[table.book.sheet]
-    for (const { id, property, entry, value } of judged.changed) store.update(fresh, id, property, entry, value)
+    for (const { id, property, entry, value } of judged.changed)
+      store.update(fresh, writtenIds.get(id) ?? id, property, entry, value)
     const next = nextPosition(fresh, table.book.sheet)
-    judged.added.forEach((values, at) =>
-      store.insert(fresh, next === null ? values : { ...values, position: next + at }),
-    )
+    judged.added.forEach((values, at) => {
+      const id = store.insert(fresh, next === null ? values : { ...values, position: next + at })
+      writtenIds.set(pendingIds[at] as number, id)
+    })
   }
   keepAnswers(engine.home, { ...input.answers, ...chosenHeadings(tables) })
   return { counts, isDone: true }

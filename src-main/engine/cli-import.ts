@@ -184,8 +184,10 @@ function importText(result: ImportResult): string {
   for (const table of result.tables) lines.push(...tableText(table), '')
   for (const { file, rows, counts } of result.boundaries) {
     lines.push(`${file}: boundaries, ${countsText(counts)}`)
-    for (const { row, name, fate, what, remedy } of rows)
+    for (const { row, name, fate, what, remedy } of rows) {
       if (fate === 'refused') lines.push(`  ${row} ${name}: ${what} ${remedy}`)
+      else if (fate === 'blank' && what !== '') lines.push(`  ${row} ${name}, set aside: ${what}`)
+    }
     lines.push('')
   }
   if (result.isDryRun) lines.push('A dry run: nothing was written.')
@@ -228,16 +230,29 @@ function tableText({
     lines.push(
       `  asked: ${says} (${cells} ${cells === 1 ? 'cell' : 'cells'}${suggestion === null ? '' : `; likely: ${suggestion}`}) [${key}]`,
     )
+  const said = new Map<string, number[]>()
+  const say = (row: number, text: string) => said.set(text, [...(said.get(text) ?? []), row])
   for (const { row, fate, problems, left } of rows) {
     const named = (column: number) => (column < 0 ? '' : `${columns[column]?.heading ?? ''}: `)
     if (fate === 'refused')
-      lines.push(
-        `  row ${row} refused: ${problems.map(({ column, what, remedy }) => `${named(column)}${what} ${remedy}`).join(' ')}`,
-      )
-    else for (const { column, what } of left) lines.push(`  row ${row}, left empty: ${named(column)}${what}`)
+      say(row, ` refused: ${problems.map(({ column, what, remedy }) => `${named(column)}${what} ${remedy}`).join(' ')}`)
+    else for (const { column, what } of left) say(row, `, left empty: ${named(column)}${what}`)
   }
+  for (const [text, own] of said) lines.push(`  ${rowsText(own)}${text}`)
   if (leftCells > 0) lines.push(`  ${leftCells} ${leftCells === 1 ? 'cell' : 'cells'} left empty`)
   return lines
+}
+
+/** row 4 · rows 2–6, 9 */
+function rowsText(rows: readonly number[]): string {
+  const runs: [number, number][] = []
+  for (const row of rows) {
+    const last = runs.at(-1)
+    if (last && row === last[1] + 1) last[1] = row
+    else runs.push([row, row])
+  }
+  const text = runs.map(([from, to]) => (from === to ? `${from}` : `${from}–${to}`)).join(', ')
+  return `${rows.length === 1 ? 'row' : 'rows'} ${text}`
 }
 
 const countsText = (counts: TableLook['counts']) =>

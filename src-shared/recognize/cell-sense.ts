@@ -51,20 +51,22 @@ const bySize: Partial<Record<string, readonly { unit: string; name: string }[]>>
 
 /** Unit of the figures of a column: what its heading says, else ours, else the one in which they are of a usual size. */
 export function unitSense({ heading, column }: Guess, cells: readonly Cell[], decimals: Decimals): UnitSense {
-  const { dimension, usual } = column
+  const { dimension, usual, oneIs = 1 } = column
   if (dimension === undefined) return { factor: 1, says: null }
   const said = unitOfHeading(heading)
   const plain = bareFigures(cells, decimals)
   // A goal “in tons” is in tons an acre.
-  const isBare = dimension === 'mass/area' && said?.unit.dimension === 'mass'
+  const isBare = (dimension === 'mass/area' || dimension === 'mass/pack') && said?.unit.dimension === 'mass'
   if (said && (said.unit.dimension === dimension || isBare)) {
-    const fits = usual === undefined || plain.length === 0 || within(plain, usual, said.unit.factor) * 2 >= plain.length
-    if (fits) return { factor: said.unit.factor, says: said.unit.factor === 1 ? null : `in ${said.text}` }
+    const fits =
+      usual === undefined || plain.length === 0 || within(plain, usual, said.unit.factor / oneIs) * 2 >= plain.length
+    const factor = said.unit.factor / oneIs
+    if (fits) return { factor, says: factor === 1 ? null : `in ${said.text}` }
   }
   if (usual === undefined || plain.length === 0 || within(plain, usual, 1) * 2 >= plain.length)
     return { factor: 1, says: null }
   for (const { unit, name } of bySize[dimension] ?? []) {
-    const { factor } = unitOf(unit) as Unit
+    const factor = (unitOf(unit) as Unit).factor / oneIs
     if (within(plain, usual, factor) >= 0.8 * plain.length) return { factor, says: `by their size in ${name}` }
   }
   return { factor: 1, says: null }

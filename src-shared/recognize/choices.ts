@@ -25,7 +25,7 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
   rowPattern: [
     {
       value: 'single',
-      sure: 'single|single row|single rows|s|sgl|sing|single-row|1|sr|sng|solo',
+      sure: 'single|single row|single rows|singles|s|sgl|sing|single-row|1|sr|sng|solo',
       likely: 'conventional|standard|regular',
     },
     {
@@ -42,7 +42,7 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
     },
     {
       value: 'strip',
-      sure: 'strip|strip till|strip-till|st|striptill|s|strip tillage|conservation|cons till|reduced|reduced till|no till|no-till|notill|nt|min till|minimum|zone till',
+      sure: 'strip|strip till|strip-till|st|striptill|s|strip tillage|conservation|cons till|reduced|reduced till|strip till rye|strip till wheat|strip till oats|strip till into rye|strip till into cover|strip-till rye|no till|no-till|notill|nt|min till|minimum|zone till',
       likely: 'cover crop|into cover|rip strip',
     },
   ],
@@ -72,23 +72,53 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
   vine: [
     {
       value: 'compact',
-      sure: 'compact|small|short|bunch|sm|s|upright|erect|compact bunch|less|low',
+      sure: 'compact|small|short|bunch|sm|sm runner|small runner|s|upright|erect|compact bunch|less|low',
       likely: 'light|semi bunch|sparse',
     },
     {
       value: 'medium',
-      sure: 'medium|med|moderate|average|m|avg|intermediate|mid|mod|normal|semi runner|semi-runner|medium vine',
+      sure: 'medium|med|moderate|average|m|avg|intermediate|mid|mod|normal|semi runner|semi-runner|medium vine|med runner|medium runner',
       likely: 'runner|prostrate|semi spreading',
     },
     {
       value: 'large',
-      sure: 'large|big|lg|l|heavy|tall|vigorous|med large|med-large|medium large|medium-large|lrg|large vine|strong|high|rank',
+      sure: 'large|big|lg|lg runner|large runner|l|heavy|tall|vigorous|med large|med-large|medium large|medium-large|lrg|large vine|strong|high|rank',
       likely: 'spreading|aggressive',
     },
     {
       value: 'very large',
       sure: 'very large|vlarge|v large|vl|xl|extra large|very lg|v lg|very big|huge|very heavy|v. large|xlarge|very rank|very vigorous|x-large|vlg|very high|largest',
       likely: 'massive',
+    },
+  ],
+  'cost kind': [
+    { value: 'seed', sure: 'seed|seeds|peanut seed|seed cost' },
+    { value: 'return credit', sure: 'return credit|seed return|returned seed|returns', likely: 'credit|refund' },
+    {
+      value: 'measure',
+      sure: 'measure|practice|spray|sprays|fungicide|insecticide|nematicide|crop protection|inoculant|gypsum',
+      likely: 'chemical|chemicals|chem|chems|herbicide|custom spray',
+    },
+    { value: 'replanting', sure: 'replanting|replant' },
+    { value: 'digging', sure: 'digging|dig|inverting' },
+    { value: 'combining', sure: 'combining|combine|picking', likely: 'harvest|harvesting' },
+    {
+      value: 'other',
+      sure: 'other|misc|miscellaneous',
+      likely: 'custom|fuel|labor|repair|repairs|rent|fertilizer|lime|insurance|freight|hauling|drying',
+    },
+  ],
+  'machine kind': [
+    { value: 'planter', sure: 'planter|planters|plant|planting|seeder', likely: 'drill' },
+    {
+      value: 'digger',
+      sure: 'digger|diggers|dig|digging|inverter|inverters|digger inverter|digger-inverter|digger/inverter|shaker inverter|digger shaker',
+      likely: 'shaker|plow',
+    },
+    {
+      value: 'combine',
+      sure: 'combine|combines|picker|pickers|peanut combine|combining|picking|harvester|thresher|peanut picker',
+      likely: 'harvest|cart',
     },
   ],
   priceBasis: [
@@ -104,7 +134,7 @@ export const choiceWords: Readonly<Record<string, readonly Choice[]>> = {
     },
     {
       value: 'low',
-      sure: 'low|l|light|lo|slight|very low|vl|trace|minor|little|lt|very light|sl|a little|few|minimal|small|low-',
+      sure: 'low|l|light|lo|slight|very low|vl|trace|minor|little|lt|very light|sl|a little|few|minimal|small|low-|not much|hardly any|barely any|very little',
       likely: 'some spots|tr|spotty|a few spots|occasional',
     },
     {
@@ -213,7 +243,10 @@ export const cropWords: Readonly<Record<string, string>> = {
   ),
   ...crop('cotton', 'cotton|ctn|cot|cott|cttn|cotn|ct|cotton.'),
   ...crop('corn', 'corn|crn|field corn|maize|cn|corn (grain)|grain corn'),
-  ...crop('soybean', 'soybean|soybeans|soys|soy|sb|sby|sbean|sbeans|beans soy|soy beans|soy bean'),
+  ...crop(
+    'soybean',
+    'soybean|soybeans|soys|soy|sb|soybns|soybn|sybns|sbns|sby|sbean|sbeans|beans soy|soy beans|soy bean',
+  ),
   ...crop('wheat', 'wheat|wht|wh'),
   ...crop('sorghum', 'sorghum|grain sorghum|milo|gs'),
   ...crop('bahiagrass', 'bahia|bahiagrass|bahia grass|bahia sod'),
@@ -242,6 +275,6 @@ export const cropLetters: Readonly<Record<string, string>> = {
 
 /** Rows that are no rows of the table, by how their first words begin. */
 export const totalWords =
-  /^(grand |sub ?|farm |all )?(totals?|sum|average|avg|ave|mean|weighted avg)\b|\b(sub ?)?totals?:?$|^(total|sum)\b/i
+  /^(lsd\b|c\.?v\.?( ?\(?%\)?)?$|p[ -]value)|^(grand |sub ?|farm |all )?(totals?|tot\.?|ttl\.?|sum|average|avg|ave|mean|weighted avg)\b|\b(sub ?)?totals?:?$|^(total|sum)\b/i
 export const noteWords =
-  /^(\*|†|‡|note|notes|n\.b\.|source|legend|key|scale|updated|printed|page \d|prices? (subject|good|are|incl)|all prices|ratings?:|rating scale|call|terms|disclaimer|1 ?=|\(\d+\)|e\.g\.|see )/i
+  /^(\*|†|‡|note|notes|n\.b\.|source|legend|key|scale|updated|printed|page \d|prices? (subject|good|are|incl)|all prices|ratings?:|rating scale|call|terms|disclaimer|\d{1,2} ?=|\(\d+\)|e\.g\.|see )/i

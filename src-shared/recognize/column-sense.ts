@@ -83,6 +83,7 @@ export function senseOf(context: Context, scales: Scales, { at, heading, column 
           )
         : nameBook(names),
     kind: kindOf.get(column.id) ?? null,
+    legend: context.legend,
     answers,
   }
 }
@@ -110,7 +111,13 @@ function settleCount(
     return factor
   }
   const said = unitOfHeading(heading)?.unit ?? null
-  const text = [heading, ...found.words].join(' ')
+  // Some laboratories say it in a column of its own.
+  const unitCells = new Set(
+    found.rows.flatMap(({ cells: row }) =>
+      row.map(textOf).filter((cell) => /^(?:per|\/)?\s*\d{3}\s*(?:cc|cm3|cm³|ml)/i.test(cell)),
+    ),
+  )
+  const text = [heading, ...found.words, ...(unitCells.size === 1 ? unitCells : [])].join(' ')
   const loose = /(100|250|500)\s*(?:cc|cm3|cm³|ml|cm\^3)/i.exec(text)
   if (said?.dimension === 'density') return tellCount(said.factor)
   if (loose) return tellCount(100 / Number(loose[1]))

@@ -8,6 +8,7 @@ import type { Decimals } from './figure.ts'
 import type { FoundTable } from './find-tables.ts'
 import { isBlank, textOf, type Cell } from './grid.ts'
 import type { HeadBook, HeadColumn } from './head-book.ts'
+import { legendOf } from './legend.ts'
 import type { ColumnGuess, TableMatch } from './match-table.ts'
 import type { Answers, Question, WordRead } from './question.ts'
 
@@ -63,6 +64,8 @@ export interface Context {
   pathOfId: ReadonlyMap<string, string>
   kindOf: ReadonlyMap<string, Kind>
   decimals: Decimals
+  /** What the table's own key says of its short words. */
+  legend: ReadonlyMap<string, string>
   questions: Map<string, Question>
   words: Map<string, WordRead>
   columnSays: Record<number, string>
@@ -89,6 +92,7 @@ export function contextOf(book: HeadBook, found: FoundTable, match: TableMatch, 
     pathOfId: new Map(sheetColumns.map((column) => [column.id, pathOf(column)])),
     kindOf: new Map(sheetColumns.map((column) => [column.id, column.kind])),
     decimals: 'point',
+    legend: legendOf(found.words),
     questions,
     words: new Map(),
     columnSays: {},

@@ -1,6 +1,7 @@
 /** Crop words and whole histories of a cell → season and crop. Pure. */
 import { cropKind } from '../crop.ts'
 import { cropLetters, cropWords, emptyWords } from './choices.ts'
+import { isSlip } from './near.ts'
 
 export interface Grown {
   season: number
@@ -16,10 +17,20 @@ export function cropOf(text: string): { crop: string; isKnown: boolean } {
   const known = Object.hasOwn(cropWords, plain) ? cropWords[plain] : undefined
   if (known !== undefined) return { crop: known, isKnown: true }
   // Two crops of a year, as wheat/soybeans: both are kept.
-  const parts = plain.split(/\s*(?:\/|&|\+|\band\b|,)\s*/)
+  const parts = plain.split(/\s*(?:\/|&|\+|\band\b|\bthen\b|,)\s*/)
   if (parts.length > 1 && parts.every((part) => Object.hasOwn(cropWords, part)))
     return { crop: parts.map((part) => cropWords[part]).join('/'), isKnown: true }
   return { crop: text.trim(), isKnown: cropKind(text) !== 'unknown' }
+}
+
+/** A crop with a slip of typing in it, where it can be one crop only: “cottin”. */
+export function cropSlip(text: string): string | null {
+  const plain = text.trim().toLowerCase().replace(/\.$/, '')
+  const near = new Set(
+    Object.entries(cropWords).flatMap(([word, crop]) => (word.length >= 6 && isSlip(plain, word) ? [crop] : [])),
+  )
+  const [only] = near
+  return near.size === 1 && only !== undefined ? only : null
 }
 
 const yearIn = /(?:^|[^\d])((?:19|20)\d{2}|'\d{2}|\d{2}(?=\s*[-:= ]\s*[a-z]))/i
@@ -27,6 +38,19 @@ const yearIn = /(?:^|[^\d])((?:19|20)\d{2}|'\d{2}|\d{2}(?=\s*[-:= ]\s*[a-z]))/i
 const fullYear = (text: string) => {
   const digits = text.replace(/\D/g, '')
   return digits.length === 4 ? Number(digits) : 2000 + Number(digits)
+}
+
+/**
+ * Season of each crop column of a table, by heading. “Crop before” is of last season where no other column is, and of the one
+ * before it beside “Last crop”.
+ */
+export function seasonsOfHeadings(headings: readonly string[], season: number): Map<string, number | null> {
+  const out = new Map(headings.map((heading) => [heading, seasonOfHeading(heading, season)]))
+  const before = headings.filter((heading) => /\bbefore\b/i.test(heading) && out.get(heading) === season - 2)
+  const isLastThere = [...out].some(([heading, year]) => year === season - 1 && !before.includes(heading))
+  const [only] = before
+  if (before.length === 1 && only !== undefined && !isLastThere) out.set(only, season - 1)
+  return out
 }
 
 /** Which season a heading’s crop is of: “2025”, “’25 Crop”, “Crop 25”, “Last year”, “2 yrs ago”. Null where it says none. */

@@ -146,7 +146,7 @@ export function readFigure(cell: string, decimals: Decimals = 'point'): Figure |
 
 /** Words that say how much of it there is, beside the figure itself: “Medium (140)”, “Lg 640/lb”. */
 const beside =
-  /\b(?:very|extra|early|mid|med|medium|late|full|season|small|sm|large|lg|lrg|big|short|long|high|low|average|avg|normal|standard|runner|type|abt|days?)\b\.?/gi
+  /\b(?:very|extra|early|mid|med|medium|late|full|season|small|sm|large|lg|lrg|big|short|long|high|low|average|avg|normal|standard|runner|type|abt|days?|loose|bulk|left)\b\.?/gi
 
 /** As `readFigure`, also where words of size or season stand beside the figure. */
 export function readFigureAmong(cell: string, decimals: Decimals = 'point'): Figure | null {

@@ -23,6 +23,12 @@ export function fillNeeded(context: Context, scales: Scales, all: readonly ReadR
     )
       continue
     const path = pathOfId.get(column.id) ?? column.id
+    if (
+      columns.some(
+        ({ column: other }) => other.standsFor === column.id || (column.id === 'pounds' && other.id === 'packs'),
+      )
+    )
+      continue
     const guess = columns.find(({ column: other }) => other.id === column.id)
     const marks = guess ? own(guess.at).map((cell) => textOf(cell).toLowerCase()) : []
     const isMarked = guess !== undefined && marks.length > 0 && marks.every((mark) => /^(x|y|yes|✓|✔|√)$/.test(mark))

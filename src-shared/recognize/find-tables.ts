@@ -105,6 +105,9 @@ export class Heads {
 /** A year above a column: 2025, ’25, or 25 where it is of these years. */
 const isYearText = (text: string) => /^(?:(?:19|20)\d{2}|['’]\d{2}|[123]\d)$/.test(text)
 
+const isTierText = (text: string) =>
+  /^\d[\d,]*\s*(?:\+|or more|(?:-|–|to)\s*\d[\d,]*)\s*(?:bags?|packs?|units?|totes?|lbs?|#)\.?$/i.test(text)
+
 /** A row that could be headings: words, few numbers, each short. */
 function couldHead(row: readonly Cell[]): boolean {
   let words = 0
@@ -113,6 +116,15 @@ function couldHead(row: readonly Cell[]): boolean {
   for (const cell of row) {
     if (isBlank(cell)) continue
     const text = textOf(cell)
+    // “100–399 bags” and “Booked by 1/31” above a price are headings.
+    if (
+      isTierText(text) ||
+      /^(?:19|20)\d{2}\s+[a-z]/i.test(text) ||
+      /^[a-z][a-z ]*(?:\(?(?:by|before|after|until|till?|thru|through)) \d{1,2}\/\d{1,2}/i.test(text)
+    ) {
+      words += 1
+      continue
+    }
     const isYear = isYearText(text)
     if (isYear) years += 1
     if (isNumeric(cell) && !isYear) numbers += 1

@@ -1,7 +1,7 @@
 /** Every head of every noun as tokens, ready to be compared; the farm’s own diseases and pests have columns of their own. Pure. */
 import { isShort, isSlip } from './near.ts'
 import { nouns, type ColumnWords, type Noun, type NounWords } from './nouns.ts'
-import { headsOfThreat, sharedHeads } from './threats.ts'
+import { headsOfThreat, sharedHeads, speciesIn } from './threats.ts'
 import { plainText, tokensOf } from './tokens.ts'
 import { unitOf } from './units.ts'
 
@@ -26,11 +26,11 @@ const beside: Partial<Record<Noun, string>> = {
   variety: 'rating resistance score reaction to disease susceptibility res',
   quote: 'seed peanut quote',
   load: 'percent pound lb',
-  soil: 'per soil',
+  soil: 'per soil j2 juvenile count cc',
 }
 /** Words that make another thing of a head: last year’s yield is no goal. */
 const turns = new Set(
-  'last previous actual old irrigated dryland landlord rent insurance base loan irr non not break early volume ss smk'.split(
+  'last previous actual old irrigated dryland landlord rent insurance base loan irr non not break early volume ss smk discount'.split(
     ' ',
   ),
 )
@@ -212,6 +212,9 @@ export function matchesOf(book: HeadBook, heading: Heading, season: number): rea
 
 function findMatches(book: HeadBook, heading: Heading, season: number): HeadMatch[] {
   const out: HeadMatch[] = []
+  const isPerPack = /(?:\/|\bper|\ban?)\s*(?:bags?|bgs?|sacks?|totes?|units?|packs?|pkgs?|boxe?s?)\b|\beach\b/i.test(
+    heading.text,
+  )
   for (const column of book.columns) {
     let score = 0
     column.tokens.forEach((head, at) => {
@@ -225,8 +228,15 @@ function findMatches(book: HeadBook, heading: Heading, season: number): HeadMatc
       /\d\s*(?:cc|cm3|ml)\b|\bj2\b|juvenile|\bcounts?\b/i.test(heading.text)
     )
       score -= 0.5
-    // Acres under water are acres.
-    if (column.reads === 'word' && heading.tokens.includes('acre')) score -= 0.4
+    // Pounds a bag are no pounds on hand.
+    if (isPerPack && column.dimension === 'mass') score -= 0.5
+    // A count of another species comes after one of peanut's own.
+    if (column.reads === 'count' && ['southern root-knot', 'other'].includes(speciesIn(heading.text) ?? ''))
+      score -= 0.06
+    // Acres under water are acres, and so are those of an agency.
+    if (['word', 'place', 'name'].includes(column.reads) && heading.tokens.includes('acre')) score -= 0.5
+    // What share of the plants was sick is no rating.
+    if (column.reads === 'rating' && /%|percent|incidence/i.test(heading.text)) score -= 0.5
     // One year is one crop.
     if (heading.years.length === 1 && column.reads === 'history') score -= 0.4
     if (score >= least) out.push({ column, score })

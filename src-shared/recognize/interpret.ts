@@ -5,6 +5,7 @@
  */
 import type { CellValue } from '../sheet/sheet.ts'
 import { dittoWords, emptyWords } from './choices.ts'
+import { countPounds } from './carried-row.ts'
 import { senseOf } from './column-sense.ts'
 import {
   contextOf,
@@ -14,8 +15,9 @@ import {
   type ReadRow,
   type TableReading,
 } from './context.ts'
-import { seasonOfHeading, type Grown } from './crops.ts'
+import { seasonsOfHeadings, type Grown } from './crops.ts'
 import { fillNeeded } from './fill-needed.ts'
+import { askGoingOn } from './going-on.ts'
 import type { FoundTable } from './find-tables.ts'
 import { isBlank, textOf, type Cell } from './grid.ts'
 import type { HeadBook, HeadColumn } from './head-book.ts'
@@ -27,6 +29,7 @@ import { readCell, type AskedWord, type CellRead, type RowsRead, type Sense } fr
 import { finishQuote, nameTwins, takeQuoteCell, type DealerPrice, type ListSense } from './read-quote.ts'
 import { returnTerms, seedOf, settleDealer, settlePrices, treatmentsOf } from './settle-quotes.ts'
 import { settleScale } from './settle-scale.ts'
+import { speciesIn } from './threats.ts'
 import { plainName } from './tokens.ts'
 
 /** Readings kept for each column. */
@@ -56,6 +59,11 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
         }
       : null
   askColumns()
+  const goingOn = askGoingOn(context)
+  const cropSeasons = seasonsOfHeadings(
+    columns.filter(({ column }) => column.id === 'crop').map(({ heading }) => heading),
+    season,
+  )
   const sections = found.aside.filter(({ why }) => why === 'section')
   const before = new Map<number, Cell>()
   const memory = new Map<number, Map<Cell, CellRead>>()
@@ -164,7 +172,8 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
     const cell = cells[at] ?? ''
     const text = textOf(cell)
     const isDitto = dittoWords.has(text.toLowerCase()) && !(column.reads === 'crop' && text.toLowerCase() === 'do')
-    const goesOn = text === '' && (column.reads === 'dealer' || (column.id === 'variety' && noun === 'quote'))
+    const goesOn =
+      text === '' && (column.reads === 'dealer' || (column.id === 'variety' && noun === 'quote') || goingOn.has(at))
     if ((isDitto || goesOn) && before.has(at) && column.reads !== 'note') {
       const same = before.get(at) as Cell
       says.push({ at, what: `as above: ${textOf(same)}` })
@@ -208,14 +217,21 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
             out.places['rowSpacingIn'] ??= at
             out.places['rowPattern'] ??= at
           } else if (column.id === 'crop') {
-            const year = seasonOfHeading(heading, season)
+            const year = cropSeasons.get(heading) ?? null
             if (year === null)
               out.problems.push({ at, what: `the heading “${heading}” does not say of which year the crop is` })
             else if (year < season) history.push({ season: year, crop: String(value) })
           } else if (column.id === 'history')
             history.push(...(value as Grown[]).filter((grown) => grown.season < season))
-          else if (column.id === 'nematodes') record['nematodesPer100cc'] = value as CellValue
-          else if (!['ph', 'lab'].includes(column.id))
+          else if (column.id === 'nematodes') {
+            record['nematodesPer100cc'] = value as CellValue
+            const species = speciesIn(heading) ?? speciesIn(found.words.join(' '))
+            if (species !== undefined && record['nematodeSpecies'] === undefined) record['nematodeSpecies'] = species
+          } else if (column.standsFor !== undefined) {
+            if (columns.some(({ column: { id } }) => id === column.standsFor)) return
+            record[column.standsFor] = value as CellValue
+            out.places[column.standsFor] = at
+          } else if (!['ph', 'lab'].includes(column.id))
             for (const path of pathsOf(column, pathOfId))
               if (column.paths === undefined || record[path] === undefined) record[path] = value as CellValue
         },
@@ -228,10 +244,15 @@ export function interpret(book: HeadBook, found: FoundTable, match: TableMatch, 
     if (history.length > 0)
       record['history'] = history.toSorted((one, other) => other.season - one.season) as unknown as CellValue
     const section = sections.filter((each) => each.row < row).at(-1)
-    if (noun === 'field' && section && !columns.some(({ column }) => column.id === 'place')) {
+    const owner = noun === 'field' && section ? landlordNamed(section.text) : null
+    if (owner !== null && !columns.some(({ column }) => column.id === 'landlord')) {
+      record['landlord'] = owner
+      out.says.push({ at: -1, what: `under “${section?.text}”: its landlord` })
+    } else if (noun === 'field' && section && !columns.some(({ column }) => column.id === 'place')) {
       record['place'] = placeNamed(section.text)
       out.says.push({ at: -1, what: `under “${section.text}”: its place` })
     }
+    if (noun === 'carried') countPounds(context, out)
     if (list) finishQuote(context, list, out, parts, dealerPrices, section?.text)
     return out
   }
@@ -270,6 +291,12 @@ const placeNamed = (text: string) =>
     .replace(/^(?:farm|place|location|area|tract)\s*[:#–-]\s*/i, '')
     .replace(/[:\s]+$/, '')
     .slice(0, 80)
+
+/** “Owner: Estate of R. Pell” → Estate of R. Pell; null where it names no owner. */
+const landlordNamed = (text: string) =>
+  /^(?:land ?lord|land ?owner|owner|lessor|rented from|leased from|owned by)\s*[:#–-]?\s*(\p{L}.*?)[:\s]*$/iu
+    .exec(text)?.[1]
+    ?.slice(0, 80) ?? null
 
 /** What is said of discounts above or below a price list. */
 const discountsOf = ({ aside }: FoundTable) =>

@@ -8,10 +8,10 @@ import { variantsOf, type FoundTable } from './find-tables.ts'
 import { isBlank, textOf, type Cell } from './grid.ts'
 import { headingOf, isNamed, matchesOf, type HeadBook, type HeadColumn } from './head-book.ts'
 import type { Noun } from './nouns.ts'
-import { dealerHeading, readPack, readFrom, readTiers } from './price-text.ts'
+import { dayIn, dealerHeading, isBusiness, readPack, readFrom, readTiers } from './price-text.ts'
 import { readCell, type NameBook, type Sense } from './read-cell.ts'
-import { senseOfWord } from './read-word.ts'
-import { indexSense, unitSense } from './cell-sense.ts'
+import { senseOfWord, yesOrNo } from './read-word.ts'
+import { indexSense, sharesSense, unitSense } from './cell-sense.ts'
 import { plainName } from './tokens.ts'
 
 export interface ColumnGuess {
@@ -68,6 +68,8 @@ function sampleOf(found: FoundTable, at: number): Cell[] {
   return out
 }
 
+const isCount = (cell: Cell) => Number(textOf(cell)) > 10
+
 /** [share] of the cells that can be read so. */
 function fitOf(
   column: HeadColumn,
@@ -96,18 +98,25 @@ function fitOf(
   if (column.reads === 'breaks')
     return share(cells, (cell) => /\d/.test(textOf(cell)) && !/^[\d.]+\s*%$/.test(textOf(cell)))
   if (column.id === 'farmNumber' || column.id === 'tract') return share(cells, (cell) => /\d/.test(textOf(cell)))
+  // No scale of levels goes beyond 10: such figures are counts.
+  if (column.reads === 'level' && cells.some(isCount)) return 0
+  // Below “Treated” may stand prices.
+  if (column.id === 'treatment') return share(cells, (cell) => !/^\$?\d/.test(textOf(cell)))
   if (column.id === 'cashDiscount') return share(cells, (cell) => /\d|net|none/i.test(textOf(cell)))
   if (column.id === 'landlord' || column.id === 'place') return share(cells, (cell) => /\p{L}{2}/u.test(textOf(cell)))
   // One word alone is no history: under “Crop” it is what is to be planted.
   if (column.reads === 'history' && !/histor|rotation|previous|past|prior|before|last|hx/i.test(heading))
     return share(cells, (cell) => /[;,/|→>-]|\d{2}/.test(textOf(cell)))
-  if (column.reads === 'crop')
+  if (column.reads === 'crop') {
+    // What is answered yes or no is no crop.
+    if (cells.every((cell) => yesOrNo(textOf(cell)) !== null)) return 0
     return (
       share(
         cells,
         (cell) => typeof cell === 'string' && /[a-z]/i.test(cell) && cell.length <= 40 && !/\d{3}/.test(cell),
       ) * (cells.some((cell) => cropOf(textOf(cell)).isKnown || textOf(cell).length === 1) ? 1 : 0.5)
     )
+  }
   if (
     (['name', 'field', 'variety', 'dealer'].includes(column.reads) && column.isNeeded === true) ||
     column.id === 'soil'
@@ -132,7 +141,8 @@ function fitOf(
       cells,
       decimals,
     ).factor,
-    shares: 'percent',
+    shares:
+      column.reads === 'share' ? (sharesSense({ at: 0, heading, column }, cells, decimals) ?? 'percent') : 'percent',
     index: column.reads === 'index' ? indexSense(cells) : 'whole',
     order: 'mdy',
     scale: { low: 0, high: 10, highIsGood: false },
@@ -197,7 +207,10 @@ function columnsFor(book: HeadBook, found: FoundTable, given: MatchGiven): { gue
         // “Crop” alone is what is to be planted, and no history.
         if (column.id === 'crop' && seasonOfHeading(variant, given.season) === null) continue
         // Of a few cells little can be told: a heading word for word goes before them.
-        const isOpen = !['place', 'landlord', 'farmNumber', 'tract', 'history'].includes(column.id)
+        const isOpen =
+          !['place', 'landlord', 'farmNumber', 'tract', 'history'].includes(column.id) &&
+          !(column.reads === 'level' && cells.some(isCount)) &&
+          !(column.reads === 'pack' && cells.some((cell) => /^\$|\d\.\d/.test(textOf(cell))))
         const least = isOpen && score >= 0.97 && cells.length <= 3 ? 0.34 : 0
         const fit = Math.max(least, fitOf(column, variant, cells, book.sheet, given))
         if (
@@ -266,7 +279,12 @@ function columnsFor(book: HeadBook, found: FoundTable, given: MatchGiven): { gue
         other.score >= pair.score - 0.1,
     )
     const isContested = rival !== undefined && pair.head < 0.9999 && !isMany.has(pair.id) && column?.reads === 'figure'
-    return { at, heading, id: pair.id, score: pair.score, isChosen: false, isAsked: pair.score < 0.66 || isContested }
+    // What stands for another is not needed beside it, and never the same.
+    const isStandIn = column?.standsFor !== undefined
+    if (isStandIn && used.has(column.standsFor ?? ''))
+      return { at, heading, id: null, score: 0, isChosen: false, isAsked: false }
+    const isAsked = pair.score < 0.66 || isContested || isStandIn
+    return { at, heading, id: pair.id, score: pair.score, isChosen: false, isAsked }
   })
   let score = 0
   for (const { id, score: each, isChosen } of guesses) {
@@ -299,7 +317,13 @@ function byContent(
         typeof cell === 'string' &&
         (cropOf(cell).isKnown || (cell.trim().length === 1 && cropOf(cell).crop !== cell.trim())),
     )
-    if (crops > 0.7 && seasonOfHeading(heading, given.season) !== null) at('crop', 0.9)
+    const season = seasonOfHeading(heading, given.season)
+    if (crops > 0.7 && season !== null) at('crop', 0.9)
+    // A year alone, above words that the table's own key or an answer explains.
+    else if (/^\D{0,3}\d{2,4}$/.test(heading.trim()) && season !== null && season < given.season) {
+      if (cells.every((cell) => typeof cell === 'string' && /^\p{L}[\p{L} /&-]{0,19}$/u.test(cell.trim())))
+        at('crop', 0.86)
+    }
     for (const id of ['water', 'tillage'] as const) {
       const words = share(cells, (cell) => typeof cell === 'string' && cell.length > 2 && senseOfWord(id, cell).isSure)
       if (words > 0.85 && cells.length > 2) at(id, id === 'water' ? 0.7 : 0.62)
@@ -318,7 +342,17 @@ function byContent(
   }
   if (book.noun === 'quote') {
     const isPriced = share(cells, (cell) => typeof cell === 'number' || readTiers(textOf(cell)) !== null) > 0.7
-    const from = readFrom(heading)
+    const from = dayIn(heading) === null ? readFrom(heading) : null
+    // “Booked by 12/31”, “After 1/31”: what a price is until or from a day.
+    if (isPriced && dayIn(heading) !== null) at(/\b(?:after|from)\b/i.test(heading) ? 'price' : 'earlyPrice', 0.95)
+    if (
+      isPriced &&
+      /^(?:price,? )?(?:(?:w\/|with|incl\.?|including) )?(?:un)?(?:treated|treatment|trt|trtd)(?: (?:price|incl\.?|included))?$|^raw$/i.test(
+        heading.trim(),
+      ) &&
+      cells.every((cell) => priceSized(textOf(cell)))
+    )
+      at('treatmentPrice', 0.99)
     if (isPriced && from && !(from.in === 'lb' && from.count <= 100)) at('tier', 0.95)
     // “Burrow Bend Bag”: a dealer with a column for each pack.
     const { dealer } = dealerHeading(heading)
@@ -331,16 +365,17 @@ function byContent(
     const isPack = pack !== null && (dealer === '' || /^(?:price|cost|\$)$/i.test(dealer))
     if (isPriced && isPack && cells.every((cell) => priceSized(textOf(cell)))) at('packPrice', 0.93)
     else if (isPriced && isDealer) at('dealerPrice', 0.9)
-    // A list with a column a dealer: asked about, since other figures of a list may be of that size.
+    // A list with a column a dealer: asked about where no word of a business is in it, since other figures may be of that size.
     else if (
       isPriced &&
       dealer !== '' &&
+      !/\b(?:last|prev|previous|prior|old|former|price|cost|total|amount|fee|discount|savings?)\b/i.test(dealer) &&
       readPack(dealer) === null &&
       !/\d|[$%]/.test(dealer) &&
-      (matchesOf(book, headingOf(dealer), given.season)[0]?.score ?? 0) < 0.8 &&
+      (matchesOf(book, headingOf(dealer), given.season)[0]?.score ?? 0) < (isBusiness(dealer) ? 0.95 : 0.8) &&
       cells.every((cell) => priceSized(textOf(cell)))
     )
-      at('dealerPrice', 0.62)
+      at('dealerPrice', isBusiness(dealer) ? 0.9 : 0.62)
     if (
       share(cells, (cell) => /\b(bag|tote|bulk)\b|\d\s*(lb|#)/i.test(textOf(cell)) && readPack(textOf(cell)) !== null) >
       0.8

@@ -44,6 +44,8 @@ export interface ColumnWords {
   reads: Reads
   heads: string
   dimension?: Dimension
+  /** [unit of its dimension] one of ours, where ours is another, as feet of a length. */
+  oneIs?: number
   /** What a farm has, in our unit; outside of it another unit is meant, or it is another column. */
   usual?: readonly [low: number, high: number]
   /** Never by its heading alone: the cells must fit as well. */
@@ -54,6 +56,10 @@ export interface ColumnWords {
   others?: readonly { unit: string; factor: number }[]
   /** May stand in several columns, which are read together. */
   isMany?: true
+  /** Key of `choiceWords`, where it is not the id: columns of several nouns have one id. */
+  choices?: string
+  /** Path that it is written to where no column gives it; always asked about, since it is near and not the same. */
+  standsFor?: string
 }
 
 export const nounNames = [

@@ -11,6 +11,8 @@ export interface PriceRead {
   per: PricePer
   /** [lb] where the price names its pack: $47.25/50 lb bag. */
   packPounds: number | null
+  /** Where it names only what kind: $1,840/tote. */
+  kind?: 'bag' | 'tote'
 }
 
 export interface TierRead extends PriceRead {
@@ -43,10 +45,30 @@ export function readPrice(cell: string, decimals: Decimals = 'point'): PriceRead
       return { amount: clean(dollars), per: 'pack', packPounds: pounds }
     }
   }
+  // What it is packed in, behind the price: “96¢/lb in 50s”, “$104/cwt, 50 lb bags”.
+  const behind = new RegExp(
+    String.raw`^(.*\d.*?[a-z#])(?:,\s*|\s+in\s+)(\d[\d,]*)\s*(?:-\s*)?(?:(?:lbs?|#|pounds?)\.?\s*(?:${packWord})?|'?s|${packWord})\.?$`,
+    'i',
+  ).exec(text)
+  if (behind) {
+    const price = readPrice(behind[1] as string, decimals)
+    const pounds = Number((behind[2] as string).replaceAll(',', ''))
+    if (price && pounds >= 20) return { ...price, packPounds: pounds }
+  }
   const figure = readFigure(text, decimals)
   if (!figure || figure.value < 0) return null
   const { unit, value } = figure
-  const read = (amount: number, per: PricePer): PriceRead => ({ amount: clean(amount), per, packPounds: null })
+  const kind = /totes?$/i.test(figure.unitText)
+    ? 'tote'
+    : /(?:bags?|bgs?|sacks?)$/i.test(figure.unitText)
+      ? 'bag'
+      : null
+  const read = (amount: number, per: PricePer): PriceRead => ({
+    amount: clean(amount),
+    per,
+    packPounds: null,
+    ...(kind === null ? {} : { kind }),
+  })
   if (unit === null) return read(value, null)
   if (unit.dimension === 'money') return read(value * unit.factor, null)
   if (unit.dimension === 'money/mass') return read(value * unit.factor, 'lb')
@@ -128,6 +150,24 @@ export function packIn(text: string): PackRead | null {
   return found ? readPack(found[0]) : null
 }
 
+/** The day in a heading such as “Booked by 12/31” or “Early (until Jan 15)”, as it stands; null where there is none. */
+export function dayIn(heading: string): string | null {
+  const found =
+    /\b(?:by|until|till?|thru|through|before|after|from|starting)\s+(\d{1,2}[/-]\d{1,2}(?:[/-]\d{2,4})?|[a-z]{3,9}\.?\s+\d{1,2}(?:,?\s+\d{4})?|\d{1,2}\s+[a-z]{3,9}(?:\s+\d{4})?)\s*[)\]]?\s*$/i.exec(
+      heading,
+    )
+  const day = found?.[1] ?? null
+  return day !== null && /[a-z]/i.test(day) && !/jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec/i.test(day)
+    ? null
+    : day
+}
+
+const business =
+  /\b(?:seeds?|supply|store|company|co|inc|llc|exchange|co-?op|cooperative|store|feed|elevator|services?|farm center|warehouse|merchants?|dealers?|agri?|peanut co)\b\.?/i
+
+/** Whether a name has a word of a business in it, as a dealer’s does. */
+export const isBusiness = (name: string) => business.test(name)
+
 const packAtEnd =
   /(?:^|[\s,(-]+)((?:[\d,]+\s*(?:lbs?|#|pounds?)\s*)?(?:bags?|totes?|bulk)|[\d,]+\s*(?:lbs?|#|pounds?))\.?\)?\s*$/i
 
@@ -135,6 +175,9 @@ const packAtEnd =
 export function dealerHeading(heading: string): { dealer: string; pack: PackRead | null } {
   const plain = heading.replace(/[([]?\s*\$[^)\]]*[)\]]?\s*$/, '').replace(/\s*\b(?:price|cost|each)\s*$/i, '')
   const found = packAtEnd.exec(plain)
+  // “Bag (50#)”: kind and weight of one pack.
+  const kind = /^(?:bags?|totes?|sacks?)$/i.exec(plain.slice(0, found?.index ?? 0).trim())
+  if (found && kind) return { dealer: '', pack: readPack(`${found[1]} ${kind[0]}`) }
   return found
     ? { dealer: plain.slice(0, found.index).trim(), pack: readPack(found[1] as string) }
     : { dealer: heading.trim(), pack: null }
@@ -167,6 +210,17 @@ export function readPacks(
   if (unit.dimension === 'pack' || unit.dimension === 'each') return { count: value, in: 'pack' }
   if (unit.dimension === 'mass') return { count: clean(value * unit.factor), in: 'lb' }
   return null
+}
+
+/** “46 bags of 50#”, “1 tote (2000 lb)” → [lb] in all of them; null where it is no such text. */
+export function packsOfPounds(text: string): number | null {
+  const found = new RegExp(
+    String.raw`^([\d,]+)\s*${packWord}\s*(?:of|x|×|@|at|[-–,(])?\s*([\d,]+)\s*(?:lbs?|#|pounds?)\.?\s*(?:each|ea)?\)?$`,
+    'i',
+  ).exec(text.trim())
+  if (!found) return null
+  const [count, each] = [found[1], found[2]].map((part) => Number((part as string).replaceAll(',', '')))
+  return clean((count ?? 0) * (each ?? 0))
 }
 
 const size = String.raw`(\d{1,3}(?:,\d{3})+|\d+)\s*(${packWord}|lbs?|#|pounds?|tons?)?`

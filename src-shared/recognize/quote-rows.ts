@@ -32,6 +32,10 @@ export interface PriceSense {
   per: 'pack' | 'lb' | 'cwt' | 'ton'
   /** [lb] where a row does not say. */
   packPounds: number | null
+  /** What they are for waits for an answer: a price without a unit is left out. */
+  isOpen?: boolean
+  /** Headings whose own unit makes prices that no seed has: they are read by their size. */
+  distrusted?: ReadonlySet<string>
 }
 
 /** Bags and totes where a weight is not said. [lb] Common practice, no source. */
@@ -55,10 +59,15 @@ export const poundsOf = (
   if (pack?.pounds) return pack.pounds
   if (named) return named
   if (pack?.kind) return usualPounds[pack.kind]
-  return sense.packPounds
+  const kind = prices.flatMap(({ tiers }) => tiers.map((tier) => tier.kind)).find((each) => each !== undefined)
+  return kind === 'tote' ? usualPounds.tote : (sense.packPounds ?? (kind === undefined ? null : usualPounds[kind]))
 }
 
 const divisors = { pack: null, lb: 1, cwt: 100, ton: 2000 } as const
+
+/** Whether a price a pound is none that seed could have. */
+export const isImpossible = (dollarsPerPound: number) =>
+  dollarsPerPound > 0 && (dollarsPerPound < possiblePrice[0] || dollarsPerPound > possiblePrice[1])
 
 /** What prices without a unit are for: that by which all of them are of a usual size; null where none or several unlike. */
 export function perBySize(
@@ -82,6 +91,10 @@ export interface QuoteRow {
   says: { id: string; what: string }[]
 }
 
+/** Nothing says what the price is for, and the table has asked. */
+const isWaiting = ({ per }: { per: PricePer }, heading: string, sense: PriceSense) =>
+  sense.isOpen === true && per === null && (perOfHeading(heading) === null || sense.distrusted?.has(heading) === true)
+
 /** A price of a row → [cent] a pack. */
 function centsOf(
   { amount, per }: { amount: number; per: PricePer },
@@ -89,7 +102,7 @@ function centsOf(
   pounds: number,
   sense: PriceSense,
 ): { cents: number; isRounded: boolean; as: string } {
-  const headed = per === null ? perOfHeading(heading) : null
+  const headed = per === null && sense.distrusted?.has(heading) !== true ? perOfHeading(heading) : null
   const unit = per ?? headed?.per ?? null
   const bare = headed ? amount * headed.factor : amount
   const perPound =
@@ -135,6 +148,7 @@ export function quoteRows(parts: QuoteParts, sense: PriceSense): QuoteRow[] {
     }
     const all: { from: number; cents: number }[] = []
     const take = (tier: TierRead, heading: string, from: TierRead['from']) =>
+      !isWaiting(tier, heading, sense) &&
       all.push({ from: from === null ? 1 : packsOf(from, pounds, true), cents: cents(tier, heading) })
     for (const { heading, tiers } of own) for (const tier of tiers) take(tier, heading, tier.from)
     if (as === 'price') {
@@ -153,6 +167,7 @@ export function quoteRows(parts: QuoteParts, sense: PriceSense): QuoteRow[] {
       }
       for (const tier of parts.breaks ?? []) take(tier, main?.heading ?? '', tier.from)
     }
+    if (all.length === 0) return null
     const byFrom = new Map<number, number>()
     for (const { from, cents: price } of all) if (!byFrom.has(Math.max(1, from))) byFrom.set(Math.max(1, from), price)
     const steps = [...byFrom].toSorted(([one], [other]) => one - other)
@@ -179,9 +194,20 @@ export function quoteRows(parts: QuoteParts, sense: PriceSense): QuoteRow[] {
     if (note !== '') values['note'] = note
     return values
   }
+  // An early price is a little less than the regular one; a discount is no price.
+  const plausibly = (values: Record<string, unknown> | null, beside: Record<string, unknown> | null) => {
+    if (!values || !beside) return values
+    const [low, high] = [values['packPriceCents'] as number, beside['packPriceCents'] as number]
+    if (low >= 0.6 * high && low <= 1.1 * high) return values
+    problems.push({
+      id: 'earlyPrice',
+      what: `$${(low / 100).toFixed(2)} is no early price beside $${(high / 100).toFixed(2)}`,
+    })
+    return null
+  }
   const regular = make('price', '')
   const isPair = of('early').length > 0
-  const early = make('early', regular || parts.name === undefined ? 'early order' : '')
+  const early = plausibly(make('early', regular || parts.name === undefined ? 'early order' : ''), regular)
   // One last day beside two prices ends the early one.
   const [earlyBy, orderBy] =
     isPair && parts.earlyBy === undefined ? [parts.orderBy, undefined] : [parts.earlyBy, parts.orderBy]

@@ -6,12 +6,13 @@ import { readMonthDay } from '../sheet/day-text.ts'
 import { showDay } from '../show.ts'
 import { ratingWords } from './choices.ts'
 import { toIndex, type Shares } from './cell-sense.ts'
-import { cropOf, readHistory, type Grown, type HistoryOrder } from './crops.ts'
+import { cropOf, cropSlip, readHistory, type Grown, type HistoryOrder } from './crops.ts'
 import { readDayText } from './days.ts'
 import { clean, readFigure, readFigureAmong, type Decimals, type Figure } from './figure.ts'
 import { textOf, type Cell } from './grid.ts'
 import type { HeadColumn } from './head-book.ts'
 import { nearest } from './near.ts'
+import { packsOfPounds } from './price-text.ts'
 import { plainWord, wordKey, type Answers } from './question.ts'
 import { senseOfWord, valuesOf, yesOrNo } from './read-word.ts'
 import { toLevel, toRating, type Scale } from './scales.ts'
@@ -55,6 +56,8 @@ export interface Sense {
   names: NameBook
   /** What the column of the sheet itself reads. */
   kind: Kind | null
+  /** What the table's own key says of its short words. */
+  legend?: ReadonlyMap<string, string>
   answers: Answers
 }
 
@@ -86,6 +89,8 @@ const value = (given: unknown, says?: string): CellRead => ({
 export function readCell(cell: Cell, sense: Sense): CellRead {
   const text = textOf(cell)
   const { column } = sense
+  const keyed = byLegend(text, sense)
+  if (keyed) return keyed
   switch (column.reads) {
     case 'name':
     case 'place':
@@ -121,7 +126,7 @@ export function readCell(cell: Cell, sense: Sense): CellRead {
     case 'monthDay':
       return readAMonthDay(cell, sense)
     case 'word':
-      return readChoice(text, column.id, sense)
+      return readChoice(text, column.choices ?? column.id, sense)
     case 'yesNo': {
       const is = yesOrNo(text)
       return is === null ? askOr('yesNo', text, ['yes', 'no'], null, sense, (word) => word === 'yes') : value(is)
@@ -150,6 +155,20 @@ export function readCell(cell: Cell, sense: Sense): CellRead {
   }
 }
 
+const legendReads = new Set(['word', 'yesNo', 'rating', 'level', 'crop', 'rows'])
+
+/** A short word as the table's own key has it, before what it means elsewhere; null where the key does not say, or says nothing that is read here. */
+function byLegend(text: string, sense: Sense): CellRead | null {
+  const { legend, column, answers } = sense
+  if (legend === undefined || legend.size === 0 || !legendReads.has(column.reads)) return null
+  const meaning = legend.get(plainWord(text))
+  // Letters of ratings mean the same in every key.
+  if (column.reads === 'rating' && Object.hasOwn(ratingWords, plainWord(text))) return null
+  if (meaning === undefined || answers[wordKey(column.reads, text)] !== undefined) return null
+  const read = readCell(meaning, { ...sense, legend: new Map() })
+  return read.is === 'value' ? value(read.value, `${text} → ${meaning}, as the key says`) : null
+}
+
 export function figureOf(cell: Cell, { decimals }: Pick<Sense, 'decimals'>): Figure | null {
   if (typeof cell === 'number') return { value: clean(cell), unit: null, unitText: '', as: 'plain' }
   return typeof cell === 'string' ? readFigure(cell, decimals) : null
@@ -165,17 +184,26 @@ const told = (figure: Figure, text: string, read: number) =>
 function readAmount(cell: Cell, sense: Sense): CellRead {
   const { column, factor } = sense
   const text = textOf(cell)
+  if (column.reads === 'count' && /^(?:none|none (?:found|detected|seen)|not (?:found|detected))$/i.test(text))
+    return value(0, `${text} → 0`)
   const whole = figureOf(cell, sense)
   const figure = whole ?? readFigureAmong(text, sense.decimals)
+  if (column.dimension === 'mass') {
+    // “46 bags of 50#”
+    const packs = packsOfPounds(text)
+    if (packs !== null) return value(packs, `${text} → ${packs} lb`)
+  }
   if (!figure) return bad(`“${text}” is not a number`)
   const { unit } = figure
   let times = factor
   if (unit !== null) {
     // Of a goal, pounds alone are pounds an acre.
-    const isBare = column.dimension === 'mass/area' && unit.dimension === 'mass'
-    const isCount = column.dimension === 'seeds/mass' && ['each', 'mass', 'money/mass'].includes(unit.dimension)
+    const isBare = (column.dimension === 'mass/area' || column.dimension === 'mass/pack') && unit.dimension === 'mass'
+    const isCount =
+      column.dimension === 'seeds/mass' &&
+      (['each', 'mass', 'money/mass'].includes(unit.dimension) || /^cn?ts?\.?$/i.test(figure.unitText))
     if (isCount) times = 1
-    else if (unit.dimension === column.dimension || isBare) times = unit.factor
+    else if (unit.dimension === column.dimension || isBare) times = unit.factor / (column.oneIs ?? 1)
     else return bad(`“${text}” is in another unit`)
   }
   // A hundredth of what is converted is as exact as anyone measures.
@@ -193,10 +221,15 @@ function readAmount(cell: Cell, sense: Sense): CellRead {
 
 function readShare(cell: Cell, sense: Sense): CellRead {
   const text = textOf(cell)
+  if (/^(?:none|no)$/i.test(text)) return empty
   const figure = figureOf(cell, sense)
   if (!figure || (figure.unit && figure.unit.dimension !== 'share')) return bad(`“${text}” is not a percentage`)
   if (figure.unit) return value(clean(figure.value / 100), told(figure, text, clean(figure.value)))
   if (sense.shares === null && figure.value !== 0) return { is: 'open', key: `shares/${sense.heading}` }
+  // 0.9 among 88 and 84: nobody has nine tenths of a percent.
+  const [low = 0] = sense.column.usual ?? []
+  if (sense.shares === 'percent' && figure.value > low && figure.value <= 1 && figure.value < 50 * low)
+    return bad(`“${text}” could be ${clean(figure.value * 100)} % or ${text} %`)
   const read = clean(sense.shares === 'share' && figure.value <= 1 ? figure.value : figure.value / 100)
   return value(
     read,
@@ -206,6 +239,7 @@ function readShare(cell: Cell, sense: Sense): CellRead {
 
 function readMoney(cell: Cell, sense: Sense): CellRead {
   const text = textOf(cell)
+  if (/^(?:free|none|no (?:charge|fee)|included)$/i.test(text)) return value(0, `${text} → $0`)
   const figure = figureOf(cell, sense)
   if (!figure) return bad(`“${text}” is not an amount of dollars`)
   const isTon = sense.column.id === 'centsPerTon'
@@ -222,8 +256,13 @@ function readMoney(cell: Cell, sense: Sense): CellRead {
   return value(read.value, clean(dollars) === figure.value ? undefined : `${text} → $${clean(dollars)} a ton`)
 }
 
+/** No day is set. */
+const noDay =
+  /^(?:none|no|no (?:returns?|refunds?|deadline|date|limit)|(?:non|not)[- ]?returnable|final|all sales final|open)$/i
+
 function readADay(cell: Cell, sense: Sense): CellRead {
   const text = textOf(cell)
+  if (noDay.test(text)) return empty
   const order = sense.order === 'both' ? undefined : sense.order
   const read = readDayText(typeof cell === 'boolean' ? text : cell, {
     order,
@@ -232,10 +271,7 @@ function readADay(cell: Cell, sense: Sense): CellRead {
   })
   if (read.ok) {
     const isPlain = /^\d{4}-\d{2}-\d{2}$/.test(text)
-    return value(
-      read.value,
-      isPlain && !read.addedYear ? undefined : `${text} → ${showDay(read.value)}, ${read.value.slice(0, 4)}`,
-    )
+    return value(read.value, isPlain && !read.addedYear ? undefined : `${text} → ${showDay(read.value)}`)
   }
   if (read.why === 'none') return bad(`“${text}” is not a date such as 2027-03-15`)
   if (sense.order === 'both') return bad(`“${text}” could be month or day first, and the column has both`)
@@ -357,6 +393,14 @@ function readCrop(text: string, sense: Sense): CellRead {
       ? value(crop)
       : { is: 'value', value: crop, says: `${text} → ${crop}`, word: asked }
   }
+  const slip = answer === undefined ? cropSlip(text) : null
+  if (slip !== null)
+    return {
+      is: 'value',
+      value: slip,
+      says: `${text} → ${slip}`,
+      word: { kind: 'crop', word: text, suggestion: slip, choices: [] },
+    }
   const letter = text.trim().length === 1 && crop !== text.trim() ? crop : undefined
   const near = letter === undefined ? nearest(text, usualCrops)?.name : undefined
   return askOr('crop', text, [], near ?? letter ?? text, sense, (word) => word)
@@ -396,7 +440,9 @@ function readRows(cell: Cell, sense: Sense): CellRead {
     .replace(/[\d.,½]+\s*(?:"|''|″|”|inch(?:es)?|ins?\b\.?|cm\b|ft\b|feet|'|on center|centers?)?/gi, ' ')
     .replace(/\brows?\b|\bx\b|[/,()+&-]|\bin\b\.?|\bcenters?\b|\bspacing\b|\bon\b/gi, ' ')
     .trim()
-  const found = /(\d+(?:\.\d+)?)\s*(cm\b|ft\b|feet\b|'(?!'))?/i.exec(text)
+  // “6-row, 36 in twin”: the planter’s rows are no spacing.
+  const spacing = text.replace(/\b\d{1,2}\s*-?\s*rows?\b/gi, ' ')
+  const found = /(\d+(?:\.\d+)?)\s*(cm\b|ft\b|feet\b|'(?!'))?/i.exec(spacing)
   const out: RowsRead = {}
   if (found) {
     const inches = clean(

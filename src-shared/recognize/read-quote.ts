@@ -9,6 +9,7 @@ import { poundsOf, quoteRows, type PriceSense, type QuoteParts } from './quote-r
 import { readCell, type Sense } from './read-cell.ts'
 import { treatmentText, type ReturnTerms } from './settle-quotes.ts'
 import { plainName } from './tokens.ts'
+import { showDate } from '../show.ts'
 
 /** What a price list settles as a whole. */
 export interface ListSense {
@@ -31,6 +32,8 @@ export interface DealerPrice {
   pack: PackRead | null
   at: number
   heading: string
+  /** As its heading says. */
+  treatment?: string
   tiers: NonNullable<ReturnType<typeof readTiers>>
 }
 
@@ -50,6 +53,8 @@ export function takeQuoteCell(
     if (/^(call|tbd|n\/?a|none|ask|sold out|-+|market)/i.test(text)) return true
     const tiers = readTiers(text, decimals)
     if (!tiers) isBad(`“${text}” is not a price`)
+    else if (column.id === 'treatmentPrice')
+      dealerPrices.push({ dealer: undefined, pack: null, at, heading, tiers, treatment: treatmentOf(heading) })
     else if (column.id === 'packPrice')
       dealerPrices.push({ dealer: undefined, pack: dealerHeading(heading).pack, at, heading, tiers })
     else if (column.id === 'dealerPrice') {
@@ -91,7 +96,10 @@ export function takeQuoteCell(
     else if (packs !== 'any') {
       const amount = packs.in === null && headed !== null ? { count: packs.count * factor, in: headed } : packs
       const kind = packIn(heading)?.kind ?? null
-      const isOneOf = columns.filter((other) => other.column.id === 'availablePacks').length > 1
+      // “Bags on hand” says nothing of the totes beside them.
+      const isOneOf =
+        columns.filter((other) => other.column.id === 'availablePacks').length > 1 ||
+        columns.some((other) => other.column.id === 'packPrice')
       if (column.id === 'availablePacks' && kind !== null && isOneOf)
         parts.availableOf = { ...parts.availableOf, [kind]: amount }
       else if (column.id === 'availablePacks') parts.available = amount
@@ -119,11 +127,14 @@ export function takeQuoteCell(
   }
   if (column.id === 'cashDiscount') {
     parts.cashDiscount =
-      typeof cell === 'number' && cell < 1 && cell > 0 ? `${Number((cell * 100).toFixed(2))} %` : text
+      (typeof cell === 'number' && cell < 1 && cell > 0 ? `${Number((cell * 100).toFixed(2))} %` : text) +
+      (/early|prepay|book/i.test(heading) ? ' for paying early' : '')
     return true
   }
   return false
 }
+
+const treatmentOf = (heading: string) => (/\bun(?:treated|trt)|\braw\b/i.test(heading) ? 'untreated' : 'treated')
 
 export function finishQuote(
   { columns, questions }: Context,
@@ -164,22 +175,30 @@ export function finishQuote(
   const isWaiting = columns.some(({ column, isAsked, isChosen }) => column.id === 'price' && isAsked && !isChosen)
   if (isWaiting && !parts.prices.some(({ as }) => as === 'price'))
     quote.prices = parts.prices.filter(({ as }) => as === 'early')
-  if (dealerPrices.length > 0 && parts.prices.length === 0) {
-    const each = dealerPrices.flatMap(({ dealer, pack, heading, tiers }) =>
+  if (dealerPrices.length > 0) {
+    // A price beside one of treated seed is that of seed without.
+    const isOther = dealerPrices.some(({ treatment }) => treatment === 'treated')
+    const [first] = parts.prices
+    // Another price beside those of packs or dealers is told from them by its heading.
+    const named = { ...quote, name: quote.name ?? first?.heading }
+    const plain = !isOther ? named : quote.treatment === undefined ? { ...quote, treatment: 'untreated' } : quote
+    const own = parts.prices.length > 0 ? byDays(plain, senses).flatMap((every) => quoteRows(every, price)) : []
+    const each = dealerPrices.flatMap(({ dealer, pack, heading, treatment, tiers }) =>
       quoteRows(
         {
           ...quote,
           dealer: dealer ?? quote.dealer,
           ...(pack ? { pack } : {}),
+          ...(treatment === undefined ? {} : { treatment }),
           prices: [{ heading, tiers, as: 'price' }],
         },
         price,
       ),
     )
-    out.records = each.map(({ values }) => values as Record<string, CellValue>)
+    out.records = [...own, ...each].map(({ values }) => values as Record<string, CellValue>)
     return
   }
-  const made = quoteRows(quote, price)
+  const made = byDays(quote, senses).flatMap((each) => quoteRows(each, price))
   out.records = made.map(({ values }) => values as Record<string, CellValue>)
   const at = (id: string) => columns.find(({ column }) => column.id === id)?.at ?? -1
   for (const { problems, says } of made) {
@@ -189,9 +208,27 @@ export function finishQuote(
   }
 }
 
+/** “Booked by 12/31” beside “Booked by 1/31”: each price has a last day of its own, and so a quote. */
+function byDays(quote: QuoteParts, senses: ReadonlyMap<number, Sense>): QuoteParts[] {
+  const early = quote.prices.filter(({ as }) => as === 'early')
+  if (early.length < 2) return [quote]
+  const later = quote.prices.filter(({ as }) => as !== 'early')
+  return [
+    ...(later.length > 0 ? [{ ...quote, prices: later, earlyBy: undefined }] : []),
+    ...early.map((each) => {
+      const earlyBy = dayOfHeading(each.heading, senses)
+      const name = [quote.name, earlyBy === undefined ? each.heading : `early order by ${showDate(earlyBy)}`]
+      return { ...quote, prices: [each], earlyBy, name: name.filter((part) => part !== undefined).join(', ') }
+    }),
+  ]
+}
+
 /** “Early (by 12/15)”: the last day stands in the heading. */
 function dayInHeading(columns: readonly KnownColumn[], senses: ReadonlyMap<number, Sense>): string | undefined {
-  const heading = columns.find(({ column }) => column.id === 'earlyPrice')?.heading ?? ''
+  return dayOfHeading(columns.find(({ column }) => column.id === 'earlyPrice')?.heading ?? '', senses)
+}
+
+function dayOfHeading(heading: string, senses: ReadonlyMap<number, Sense>): string | undefined {
   const inside =
     /(?:by|until|til|thru|through|before)\s+([A-Za-z0-9/.\- ,]+?)\s*[)\]]?$/i.exec(heading)?.[1] ??
     /[([]([^)\]]*\d[^)\]]*)[)\]]/.exec(heading)?.[1]

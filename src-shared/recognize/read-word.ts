@@ -60,6 +60,10 @@ export function senseOfWord(kind: string, text: string): WordSense {
     const share = likeness(bare, word)
     if (share > (near?.share ?? 0)) near = { value, share }
   }
+  // A slip in a long word that is like no word of another value.
+  const slipped = new Set([...sure].flatMap(([word, value]) => (word.length >= 7 && isSlip(bare, word) ? [value] : [])))
+  const [only] = slipped
+  if (slipped.size === 1 && only !== undefined && only === near?.value) return { value: only, isSure: true }
   return { value: near?.value ?? null, isSure: false }
 }
 

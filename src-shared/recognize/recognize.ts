@@ -76,7 +76,8 @@ export function recognize(sheets: readonly Sheet[], given: RecognizeGiven): Reco
 
 const keyOf = (sheet: Sheet, at: number) => [sheet.file, sheet.page ?? '', at].join('/')
 
-function tablesIn(sheet: Sheet, heads: Heads, { choices }: RecognizeGiven): FoundTable[] {
+function tablesIn(sheet: Sheet, heads: Heads, given: RecognizeGiven): FoundTable[] {
+  const { choices } = given
   const pointed = choices[keyOf(sheet, 0)]?.headerRow
   if (pointed !== undefined) {
     const at = pointed - sheet.grid.firstRow
@@ -86,12 +87,27 @@ function tablesIn(sheet: Sheet, heads: Heads, { choices }: RecognizeGiven): Foun
   if (found.length > 0 && found.some(({ rows }) => rows.length > 0)) return found
   if (sheet.grid.rows.length <= mostTurned) {
     const side = findTables(turned(sheet.grid), heads)
-    if (side.length > 0 && side.some(({ rows, headings }) => rows.length > 0 && headings.length > 2)) return side
+    if (side.length > 0 && side.some(({ rows, headings }) => rows.length > 0 && headings.length > 2)) {
+      const upright = found.length > 0 ? found : asHeaded(sheet.grid, heads)
+      // On its side only where that is much the better table.
+      return scoreOf(side) > 1.4 * scoreOf(upright) ? side : upright
+    }
   }
-  if (found.length > 0) return found
-  // Nothing that is known: the first row of several cells is shown as headings, and can be pointed at elsewhere.
-  const first = sheet.grid.rows.findIndex((row) => row.filter((cell) => cell !== '').length > 1)
-  return findTables(sheet.grid, heads, { first: Math.max(0, first), last: Math.max(0, first) })
+  return found.length > 0 ? found : asHeaded(sheet.grid, heads)
+
+  /** How well the best noun fits the first table. */
+  function scoreOf([first]: readonly FoundTable[]): number {
+    return first === undefined ? 0 : (matchOf(sheet, first, {}, heads.books, given).nouns[0]?.score ?? 0)
+  }
+}
+
+/** A grid with nothing in it that is known: its first row of several cells as headings, which can be pointed at elsewhere. */
+function asHeaded(grid: Grid, heads: Heads): FoundTable[] {
+  const first = Math.max(
+    0,
+    grid.rows.findIndex((row) => row.filter((cell) => cell !== '').length > 1),
+  )
+  return findTables(grid, heads, { first, last: first })
 }
 
 function recognizeTable(
@@ -104,8 +120,20 @@ function recognizeTable(
   const key = keyOf(sheet, at)
   const choice = given.choices[key] ?? {}
   const edited = withEdits(found, choice.edits)
-  const titles = edited.aside.filter(({ why }) => why === 'title').map(({ text }) => text)
-  const match = matchTable(books, edited, {
+  const match = matchOf(sheet, edited, choice, books, given)
+  const noun = choice.noun === 'none' ? null : match.noun
+  return { key, sheet, found: edited, match, book: books.find((book) => book.noun === noun) ?? null, choice }
+}
+
+function matchOf(
+  sheet: Sheet,
+  found: FoundTable,
+  choice: TableChoice,
+  books: readonly HeadBook[],
+  given: RecognizeGiven,
+): TableMatch {
+  const titles = found.aside.filter(({ why }) => why === 'title').map(({ text }) => text)
+  return matchTable(books, found, {
     season: given.season,
     threats: given.threats,
     names: [sheet.file.replace(/\.[a-z]+$/i, ''), sheet.page ?? '', ...titles].join(' '),
@@ -117,10 +145,8 @@ function recognizeTable(
       return known === undefined ? undefined : known === '' ? null : known
     },
     dealers: given.dealers,
-    decimals: decimalsOf(edited, sheet.isForeign),
+    decimals: decimalsOf(found, sheet.isForeign),
   })
-  const noun = choice.noun === 'none' ? null : match.noun
-  return { key, sheet, found: edited, match, book: books.find((book) => book.noun === noun) ?? null, choice }
 }
 
 /** For matching: settled again, by the figures alone, once the columns are known. */

@@ -2,8 +2,8 @@
 import type { Context } from './context.ts'
 import { readDayText } from './days.ts'
 import { isBlank, textOf } from './grid.ts'
-import { dealerHeading, packIn, perOfHeading, readPack, readTiers } from './price-text.ts'
-import { perBySize, poundsOf, usualPounds, type PriceSense } from './quote-rows.ts'
+import { dealerHeading, isBusiness, packIn, perOfHeading, readPack, readTiers } from './price-text.ts'
+import { isImpossible, perBySize, poundsOf, usualPounds, type PriceSense } from './quote-rows.ts'
 import { yesOrNo } from './read-word.ts'
 import { plainName } from './tokens.ts'
 
@@ -27,7 +27,9 @@ export function settlePrices(context: Context): PriceSense {
   const isSaid = priced.some(
     ({ at }) =>
       own(at).length > 0 &&
-      own(at).every((cell) => readTiers(textOf(cell), decimals)?.every((tier) => tier.packPounds !== null)),
+      own(at).every((cell) =>
+        readTiers(textOf(cell), decimals)?.every((tier) => tier.packPounds !== null || tier.kind !== undefined),
+      ),
   )
   const isInItem = itemColumn !== undefined && own(itemColumn.at).every((cell) => packIn(textOf(cell)) !== null)
   const isHeaded = priced.every(
@@ -52,12 +54,13 @@ export function settlePrices(context: Context): PriceSense {
     packPounds = null
   }
   const bare: { amount: number; packPounds: number }[] = []
+  const distrusted = distrust()
   for (const { cells } of found.rows) {
     const own = packColumn ? readPack(textOf(cells[packColumn.at])) : undefined
     const item = itemColumn ? packIn(textOf(cells[itemColumn.at])) : undefined
     for (const { at, heading, column } of columns) {
       if (column.reads !== 'price' || isBlank(cells[at])) continue
-      if (perOfHeading(heading) !== null) continue
+      if (perOfHeading(heading) !== null && !distrusted.has(heading)) continue
       const headed = column.id === 'dealerPrice' || column.id === 'packPrice' ? dealerHeading(heading).pack : null
       const pack = headed ?? (own?.pounds || (own?.kind && !item?.pounds) ? own : (item ?? own))
       for (const tier of readTiers(textOf(cells[at]), decimals) ?? []) {
@@ -67,10 +70,10 @@ export function settlePrices(context: Context): PriceSense {
       }
     }
   }
-  if (bare.length === 0) return { per: 'pack', packPounds }
+  if (bare.length === 0) return { per: 'pack', packPounds, distrusted }
   const answered = answers['price per']
   if (answered === 'pack' || answered === 'lb' || answered === 'cwt' || answered === 'ton')
-    return tellPer(context, { per: answered, packPounds })
+    return tellPer(context, { per: answered, packPounds, distrusted })
   const sense = perBySize(bare)
   if (sense === null || !sense.isSure) {
     ask(
@@ -90,13 +93,35 @@ export function settlePrices(context: Context): PriceSense {
       bare.length,
     )
   }
-  return tellPer(context, { per: sense?.per ?? 'pack', packPounds })
+  const isOpen = sense === null || !sense.isSure
+  return tellPer(context, { per: sense?.per ?? 'pack', packPounds, distrusted, isOpen })
+
+  /** “$/lb” above prices of bags: what its own unit makes of them costs more than any seed. */
+  function distrust(): Set<string> {
+    const out = new Set<string>()
+    for (const { at, heading } of priced) {
+      const headed = perOfHeading(heading)
+      if (headed === null) continue
+      const prices = found.rows.flatMap(({ cells }) => {
+        const pack = packColumn ? readPack(textOf(cells[packColumn.at])) : null
+        const pounds = poundsOf(pack ?? undefined, { packPounds: headed.packPounds ?? packPounds ?? 50 }, [])
+        return (readTiers(textOf(cells[at]), decimals) ?? []).flatMap(({ amount, per }) =>
+          per !== null || pounds === null
+            ? []
+            : [headed.per === 'lb' ? amount * headed.factor : (amount * headed.factor) / pounds],
+        )
+      })
+      if (prices.length > 0 && prices.every(isImpossible)) out.add(heading)
+    }
+    return out
+  }
 }
 
 function tellPer({ columns, columnSays }: Context, sense: PriceSense): PriceSense {
   const says = { pack: 'a pack', lb: 'a pound', cwt: 'a hundredweight', ton: 'a ton' }[sense.per]
   for (const { at, column, heading } of columns)
-    if (column.reads === 'price' && perOfHeading(heading) === null) columnSays[at] = `by their size for ${says}`
+    if (column.reads === 'price' && (perOfHeading(heading) === null || sense.distrusted?.has(heading) === true))
+      columnSays[at] = `by their size for ${says}`
   return sense
 }
 
@@ -179,9 +204,7 @@ export function settleDealer({ columns, found, given, ask }: Context): string | 
     !/\b(?:quotes?|prices?|pricing|list|as of|sheets?|bids?|offers?)\b/i.test(
       first.text.split(/\s+[-–—|:]\s+/)[0] ?? '',
     ) &&
-    /\b(?:seeds?|supply|store|company|co|inc|llc|exchange|co-?op|services?|farm center|warehouse|merchants?|dealers?|agri?|peanut co)\b\.?/i.test(
-      title,
-    ) &&
+    isBusiness(title) &&
     title.split(' ').length <= 6
   )
     return title

@@ -118,6 +118,9 @@ export function settleScale(context: Context, reads: 'rating' | 'level'): Scale 
     if (said.highIsGood === undefined && /suscept/i.test(heading)) said.highIsGood = false
   for (const { heading } of rated)
     if (said.highIsGood === undefined && /resist|toleran/i.test(heading)) said.highIsGood = true
+  // More of a disease is worse.
+  for (const { heading } of rated)
+    if (reads === 'level' && /severity|pressure|damage|incidence|how bad/i.test(heading)) said.highIsGood ??= false
   const most = Math.max(...numbers)
   const least = Math.min(...figures)
   if (reads === 'level') said.highIsGood ??= /resist/i.test(texts.join(' ')) ? undefined : said.highIsGood

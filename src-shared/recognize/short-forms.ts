@@ -1,7 +1,7 @@
 /** Short forms and other spellings of words in headings → the word that the tables of `heads` use. Data. Common practice, no source. */
 
 const spelled: Record<string, string> = {
-  acre: 'ac acr acre a acer aker',
+  acre: 'ac acr acre a acer aker acher achre',
   hour: 'hr hour hrs',
   field: 'fld fd farmfield paddock',
   variety: 'var variety cultivar cv vty line hybrid varieti',
@@ -57,7 +57,7 @@ const spelled: Record<string, string> = {
   date: 'date dt',
   delivered: 'delivered delivery deliv',
   weight: 'weight wt wgt',
-  moisture: 'moisture moist h2o mc',
+  moisture: 'moisture moist mois moistr h2o mc',
   pressure: 'pressure press',
   landlord: 'landlord landowner lessor',
   farm: 'farm',

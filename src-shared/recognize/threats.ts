@@ -20,6 +20,19 @@ const heads: Readonly<Record<string, string>> = {
     'rkn|knot|root kn|rt knot|nematode damage|nematode problem|root knot|root knot nematode|nematode|peanut root knot|rootknot|nematode resistance|rk nematode|nem|nematode rating|nematode pressure|nematodes|m arenaria',
 }
 
+/** Words of a heading or a laboratory's report → which root-knot nematode was counted. */
+const speciesWords: readonly { species: string; words: RegExp }[] = [
+  { species: 'peanut root-knot', words: /\barenaria\b|\bpeanut root[- ]?knot\b/i },
+  { species: 'southern root-knot', words: /\bincognita\b|\bsouthern root[- ]?knot\b|\bcotton root[- ]?knot\b/i },
+  { species: 'other', words: /\bjavanica\b|\bhapla\b|\b(?:northern|javanese) root[- ]?knot\b/i },
+]
+
+/** @returns the species that a text names; undefined where it names none, or several */
+export function speciesIn(text: string): string | undefined {
+  const named = speciesWords.filter(({ words }) => words.test(text))
+  return named.length === 1 ? named[0]?.species : undefined
+}
+
 /** @param threat as the farm names it; one that nobody knows is headed by its own name */
 export const headsOfThreat = (threat: string): string =>
   Object.hasOwn(heads, threat.toLowerCase()) ? `${threat}|${heads[threat.toLowerCase()]}` : threat

@@ -3,6 +3,8 @@ import { longForms, pairs } from './short-forms.ts'
 
 /** A text in small letters, without accents and punctuation but for the signs that are units, as $ % # " and /. */
 export function plainText(text: string): string {
+  // Most names and words need none of what follows, and a long file has many of them.
+  if (/^[A-Za-z0-9 ]*$/.test(text) && !/[a-z][A-Z]/.test(text)) return text.toLowerCase().replace(/ +/g, ' ').trim()
   return text
     .replace(/([a-z])([A-Z][a-z])/g, '$1 $2')
     .replace(/([a-z]{2})([A-Z]{2,})/g, '$1 $2')
@@ -42,7 +44,9 @@ function singular(token: string): string {
 /** Tokens of a heading, short forms written out: “Peanut Ac.” → peanut acre. */
 export function tokensOf(text: string): string[] {
   // Behind a word it is a number, behind a stroke or a figure pounds: “Farm #”, “seed/#”, “50#”.
-  const numbered = text.replace(/([a-z.])\s*#(?!\d)/gi, '$1 number').replace(/^\s*#\s*(?=[a-z])/i, 'number ')
+  const numbered = text
+    .replace(/(?<!\bper|\ba)(?<=[a-z.])\s*#(?!\d)/gi, ' number')
+    .replace(/^\s*#\s*(?=[a-z])/i, 'number ')
   const parts = plainText(numbered)
     .replace(/[/"$%#¢']/g, ' $& ')
     .split(' ')

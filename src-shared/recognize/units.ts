@@ -16,6 +16,7 @@ export type Dimension =
   | 'money'
   | 'money/mass'
   | 'money/pack'
+  | 'mass/pack'
   | 'money/area'
   | 'each'
   | 'pH'
@@ -31,7 +32,7 @@ const HA = 2.471053814671653
 
 const lengths: [string, number][] = [
   ['in|ins|inch|inches|"', 1],
-  ['ft|foot|feet', 12],
+  ["ft|foot|feet|'", 12],
   ['cm|centimeters|centimetres', 1 / 2.54],
   ['m|meter|meters', 39.37007874015748],
 ]
@@ -78,6 +79,8 @@ function built(): Map<string, Unit> {
     for (const [money, cents] of dollars)
       for (const each of money.split('|')) add(`${each}/${pack}`, 'money/pack', cents)
     add(`/${pack}`, 'money/pack', 1)
+    for (const [names, factor] of masses)
+      for (const name of names.split('|')) add(`${name}/${pack}`, 'mass/pack', factor)
   }
   for (const [over, size] of areas)
     for (const each of over.split('|'))
@@ -87,6 +90,7 @@ function built(): Map<string, Unit> {
   add('%|pct|percent', 'share', 1)
   add('day|days|d|dap|dae', 'time', 1)
   add('week|weeks|wk|wks', 'time', 7)
+  add('row|rows|rw|rws', 'each', 1)
   add('hr|hrs|hour|hours|h', 'hour', 1)
   add('mph|miles/hour', 'speed', 1)
   add('kph|km/h', 'speed', 0.621371192237334)

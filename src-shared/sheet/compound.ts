@@ -30,7 +30,13 @@ export function readQuoteBreak(text: string): Reading<QuoteBreak> {
 
 /** "from 60000 lb 1.5 c/lb off": every pound costs so much less. */
 export function readDealerBreak(text: string): Reading<DealerBreak> {
-  const match = /^from ([\d,]+) lb:? ([\d.]+) ?(?:c|ct|cents?)(?:\/lb| a pound)? off$/i.exec(text)
+  const own = /^from ([\d,]+) lb:? ([\d.]+) ?(?:c|ct|cents?)(?:\/lb| a pound)? off$/i.exec(text)
+  // As dealers write it: “2¢/lb over 40000#”, “1.5 c/lb off from 60,000 lb”.
+  const other =
+    /^([\d.]+) ?(?:c|ct|cts|cents?|¢) ?(?:\/ ?|a |per )(?:lb|#|pound)\.?(?: off)?,? (?:over|from|above|at|on) ([\d,]+) ?(?:lbs?|#|pounds?)\.?(?: ?\+| and up| or more)?$/i.exec(
+      text,
+    )
+  const match = own ?? (other && [text, other[2], other[1]])
   const from = match && readNumber(match[1] as string)
   const off = match && readNumber(match[2] as string)
   if (!from?.ok || !off?.ok) return { ok: false, what: `"${text}" is no price break, as "from 60000 lb 1.5 c/lb off"` }

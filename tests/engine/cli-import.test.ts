@@ -114,6 +114,12 @@ test('quotes, varieties and boundaries in one command, with the likely answers a
   expect([count('quote'), count('variety'), count('field'), count('field_boundary')]).toEqual([1, 1, 2, 1])
 })
 
+test('rows refused for one reason are named together', async () => {
+  const lacking = file('lacking.csv', 'Field,Ac.,Irr,Goal\nOne,40,Y,\nTwo,41,Y,\nThree,42,Y,4000\nFour,43,Y,\n')
+  const { text } = valueOf(await run([lacking], { dryRun: true }))
+  expect(text).toMatch(/\n {2}rows 2–3, 5 refused: Goal: “Yield goal” is empty/)
+})
+
 test('a file that is not there, and a file of answers that is none, are refused in words', async () => {
   expect(await run([join(folder, 'none.csv')])).toMatchObject({
     ok: false,

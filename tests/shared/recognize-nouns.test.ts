@@ -25,6 +25,11 @@ const virtual = [
   'tierFrom',
   'treatment',
   'cashDiscount',
+  'netPounds',
+  'soundTotal',
+  'treatmentPrice',
+  'packs',
+  'packPounds',
 ]
 
 test('every noun and every sheet is in the table', () => {

@@ -135,6 +135,11 @@ export function judgeRows(
     if (isNamed) seen.set(key, row.row)
     const there = matcher.find(record)
     if (there) return { noun: null, writes: changes(row, there, record, fate) }
+    if (onlyThere && typeof record[path] !== 'string') {
+      const what = 'Which field this is waits for an answer, or is not said.'
+      fate.problems.push({ column: placeOf(row, path), what, remedy: 'Answer what is asked, or fill it in.' })
+      return null
+    }
     if (onlyThere && typeof record[path] === 'string') {
       const near = nearest(String(record[path]), namesThere(path))
       const remedy = near ? `Did you mean “${near.name}”?` : 'Import the fields first, or correct the name.'
@@ -207,12 +212,17 @@ export function judgeRows(
     }
     const askew =
       writes.length > 0
-        ? store.askew?.(writer, there.id, Object.fromEntries(writes.map(({ property, value }) => [property, value])))
+        ? there.id < 0
+          ? store.askew?.(writer, null, { ...there, ...changedOf(writes) })
+          : store.askew?.(writer, there.id, changedOf(writes))
         : null
     if (askew) fate.problems.push({ column: placeOf(row, askew.path), what: `${askew.what}.`, remedy: askew.remedy })
     return writes
   }
 }
+
+const changedOf = (writes: readonly Write[]) =>
+  Object.fromEntries(writes.map(({ property, value }) => [property, value]))
 
 /** Values whose answer is kept, of each column. */
 const mostRemembered = 2000

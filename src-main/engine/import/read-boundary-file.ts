@@ -24,6 +24,8 @@ export interface BoundaryRead {
   /** Why it is none, or what was mended; empty where it is taken as it was read. */
   what: string
   remedy: string
+  /** A pin on the map, as of a shop or a well. */
+  isPoint: boolean
   /** Path data of a picture of what was read, where that was refused or mended. */
   picture: string | null
 }
@@ -101,7 +103,7 @@ function shaped(features: readonly Feature[]): BoundaryFile {
         .filter(([, value]) => typeof value === 'string' || typeof value === 'number')
         .map(([key, value]) => [key, String(value).trim()]),
     ),
-    ...judged(boundaryOf(geometry)),
+    ...judged(boundaryOf(geometry), /^(?:Multi)?Point$/.test((geometry as { type?: string } | null)?.type ?? '')),
   }))
   const names = [...new Set(read.flatMap(({ properties }) => Object.keys(properties)))]
   const rank = (name: string) => {
@@ -111,15 +113,17 @@ function shaped(features: readonly Feature[]): BoundaryFile {
   return { properties: names.toSorted((one, other) => rank(one) - rank(other)), features: read }
 }
 
-function judged(read: Boundary | null): BoundaryRead {
+function judged(read: Boundary | null, isPoint: boolean): BoundaryRead {
+  if (isPoint) return { boundary: null, what: 'It is a point, not a boundary.', remedy: '', isPoint, picture: null }
   if (read === null) {
     const what = 'It is no closed polygon in degrees.'
-    return { boundary: null, what, remedy: 'Export it as a polygon in longitude and latitude.', picture: null }
+    return { boundary: null, what, remedy: 'Export it as a polygon in longitude and latitude.', isPoint, picture: null }
   }
   const checked = checkBoundary(read)
-  if (!checked.ok) return { boundary: null, what: checked.what, remedy: checked.remedy, picture: picturePath(read) }
+  if (!checked.ok)
+    return { boundary: null, what: checked.what, remedy: checked.remedy, isPoint, picture: picturePath(read) }
   const { boundary, mended } = checked
-  return { boundary, what: mended ?? '', remedy: '', picture: mended === null ? null : picturePath(read) }
+  return { boundary, what: mended ?? '', remedy: '', isPoint, picture: mended === null ? null : picturePath(read) }
 }
 
 /** Polygons of a collection are one field's parts. Heights are dropped. */

@@ -3,6 +3,7 @@ import { parse } from 'csv-parse/sync'
 import readWorkbook from 'read-excel-file/node'
 import { fail, ok, type Result } from '../../../src-shared/problem.ts'
 import type { Cell, Grid, Merge } from '../../../src-shared/recognize/grid.ts'
+import { alignedRows } from './aligned-text.ts'
 import { csvFault } from './csv-fault.ts'
 import { mergesOf } from './workbook-merges.ts'
 import { safeZip } from './zip.ts'
@@ -69,10 +70,16 @@ function readCsv(name: string, bytes: Buffer): Result<SheetsRead> {
   if (text.includes('\u0000')) return refuse(name, 'The file is not text.', 'Save it as CSV or XLSX and try again.')
   const said = /^"?sep=(.)"?[ \t]*(\r\n|\n|\r)/i.exec(text)
   const body = said ? text.slice(said[0].length) : text
-  const delimiter = said?.[1] ?? delimiterOf(body)
+  const delimited = delimiterOf(body)
+  const delimiter = said?.[1] ?? delimited.delimiter
   try {
+    const aligned = alignedRows(body, mostRows)
     const rows =
-      alignedRows(body) ??
+      (aligned !== null &&
+      (aligned.fullLines > delimited.lines ||
+        (aligned.fullLines === delimited.lines && aligned.columns > delimited.columns))
+        ? aligned.rows
+        : null) ??
       (parse(body, {
         bom: true,
         delimiter,
@@ -106,25 +113,16 @@ function readCsv(name: string, bytes: Buffer): Result<SheetsRead> {
   }
 }
 
-/** Columns kept apart by blanks alone, where every line has as many of them; null where it is no such text. */
-function alignedRows(text: string): string[][] | null {
-  if (/[,;\t|"]/.test(text.slice(0, 20_000))) return null
-  const lines = text.split(/\r\n|\n|\r/).slice(0, mostRows)
-  const rows = lines.map((line) => (line.trim() === '' ? [''] : line.trim().split(/ {2,}/)))
-  const counts = new Set(rows.filter((row) => row.length > 1 || row[0] !== '').map((row) => row.length))
-  return counts.size === 1 && !counts.has(1) ? rows : null
-}
+const delimiters: readonly string[] = [',', ';', '\t', '|']
 
-const delimiters = [',', ';', '\t', '|'] as const
-
-/** Whatever parts most of the first lines into the same number of columns, more than one. */
-function delimiterOf(text: string): string {
+/** Whatever parts most of the first lines into the same number of columns, more than one, and how many lines it parts so. */
+function delimiterOf(text: string): { delimiter: string; lines: number; columns: number } {
   const lines = text
     .slice(0, 20_000)
     .split(/\r\n|\n|\r/)
     .slice(0, 40)
     .filter((line) => line.trim() !== '')
-  let best: { delimiter: string; score: number } = { delimiter: ',', score: 0 }
+  let best = { delimiter: ',', score: 0, lines: 0, columns: 1 }
   for (const delimiter of delimiters) {
     // What stands in quotes parts nothing.
     const counts = lines.map((line) => line.replace(/"[^"]*"/g, '').split(delimiter).length - 1)
@@ -134,9 +132,9 @@ function delimiterOf(text: string): string {
       ([, one], [, other]) => other.length - one.length,
     )[0] as [number, number[]]
     const score = (usual[1].length / lines.length) * Math.min(4, 1 + usual[0] / 3) + filled.length / lines.length / 10
-    if (score > best.score) best = { delimiter, score }
+    if (score > best.score) best = { delimiter, score, lines: usual[1].length, columns: usual[0] + 1 }
   }
-  return best.delimiter
+  return best
 }
 
 /**

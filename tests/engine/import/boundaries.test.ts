@@ -30,6 +30,22 @@ const square = (west: number) => [
   ],
 ]
 
+test('a pin on a shop is set aside, and the boundaries beside it come in', async () => {
+  const farm = smallFarm()
+  const feature = (name: string, geometry: object) => ({ type: 'Feature', properties: { name }, geometry })
+  const features = [
+    feature('hill', { type: 'Polygon', coordinates: square(-83) }),
+    feature('Shop', { type: 'Point', coordinates: [-83, 31] }),
+  ]
+  const file = csv(JSON.stringify({ type: 'FeatureCollection', features }), 'map.geojson')
+  const look = await farm.must('boundary.look', { file })
+  expect(look.rows.map(({ fate, what }) => [fate, what])).toEqual([
+    ['added', ''],
+    ['blank', 'It is a point, not a boundary.'],
+  ])
+  expect(await farm.must('boundary.apply', { file, onlyGood: false, setAcres: false })).toMatchObject({ isDone: true })
+})
+
 test('boundaries by name: GeoJSON and KML, with their acres if wanted; a strange one is refused', async () => {
   const farm = smallFarm()
   const before = dumpOf(farm.engine.farm!.connection)

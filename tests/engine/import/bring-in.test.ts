@@ -148,6 +148,70 @@ test('several files of one import: quotes name varieties and dealers that come i
   expect((await farm.must('variety.list', {})).slice(0, 2).map(({ name }) => name)).toEqual(['Zinnia', 'Alder'])
 })
 
+test('several files of one import: samples, crops and a second list say more of fields that another of them adds', async () => {
+  const farm = smallFarm()
+  const before = dump(farm)
+  const samples = csv('Field,Sampled,M. arenaria per 100 cc\nPine,10/22/2026,24\n', 'lab.csv')
+  const crops = csv('Field,2024,2025\nPine,corn,cotton\n', 'crops.csv')
+  const later = csv('Field,Year,Crop\nPine,2026,Pnuts\n', 'later.csv')
+  const fields = csv('Field,Acres,Water,Yield goal\nPine,40,dry,3600\n', 'fields.csv')
+  const again = csv('Field,Acres,Water,Yield goal,Soil\npine,41,dry,3600,Tifton\n', 'again.csv')
+  const { seen, take } = await lookAt(farm, undefined, samples, { more: [crops, later, fields, again] })
+  expect(seen.tables.map(({ file, counts }) => [file, counts.added, counts.changed, counts.refused])).toEqual([
+    ['lab.csv', 0, 1, 0],
+    ['crops.csv', 0, 1, 0],
+    ['later.csv', 0, 1, 0],
+    ['fields.csv', 1, 0, 0],
+    ['again.csv', 0, 1, 0],
+  ])
+  expect(await take()).toMatchObject({ isDone: true })
+  expect((await farm.must('field.list', {})).find(({ name }) => name.toLowerCase() === 'pine')).toMatchObject({
+    acres: 41,
+    soil: 'Tifton',
+    nematodesPer100cc: 24,
+    nematodeSpecies: 'peanut root-knot',
+    sampledOn: '2026-10-22',
+    history: [
+      { season: 2026, crop: 'peanut' },
+      { season: 2025, crop: 'cotton' },
+      { season: 2024, crop: 'corn' },
+    ],
+  })
+  await farm.must('undo.back', {})
+  expect(dump(farm)).toEqual(before)
+})
+
+test('a table that could be nothing is asked about alone, and left out beside one that is recognized', async () => {
+  const farm = smallFarm()
+  const chart = csv('x,y\n1,2\n2,4\n', 'chart.csv')
+  const alone = await lookAt(farm, undefined, chart)
+  expect(alone.asks).toEqual(['noun'])
+  expect(await alone.take()).toMatchObject({ isDone: false })
+  const fields = csv('Field,Acres,Water,Yield goal\nPine,40,dry,3600\n', 'fields.csv')
+  const both = await lookAt(farm, undefined, fields, { more: [chart] })
+  expect(both.seen.tables.map(({ noun, questions }) => [noun, questions.length])).toEqual([
+    ['field', 0],
+    [null, 0],
+  ])
+  expect(await both.take()).toMatchObject({ isDone: true, counts: { added: 1 } })
+})
+
+test('a load that stands in two files of one import comes in once', async () => {
+  const farm = smallFarm()
+  const loads = (name: string, gross: number) =>
+    csv(`Field,Ticket,Date,Gross,Tare\nHill,A1,10/13/2026,${gross},18000\n`, name)
+  const { seen, take } = await lookAt(farm, undefined, loads('one.csv', 41_000), { more: [loads('two.csv', 41_000)] })
+  expect(seen.tables.map(({ counts }) => [counts.added, counts.unchanged])).toEqual([
+    [1, 0],
+    [0, 1],
+  ])
+  expect(await take()).toMatchObject({ isDone: true })
+  expect(await farm.must('load.list', {})).toHaveLength(1)
+  // Lighter than its truck: said at the cell, whether the load is written already or not.
+  const light = await lookAt(farm, undefined, loads('three.csv', 41_000), { more: [loads('four.csv', 9000)] })
+  expect(light.seen.tables.map(({ counts }) => counts.refused)).toEqual([0, 1])
+})
+
 test('a name that is nearly one that is there is offered, and a soil sample of nobody’s field is refused', async () => {
   const farm = smallFarm()
   await farm.must('sheet.change', {
