@@ -58,39 +58,51 @@ export function addOptions(
   // What each disease and pest takes is the same in every week too, and asked only of what stays.
   const losses: (readonly number[])[] = []
 
-  for (const { week, date, ripe } of weeks) {
-    priceWeek(context, on, sown, date)
-    for (const at of worthKeeping(candidates, seed, on.byCash)) {
-      const { rate, bestLb, shares, pounds } = sown[Math.floor(at / programs)] as Sown
-      const { names, leaves, gainLb } = programmes[at % programs] as Programme
-      const cropLb = bestLb * date * (1 - (columns.lossShare[at] as number)) * (1 - vine.digLoss)
-      take({
-        field: field.name,
-        variety: variety.name,
-        window: within.window.name,
-        planterHours: on.hours.planter,
-        diggerHours: on.hours.digger,
-        combineHours: on.hours.combine,
-        work: 1 + vine.slowing,
-        week,
-        ripe,
-        programme: names,
-        seedsPerFoot: rate.seedsPerFoot,
-        stand: rate.stand,
-        seedPoundsPerAcre: pounds,
-        cashCents: columns.cash[at] as number,
-        losses: (losses[at] ??= lossesAfter(threats, canopy, shares, leaves)),
-        lossShare: columns.lossShare[at] as number,
-        yieldLb: cropLb + on.work.gainLb + gainLb,
-        couldCents: could,
-        lossCents: columns.loss[at] as number,
-        vineCents: columns.vine[at] as number,
-        giveUpCents: columns.giveUp[at] as number,
-        cropLb,
-        cropCents: context.countsYield ? cropLb * perPound : 0,
-      })
-    }
+  const offer = (at: number, { week, date, ripe }: Dated) => {
+    const { rate, bestLb, shares, pounds } = sown[Math.floor(at / programs)] as Sown
+    const { names, leaves, gainLb } = programmes[at % programs] as Programme
+    const cropLb = bestLb * date * (1 - (columns.lossShare[at] as number)) * (1 - vine.digLoss)
+    take({
+      field: field.name,
+      variety: variety.name,
+      window: within.window.name,
+      planterHours: on.hours.planter,
+      diggerHours: on.hours.digger,
+      combineHours: on.hours.combine,
+      work: 1 + vine.slowing,
+      week,
+      ripe,
+      programme: names,
+      seedsPerFoot: rate.seedsPerFoot,
+      stand: rate.stand,
+      seedPoundsPerAcre: pounds,
+      cashCents: columns.cash[at] as number,
+      losses: (losses[at] ??= lossesAfter(threats, canopy, shares, leaves)),
+      lossShare: columns.lossShare[at] as number,
+      yieldLb: cropLb + on.work.gainLb + gainLb,
+      couldCents: could,
+      lossCents: columns.loss[at] as number,
+      vineCents: columns.vine[at] as number,
+      giveUpCents: columns.giveUp[at] as number,
+      cropLb,
+      cropCents: context.countsYield ? cropLb * perPound : 0,
+    })
   }
+
+  const kept = weeks.map((dated) => {
+    priceWeek(context, on, sown, dated.date)
+    const own = worthKeeping(candidates, seed, on.byCash)
+    for (const at of own) offer(at, dated)
+    return own
+  })
+  // A field is put to one rate and program whole, over weeks as the planters can: what is worth keeping in one week is there in all.
+  const inAny = [...new Set(kept.flat())]
+  weeks.forEach((dated, index) => {
+    const own = kept[index] as number[]
+    if (own.length === inAny.length) return
+    priceWeek(context, on, sown, dated.date)
+    for (const at of inAny) if (!own.includes(at)) offer(at, dated)
+  })
 }
 
 /** Fills in what is the same in every planting week. */

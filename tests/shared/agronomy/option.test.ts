@@ -235,3 +235,21 @@ it('a count over the threshold brings the nematicides up, also where the manager
   expect(programmes(9, 4)).toEqual(new Set(['In-furrow nematicide']))
   expect(programmes(3, 1)).toEqual(new Set(['']))
 })
+
+it('offers a rate and program that is worth keeping in one week in every week of its window', () => {
+  // Cheap seed: a thicker rate pays in weeks of full yield and not in late ones.
+  const quotes = farm.quotes.map((quote) => ({
+    ...quote,
+    packPriceCents: Math.round(quote.packPriceCents / 5),
+    breaks: [],
+  }))
+  const places = Map.groupBy(
+    buildOptions(contextOf({ ...farm, quotes })).options,
+    ({ field, variety, window }) => `${field}/${variety}/${window}`,
+  )
+  for (const [place, own] of places) {
+    const weeks = new Set(own.map(({ week }) => week)).size
+    const groups = Map.groupBy(own, ({ programme, seedsPerFoot }) => `${programme.join()}@${seedsPerFoot}`)
+    for (const [group, members] of groups) expect(members.length, `${place} ${group}`).toBe(weeks)
+  }
+})
