@@ -34,13 +34,17 @@ function writeSorted(data: unknown, quoted: Map<string, string>, write: (text: s
   const from = data as Record<string, unknown>
   let text = '{'
   let between = ''
-  for (const [key, start] of keyOrder(from)) {
-    const value = from[key]
+  for (const entry of keyOrder(from)) {
+    const value = from[entry.key]
     if (value === undefined) continue
-    text += between + start
+    text += between + entry.start
     between = ','
     if (typeof value !== 'object') {
-      text += plainText(value, quoted)
+      if (value !== entry.last) {
+        entry.last = value
+        entry.text = plainText(value, quoted)
+      }
+      text += entry.text
       continue
     }
     write(text)
@@ -59,14 +63,32 @@ function plainText(value: unknown, quoted: Map<string, string>): string {
   return text
 }
 
-/** Thousands of options have the same keys: each order is worked out once. */
-const orders = new Map<string, [key: string, start: string][]>()
+interface Entry {
+  key: string
+  /** How the key stands in JSON. */
+  start: string
+  /** The value that was written last, as JSON: most of an option is as in the one before. */
+  last: unknown
+  text: string
+}
 
-/** Keys in order, each with how it stands in JSON. */
-function keyOrder(data: object): readonly [key: string, start: string][] {
+/** Thousands of options have the same keys: each order is worked out once. */
+const orders = new Map<string, Entry[]>()
+let lastKeys: readonly string[] = []
+let lastOrder: readonly Entry[] = []
+
+/** Keys in order. */
+function keyOrder(data: object): readonly Entry[] {
   const keys = Object.keys(data)
+  if (keys.length === lastKeys.length && keys.every((key, at) => key === lastKeys[at])) return lastOrder
   const shape = keys.join('\n')
   let order = orders.get(shape)
-  if (order === undefined) orders.set(shape, (order = keys.sort().map((key) => [key, `${JSON.stringify(key)}:`])))
+  if (order === undefined) {
+    const sorted = keys.toSorted()
+    order = sorted.map((key) => ({ key, start: `${JSON.stringify(key)}:`, last: undefined, text: '' }))
+    orders.set(shape, order)
+  }
+  lastKeys = keys
+  lastOrder = order
   return order
 }
