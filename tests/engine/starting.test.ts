@@ -64,8 +64,21 @@ test.each(allRegions)('$name: days of the harvest are those of T23', ({ name, ha
 })
 
 test('ten hours of a digger and a combine make the published acres', () => {
-  // T16: 30 and 40 acres a day with the digger, 15 and 20 with the combine, of 4 and 6 rows.
-  for (const { machine, rows, acres_per_10h_day: acres } of publishedTable('T16_peanut_machine_rates.csv')) {
+  // T16 and T29: 30 and 40 acres a day with the digger, 15 and 20 with the combine, of 4 and 6 rows.
+  const inOneRow = publishedTable('T29_harvest_capacity_and_handling.csv').flatMap(({ item, value }) => {
+    const machine = /^(digger|combine) (?:pull-type )?4-row \/ 6-row$/.exec(item!)?.[1]
+    return machine === undefined
+      ? []
+      : value!.split(' / ').map((acres, at) => ({ machine, rows: String(4 + 2 * at), acres }))
+  })
+  expect(inOneRow).toHaveLength(4)
+  const own = publishedTable('T16_peanut_machine_rates.csv')
+  const published = own.map(({ machine, rows, acres_per_10h_day: acres }) => ({
+    machine: machine!,
+    rows: rows!,
+    acres: acres!,
+  }))
+  for (const { machine, rows, acres } of [...published, ...inOneRow]) {
     const own = proposalsFor(allRegions[0]!, Number(rows)).find(({ key }) => key === `machine/${machine}`)
     const { widthFt, speedMph, fieldEfficiency } = (own!.to as { values: Record<string, number> }).values
     const made = (10 * widthFt! * speedMph! * fieldEfficiency!) / 8.25
