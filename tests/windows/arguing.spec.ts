@@ -193,7 +193,7 @@ test('where nothing fits, each rule that would settle it is tried with one click
   await expect(why.getByRole('heading', { name: /^Locked to/ })).toBeVisible()
   await why.getByRole('button', { name: /^Leave \w+ off this field$/ }).click()
   await expect(why.getByRole('heading', { name: 'Kept off this field' })).toBeVisible()
-  await page.getByRole('button', { name: 'Work it out again' }).click()
+  await page.getByRole('button', { name: 'Solve again' }).click()
   await expect(page.getByRole('heading', { name: 'These rules cannot all be kept' })).toBeVisible(planned)
   await expect(page.getByRole('button', { name: /^Try: \w+ may be planted on Creek Bottom\.$/ })).toBeVisible()
   await isClean(page, 'clash')

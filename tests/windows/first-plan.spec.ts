@@ -78,10 +78,10 @@ test('by keyboard alone', async ({ page, standwell }) => {
   await tabTo(page, 'Open it without a plan')
   await page.keyboard.press('Enter')
   // The door leads to the button, and the button keeps the focus through the work and after.
-  await expect(focus(page)).toHaveText('Work out the plan')
+  await expect(focus(page)).toHaveText('Solve the plan')
   await page.keyboard.press('Enter')
   await expect(page.getByText(proof)).toBeVisible(planned)
-  await expect(focus(page)).toHaveText('Work it out again')
+  await expect(focus(page)).toHaveText('Solve again')
 
   // What the picture is colored by: one tab stop. The picture: another, arrows from field to field, Enter for why, Escape back.
   await tabTo(page, /^What if, and drafts/)
@@ -157,7 +157,7 @@ test('work that is cancelled keeps the best plan found', async ({ page, standwel
   await page.goto(standwell.address)
   await page.getByRole('button', { name: 'Open the demo farm' }).click()
   const cancel = page.getByRole('button', { name: 'Cancel, keep the best so far' })
-  const over = page.getByRole('button', { name: 'Work it out again' })
+  const over = page.getByRole('button', { name: 'Solve again' })
   // On a very fast machine the work may be over before there is anything to cancel.
   await expect(cancel.or(over)).toBeVisible(planned)
   await cancel.click({ timeout: 2_000 }).catch(() => undefined)

@@ -62,7 +62,7 @@ test('a winter by mouse', async ({ page, standwell }) => {
   await expect(button(page, /^Undo: switch on: Plant at least/)).toBeVisible()
 
   await rail(page, 'Plan').click()
-  await button(page, 'Work out the plan').click()
+  await button(page, 'Solve the plan').click()
   await expect(page.getByText(proof)).toBeVisible(planned)
   await expect(running(page)).toContainText('255.5 of 255.5')
 
@@ -76,7 +76,7 @@ test('a winter by mouse', async ({ page, standwell }) => {
   const planted = /^Leave (\w+) off/.exec(await off.innerText())?.[1] ?? ''
   await off.click()
   await expect(why.getByRole('heading', { name: 'Kept off this field' })).toBeVisible()
-  await button(page, 'Work it out again').click()
+  await button(page, 'Solve again').click()
   await expect(button(page, 'Earlier plan')).toBeVisible(planned)
   await expect(page.getByRole('heading', { name: 'Out of date' })).toBeHidden()
   await expect(button(page, /^River, 90 acres/)).not.toHaveAttribute('aria-label', new RegExp(`acres: ${planted}`))
@@ -201,7 +201,7 @@ test('a winter by keyboard alone', async ({ page, standwell }) => {
   await expect(button(page, /^Undo: switch on: Plant at least/)).toBeVisible()
 
   await go('Plan')
-  await press(page, 'Work out the plan')
+  await press(page, 'Solve the plan')
   await expect(page.getByText(proof)).toBeVisible(planned)
 
   // The picture is one stop; arrows and Enter do the rest.
@@ -218,7 +218,7 @@ test('a winter by keyboard alone', async ({ page, standwell }) => {
   await expect(why.getByRole('heading', { level: 2 })).not.toHaveText(`Why: ${locked}`)
   await press(page, /^Leave \w+ off this field$/)
   await expect(why.getByRole('heading', { name: 'Kept off this field' })).toBeVisible()
-  await tabTo(page, 'Work it out again', 'Shift+Tab')
+  await tabTo(page, 'Solve again', 'Shift+Tab')
   await page.keyboard.press('Enter')
   await expect(button(page, 'Earlier plan')).toBeVisible(planned)
   await expect(page.getByRole('heading', { name: 'Out of date' })).toBeHidden()

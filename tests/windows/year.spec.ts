@@ -58,7 +58,7 @@ test('from the first page to the next start', async () => {
   await expect.poll(() => acresOf('Camp House')).toBe(70)
   await picture('fields')
   await go(page, 'plan')
-  await page.getByRole('button', { name: 'Work it out again' }).click()
+  await page.getByRole('button', { name: 'Solve again' }).click()
   await expect(page.getByRole('contentinfo')).not.toContainText('out of date', { timeout: 90_000 })
   await expect(ordered).toBeVisible()
 
