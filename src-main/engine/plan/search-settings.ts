@@ -10,7 +10,7 @@ export const CHOICE_OPTIONS_PER_FIELD = 3
 /** Options beside one for each field with which fields are placed once that is done: most fields are settled by then. */
 export const PLACE_OPTIONS = 40
 /** Share of the gap to which choices are settled, and fields placed for them. */
-export const CHOOSING = 0.6
+export const CHOOSING = 0.2
 /** Share of the gap at which a placing for held choices is good enough. */
 export const GOOD_ENOUGH = 0.8
 /** First reach, as a share of the relaxation's cost: small enough to find a good plan fast. */
