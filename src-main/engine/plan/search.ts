@@ -275,23 +275,30 @@ export class Search {
     for (let reach = firstReach; ; reach *= 10) {
       // With a plan in hand: just so far that no option left aside could belong to a better one.
       if (this.best !== null && Number.isFinite(floor)) reach = Math.max(0, this.wanted - floor) * (1 + 1e-6)
-      const only =
-        relaxed !== null && Number.isFinite(reach)
-          ? within(relaxed.options, this.groupPricesOf(relaxed), reach)
-          : undefined
-      const isAll = only === undefined || only.length === relaxed?.options.length
-      const build = this.build(true, only)
+      const { build, ceiling } = this.modelWithin(relaxed, reach)
       const answer = await this.step('fields and packs together', build, {
         gap: this.options.gap * AIM,
         start: this.startFor(build),
         floor: Number.isFinite(floor) ? floor : undefined,
-        ceiling: isAll ? Infinity : floor + reach,
+        ceiling,
       })
-      this.learn(answer, isAll ? Infinity : floor + reach)
+      this.learn(answer, ceiling)
       this.keep(build, answer)
       const isDone = this.best !== null && this.isProven
-      if (isAll || isDone || (answer.status !== 'optimal' && answer.status !== 'infeasible')) return answer.status
+      if (ceiling === Infinity || isDone || (answer.status !== 'optimal' && answer.status !== 'infeasible'))
+        return answer.status
     }
+  }
+
+  /**
+   * Fields and whole packs in one model, of the options within reach.
+   * @returns beside it what its bound can prove of all plans at most: Infinity where no option was left aside
+   */
+  private modelWithin(relaxed: Relaxation | null, reach: number): { build: Build; ceiling: number } {
+    if (relaxed === null || !Number.isFinite(reach)) return { build: this.build(true), ceiling: Infinity }
+    const only = within(relaxed.options, this.groupPricesOf(relaxed), reach)
+    const isAll = only.length === relaxed.options.length
+    return { build: this.build(true, only), ceiling: isAll ? Infinity : relaxed.cost + reach }
   }
 
   /** The cheapest whole packs for a placing of fields. */
@@ -379,10 +386,7 @@ export class Search {
     const { relaxed } = this
     if (this.isStopped || this.isLate) return
     const reach = relaxed === null ? Infinity : (needed - relaxed.cost) * (1 + 1e-6)
-    const only = relaxed === null ? undefined : within(relaxed.options, this.groupPricesOf(relaxed), reach)
-    const build = this.build(true, only)
-    const isAll = relaxed === null || only?.length === relaxed.options.length
-    const ceiling = relaxed === null || isAll ? Infinity : relaxed.cost + reach
+    const { build, ceiling } = this.modelWithin(relaxed, reach)
     const answer = await this.step('fields and packs together', build, {
       gap: this.gap * TIDYING,
       enough: { bound: needed, orGap: this.gap },
